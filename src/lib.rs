@@ -1,0 +1,8 @@
+//! Matside counts a group-fitness class out, looks ahead, and says in time what has to be said.
+//!
+//! The data goes one way: a session file becomes a [`session::Session`], that a
+//! [`plan::Timeline`], that a cue plan, and `live` runs it. See DEVELOPERS.md for the house.
+
+pub mod time;
+
+pub mod session;

@@ -1,0 +1,3 @@
+//! The doorway: everything happens in the library.
+
+fn main() {}

@@ -1,0 +1,177 @@
+//! A class as it was planned: the validated form of a session file.
+
+use std::sync::Arc;
+
+use serde::{Deserialize, Serialize};
+
+use super::moves::{Load, Use};
+use crate::time::Span;
+
+/// A whole class, checked and with its moves looked up.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Session {
+    /// What the class is called.
+    pub title: String,
+    /// How long the room is ours, if the file says so.
+    pub slot: Option<Span>,
+    /// What the planner wants to remember; empty where nothing was written.
+    pub brief: String,
+    /// What someone in the room must spare.
+    pub limits: Vec<Load>,
+    /// What everyone needs.
+    pub equipment: Vec<String>,
+    /// How prompts and signals are laid.
+    pub cueing: Cueing,
+    /// The class, from its first part to its last.
+    pub parts: Vec<Part>,
+}
+
+/// One part of a class.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Part {
+    /// Briefing or demonstration.
+    Talk {
+        /// How long.
+        time: Span,
+        /// What is said.
+        say: String,
+    },
+    /// Time to show the first move; counted in.
+    Ready {
+        /// How long.
+        time: Span,
+    },
+    /// Moves back to back to begin with.
+    WarmUp(Vec<Step>),
+    /// Work and rest by a pattern.
+    Block(Block),
+    /// One long recovery.
+    Recover {
+        /// How long.
+        time: Span,
+        /// What is said.
+        say: String,
+    },
+    /// Moves back to back to end with.
+    CoolDown(Vec<Step>),
+}
+
+/// A move of a warm-up or cool-down with its time.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Step {
+    /// The move.
+    pub turn: Arc<Use>,
+    /// How long.
+    pub time: Span,
+}
+
+/// Work and rest by a pattern.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Block {
+    /// What it is called, if anything.
+    pub title: Option<String>,
+    /// Its moves in order; at least one.
+    pub moves: Vec<Arc<Use>>,
+    /// How work and rest follow one another.
+    pub pattern: Pattern,
+    /// What stands after each pass but the last, in place of that pass's rest.
+    pub recovery: Option<Span>,
+    /// Whether a pass is a round or a move.
+    pub order: Order,
+}
+
+/// How work and rest follow one another in a block.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Pattern {
+    /// One entry a round, both lists equally long.
+    Rounds {
+        /// Work of each round.
+        work: Vec<Span>,
+        /// Rest in each round.
+        rest: Vec<Span>,
+    },
+    /// Every round alike.
+    Same {
+        /// How many.
+        rounds: u32,
+        /// Work each time.
+        work: Span,
+        /// Rest between.
+        rest: Span,
+    },
+    /// Every minute on the minute: a move starts each minute, the remainder is rest.
+    Emom {
+        /// How many minutes.
+        minutes: u32,
+        /// Work in each, less than a minute.
+        work: Span,
+    },
+    /// As many rounds as possible in one window.
+    Amrap {
+        /// The window.
+        time: Span,
+    },
+    /// Counted repetitions, untimed: the instructor moves on.
+    Reps {
+        /// How many rounds.
+        rounds: u32,
+        /// Rest between.
+        rest: Span,
+        /// Planned time of one repetition.
+        pace: Span,
+    },
+}
+
+/// The order in which a block goes through its moves and rounds.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Order {
+    /// All moves once, then the next round.
+    #[default]
+    ByRound,
+    /// All rounds of a move, then the next move.
+    ByMove,
+}
+
+/// How prompts and signals are laid.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Cueing {
+    /// Words spoken in a minute. Default 140: speech runs at 125 to 150 words a minute
+    /// (Lucas, The Art of Public Speaking).
+    pub words_per_minute: u32,
+    /// Beeps before a start or a stop, one second apart. Default 3.
+    pub count: u32,
+    /// Seconds left at which this is said once. Default 10 s.
+    pub warn: Span,
+    /// Least time between the end of a preview and the start it announces. Default 4 s, the
+    /// longer end of 4 to 8 counts at 128 beats a minute.
+    pub lead: Span,
+    /// Added where the body goes between standing and the floor. Default 5 s, an inference from
+    /// 4.1 s, SD 1.1 s, for getting up (Bohannon & Lusardi 2004).
+    pub change: Span,
+    /// Added between two floor positions. Default 2 s, an inference.
+    pub shift: Span,
+    /// Added where a thing must be fetched. Default 4 s, an inference.
+    pub fetch: Span,
+}
+
+impl Default for Cueing {
+    fn default() -> Self {
+        Self {
+            words_per_minute: 140,
+            count: 3,
+            warn: Span::from_secs(10),
+            lead: Span::from_secs(4),
+            change: Span::from_secs(5),
+            shift: Span::from_secs(2),
+            fetch: Span::from_secs(4),
+        }
+    }
+}
+
+impl Cueing {
+    /// How long before a start or stop the count begins.
+    #[must_use]
+    pub const fn count_span(&self) -> Span {
+        Span::from_secs(self.count as u64)
+    }
+}
