@@ -1,0 +1,97 @@
+//! What to say and when: the prompts of a class.
+//!
+//! It refuses to know what has really been said. A prompt that was missed simply goes.
+
+use serde::{Deserialize, Serialize};
+
+use super::timeline::Timeline;
+use crate::session::{Cueing, Load};
+use crate::time::{Offset, Span};
+
+/// What a prompt is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum PromptKind {
+    /// The coming move by name, with its change of position.
+    Preview,
+    /// How to get into it.
+    Setup,
+    /// What to fetch for it.
+    Fetch,
+    /// Another version of it.
+    Option,
+    /// How it is done well.
+    Form,
+    /// Half of the work is done.
+    Half,
+    /// Change sides.
+    Switch,
+    /// Seconds left.
+    Seconds,
+    /// A recovery, or the end of the class, comes.
+    Recover,
+    /// What the planner wrote for a briefing or recovery, or what changes in the next round.
+    Brief,
+}
+
+/// Words with their time.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Prompt {
+    /// When it begins to be said.
+    pub at: Offset,
+    /// When it has been said.
+    pub until: Offset,
+    /// What it is about.
+    pub kind: PromptKind,
+    /// The words.
+    pub say: String,
+    /// The interval in which it is said, by its place in the timeline.
+    pub interval: usize,
+    /// The interval which it is about.
+    pub about: usize,
+    /// Whether it is for a limit of someone in the room.
+    pub marked: bool,
+}
+
+/// Words for which there was no time.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Unplaced {
+    /// The interval which they are about.
+    pub about: usize,
+    /// What they are about.
+    pub kind: PromptKind,
+    /// The words.
+    pub say: String,
+    /// How much time was missing.
+    pub short: Span,
+    /// Why they could not be placed.
+    pub why: String,
+}
+
+/// Everything to be said in a class, in order of time, never two at once.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct CuePlan {
+    /// What is said.
+    pub prompts: Vec<Prompt>,
+    /// What could not be placed.
+    pub unplaced: Vec<Unplaced>,
+}
+
+impl CuePlan {
+    /// The plan for a whole class.
+    #[must_use]
+    pub fn of(timeline: &Timeline, cueing: &Cueing, limits: &[Load]) -> Self {
+        Self::of_rest(timeline, Offset::ZERO, cueing, limits)
+    }
+
+    /// The plan for what is left of a class from `from` on; what lies before counts as taught.
+    #[must_use]
+    pub fn of_rest(
+        _timeline: &Timeline,
+        _from: Offset,
+        _cueing: &Cueing,
+        _limits: &[Load],
+    ) -> Self {
+        Self::default()
+    }
+}

@@ -1,0 +1,13 @@
+//! The class laid out in time: intervals, signals and prompts, derived from a session.
+//!
+//! Everything here is a pure value. This room refuses to know clocks, folders, the terminal and
+//! the loudspeaker: what it says is the same for the printed outline and for the running class.
+
+mod cues;
+mod expand;
+mod signals;
+mod timeline;
+
+pub use cues::{CuePlan, Prompt, PromptKind, Unplaced};
+pub use signals::{Signal, SignalKind, signals};
+pub use timeline::{Interval, Kind, Place, Timeline};
