@@ -1,0 +1,18 @@
+//! The running class: one state machine, driven from outside.
+//!
+//! It refuses to know what time it is, and has neither terminal nor loudspeaker nor files. Somebody
+//! hands it a [`Moment`](crate::time::Moment) with every input and asks when it wants to be woken;
+//! a wake that comes late, early or twice changes nothing that happened.
+
+mod fact;
+mod input;
+mod landing;
+mod view;
+
+pub use fact::{Ending, Fact, What};
+pub use input::{Act, Harder, HoldReason, Input, Output, SoundOrder, Wake, WakeReason};
+pub use landing::{Change, ChangeKind, Landing};
+pub use view::{
+    Asked, Body, Digits, Done, HeldView, MoveView, NextView, PieceView, PromptView, SlotView,
+    Stance, View,
+};

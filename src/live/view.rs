@@ -1,0 +1,238 @@
+//! What can be seen of a class at a moment, as plain values for the screen to draw.
+//!
+//! Two views that are equal look equal, so the screen is drawn only when something visible changes.
+
+use std::sync::Arc;
+
+use super::input::HoldReason;
+use crate::plan::{Kind, PromptKind};
+use crate::session::Position;
+use crate::time::{Offset, Span};
+
+/// How the screen stands: what is urgent grows, the rest steps back.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Stance {
+    /// Before the first interval.
+    Waiting,
+    /// People move, and nothing changes soon.
+    AtWork,
+    /// The last seconds of work, a rest, or getting ready: the next move takes the first place.
+    Turning,
+    /// Long recovery or briefing: room for words and the shape of what comes.
+    Open,
+    /// The clock of the class stands still.
+    Held,
+    /// The class is over.
+    Ended,
+}
+
+/// The large figures.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Digits {
+    /// Time left in the interval, in seconds, a begun one counted.
+    Left(u64),
+    /// Untimed work: seconds since it began.
+    Up(u64),
+    /// Counting in after a hold: 3, 2, 1.
+    CountIn(u64),
+}
+
+/// What the body must do before the next move.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Body {
+    /// Nothing: same place.
+    Same,
+    /// From standing to the floor.
+    Down,
+    /// From the floor to standing.
+    Up,
+    /// From one floor position to another.
+    Shift,
+}
+
+/// A move as it is shown.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct MoveView {
+    /// Its name.
+    pub name: String,
+    /// The option in force, by its call.
+    pub option: Option<String>,
+    /// The planner's word for it here.
+    pub note: Option<String>,
+    /// How many, where repetitions are counted.
+    pub reps: Option<u32>,
+    /// Where the body is.
+    pub position: Position,
+    /// Whether sides change at half-time, and which half this is: `Some(1)` or `Some(2)`.
+    pub side: Option<u8>,
+    /// The easier options, gentlest last, by their calls.
+    pub easier: Vec<String>,
+    /// The harder options, hardest last, by their calls.
+    pub harder: Vec<String>,
+    /// Form cues, most important first.
+    pub form: Vec<String>,
+    /// How to get into it.
+    pub setup: String,
+    /// Who must spare what, and with which option: `wrists: onto forearms`.
+    pub spare: Vec<String>,
+}
+
+/// What comes next.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct NextView {
+    /// The move.
+    pub is: MoveView,
+    /// What the body must do to get there.
+    pub body: Body,
+    /// What must be fetched for it that is not in use now.
+    pub fetch: Vec<String>,
+    /// How long until it starts.
+    pub starts_in: Span,
+    /// How long it is going to be; nothing where it is untimed.
+    pub length: Option<Span>,
+    /// Whether it is another block than the one running, and that block's title.
+    pub block: Option<String>,
+}
+
+/// Something to say.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PromptView {
+    /// The words.
+    pub say: String,
+    /// What they are about.
+    pub kind: PromptKind,
+    /// Whether they are for a limit of someone in the room.
+    pub marked: bool,
+    /// How much of the time to say it is left, in twelfths; 12 before it begins.
+    pub left: u8,
+}
+
+/// A piece of the ribbon: the class drawn to time and effort.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PieceView {
+    /// Where it starts.
+    pub start: Offset,
+    /// How long it is.
+    pub length: Span,
+    /// What it is for.
+    pub kind: Kind,
+    /// How hard it is, 0 (still) to 8 (as hard as it gets in this program).
+    pub effort: u8,
+    /// The part of the session it comes from.
+    pub part: usize,
+    /// The block it belongs to, counted from 1; 0 for none.
+    pub block: usize,
+}
+
+/// How the class stands against the slot.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SlotView {
+    /// It ends this much after the slot.
+    Over(Span),
+    /// It ends this much before the slot, or just on it.
+    InHand(Span),
+}
+
+/// A class that is held.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct HeldView {
+    /// Why.
+    pub why: HoldReason,
+    /// For how long, in whole seconds.
+    pub secs: u64,
+    /// How long the laptop slept, where it did.
+    pub gap: Option<Span>,
+}
+
+/// What was done.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Done {
+    /// Class time run.
+    pub run: Span,
+    /// Class time planned at the start.
+    pub planned: Span,
+    /// Time in works.
+    pub work: Span,
+    /// Works begun and not skipped.
+    pub works: usize,
+    /// Works planned.
+    pub works_planned: usize,
+    /// Moves left out.
+    pub skipped: usize,
+    /// How often the class was held.
+    pub holds: usize,
+    /// For how long, all in all.
+    pub held: Span,
+    /// Moments noted.
+    pub marks: usize,
+    /// Whether it ran to its end.
+    pub completed: bool,
+}
+
+/// What the class asks before it does it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Asked {
+    /// Whether to end the class.
+    End,
+}
+
+/// Everything that can be seen of the class.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct View {
+    /// What the class is called.
+    pub title: Arc<str>,
+    /// How the screen stands.
+    pub stance: Stance,
+    /// What the interval is for.
+    pub kind: Kind,
+    /// The large figures.
+    pub digits: Digits,
+    /// How long the interval is.
+    pub length: Span,
+    /// What the planner wants said in a briefing or recovery.
+    pub brief: Arc<str>,
+    /// The move being done; in a circuit the first of `circuit`.
+    pub now: Option<MoveView>,
+    /// The moves of a circuit that is repeated freely, with their repetitions.
+    pub circuit: Vec<String>,
+    /// What comes next: the next interval in which people move.
+    pub next: Option<NextView>,
+    /// What stands between: the kind and length of the interval after this, if people rest in it.
+    pub between: Option<(Kind, Span)>,
+    /// Whether this is the last work of its block, or of the class.
+    pub last_of: Option<&'static str>,
+    /// What to say now.
+    pub say: Option<PromptView>,
+    /// What to say after that.
+    pub say_next: Option<PromptView>,
+    /// The block's title, if it has one.
+    pub block_title: Option<Arc<str>>,
+    /// Which block, and of how many; zero outside of blocks.
+    pub block: (usize, usize),
+    /// Which round, and of how many.
+    pub round: (usize, usize),
+    /// Which move of the round, and of how many.
+    pub place: (usize, usize),
+    /// The whole class, drawn to time and effort.
+    pub ribbon: Arc<[PieceView]>,
+    /// Where the class is, in whole seconds.
+    pub at: Span,
+    /// Length of the whole class as it now stands, in whole seconds.
+    pub total: Span,
+    /// Class time left, in whole seconds, a begun one counted.
+    pub left: Span,
+    /// Whether the time left is an estimate.
+    pub estimated: bool,
+    /// How the class stands against the slot, in whole seconds; nothing where there is no slot.
+    pub slot: Option<SlotView>,
+    /// The last seconds before a start or stop: how many are left, for a silent flash.
+    pub count: Option<u64>,
+    /// Set where the class is held.
+    pub held: Option<HeldView>,
+    /// What is asked.
+    pub asked: Option<Asked>,
+    /// What was just done, in words, for a few seconds.
+    pub notice: Option<String>,
+    /// What was done so far.
+    pub done: Done,
+}
