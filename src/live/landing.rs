@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::plan::Timeline;
 use crate::time::Span;
 
 /// One change to what is left of a class.
@@ -41,4 +42,26 @@ pub struct Landing {
     pub over: Span,
     /// What remains in hand.
     pub in_hand: Span,
+}
+
+/// The plan with the changes made behind the interval `n`; unknown numbers are passed over.
+#[must_use]
+pub fn apply(plan: &Timeline, n: usize, changes: &[Change], next_id: &mut u32) -> Timeline {
+    let (past, future) = plan
+        .intervals()
+        .split_at((n + 1).min(plan.intervals().len()));
+    let mut intervals = past.to_vec();
+    for interval in future {
+        let mut interval = interval.clone();
+        let of_it = |change: &&Change| change.id == interval.id;
+        if let Some(change) = changes.iter().find(of_it) {
+            match change.kind {
+                ChangeKind::Length(length) => interval.length = length,
+                ChangeKind::Drop => continue,
+                ChangeKind::Copy { .. } => *next_id += 1,
+            }
+        }
+        intervals.push(interval);
+    }
+    Timeline::laid(plan.title().clone(), intervals)
 }

@@ -4,15 +4,27 @@
 //! hands it a [`Moment`](crate::time::Moment) with every input and asks when it wants to be woken;
 //! a wake that comes late, early or twice changes nothing that happened.
 
+mod acts;
+mod edit;
 mod fact;
 mod input;
 mod landing;
+mod look;
+mod machine;
+mod orders;
+mod ribbon;
+mod said;
 mod view;
+mod wakes;
 
 pub use fact::{Ending, Fact, What};
 pub use input::{Act, Harder, HoldReason, Input, Output, SoundOrder, Wake, WakeReason};
-pub use landing::{Change, ChangeKind, Landing};
+pub use landing::{Change, ChangeKind, Landing, apply};
+pub use machine::Live;
 pub use view::{
     Asked, Body, Digits, Done, HeldView, MoveView, NextView, PieceView, PromptView, SlotView,
     Stance, View,
 };
+
+#[cfg(test)]
+mod tests;

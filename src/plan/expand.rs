@@ -83,6 +83,7 @@ impl Out {
     }
 
     fn place(&self, block: &Block, round: usize, rounds: usize, place: usize) -> Arc<Place> {
+        let by_move = block.order == Order::ByMove;
         Arc::new(Place {
             block: self.blocks,
             title: block.title.as_deref().map(Into::into),
@@ -90,6 +91,8 @@ impl Out {
             rounds,
             place: place + 1,
             places: block.moves.len(),
+            pass: if by_move { place } else { round } + 1,
+            passes: if by_move { block.moves.len() } else { rounds },
         })
     }
 

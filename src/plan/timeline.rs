@@ -94,6 +94,10 @@ pub struct Place {
     pub place: usize,
     /// How many moves the block has.
     pub places: usize,
+    /// The pass: the round, or the move where a block does all rounds of a move at a time.
+    pub pass: usize,
+    /// How many passes the block has.
+    pub passes: usize,
 }
 
 /// One interval of the class.

@@ -284,6 +284,26 @@ impl Use {
             .unwrap_or(self.of.position)
     }
 
+    /// What it loads, less what the option in force spares.
+    #[must_use]
+    pub fn loads(&self) -> Vec<Load> {
+        let spared = self.option().map_or(&[][..], |option| &option.spares);
+        let mut loads = self.of.loads.clone();
+        loads.retain(|load| !spared.contains(load));
+        loads
+    }
+
+    /// The first option of the move that spares a load, easier ones first, with its place.
+    #[must_use]
+    pub fn sparing(&self, load: Load) -> Option<(Pick, &MoveOption)> {
+        let easier = self.of.easier.iter().enumerate();
+        let harder = self.of.harder.iter().enumerate();
+        easier
+            .map(|(n, option)| (Pick::Easier(n), option))
+            .chain(harder.map(|(n, option)| (Pick::Harder(n), option)))
+            .find(|(_, option)| option.spares.contains(&load))
+    }
+
     /// What each person needs, the option in force taken into account.
     #[must_use]
     pub fn equipment(&self) -> Vec<&str> {

@@ -1,0 +1,362 @@
+//! What each act does to the class: whether it may, what it makes of the plan, what is said.
+
+use std::sync::Arc;
+
+use super::edit::Course;
+use super::fact::{Ending, Fact, What};
+use super::input::{Act, Output, SoundOrder};
+use super::machine::{ASK_FOR, Live, Snapshot, State};
+use super::{HoldReason, landing, said};
+use crate::plan::SignalKind;
+use crate::time::{Moment, Offset, Span};
+
+/// How soon `back` must be pressed again to go further back.
+const BACK_AGAIN: Span = Span::from_secs(2);
+/// How much class may have run since a jump that is still taken back.
+const JUMP_BACK: Span = Span::from_secs(60);
+/// How many changes can be taken back.
+const UNDO_DEPTH: usize = 100;
+/// The least that `take` leaves, so that the stop is still counted out.
+const TAKE_FLOOR: Span = Span::from_secs(3);
+/// The most an interval can be made to last.
+const LONGEST: Span = Span::from_secs(12 * 3600);
+
+impl Live {
+    pub(super) fn act(&mut self, now: Moment, act: &Act) {
+        let before = self.offset(match act {
+            Act::Slept { from, .. } => *from,
+            _ => now,
+        });
+        let allowed = match (&self.state, act) {
+            (State::Waiting, Act::Begin | Act::Limits(_)) => true,
+            (State::Waiting | State::Ended { .. }, _) | (_, Act::Begin) => false,
+            _ => true,
+        };
+        if !allowed {
+            return;
+        }
+        self.asked = None;
+        let first = self.out.len();
+        if self.carry_out(now, before, act) {
+            if !matches!(act, Act::Back) {
+                self.back = None;
+            }
+            let what = What::Did(act.clone());
+            let (at, offset) = (now, before);
+            // Before what follows from it, although only doing it tells whether it counts.
+            self.out
+                .insert(first, Output::Fact(Fact { at, offset, what }));
+        }
+    }
+
+    fn carry_out(&mut self, now: Moment, at: Offset, act: &Act) -> bool {
+        match act {
+            Act::Begin => self.begin(now),
+            Act::Hold(why) => self.hold(now, at, *why),
+            Act::Resume => self.resume(now),
+            Act::GoOn => self.jump(now, at, self.course.go_on(at), said::went_on),
+            Act::Back => self.go_back(now, at),
+            Act::Skip => self.skip(now, at),
+            Act::Add(by) => self.add(now, at, *by),
+            Act::Take(by) => self.take(now, at, *by),
+            Act::Step(way) => match self.course.step(*way) {
+                Some(course) => {
+                    self.bend(now, at, course, |_, after| said::stepped(after));
+                    self.entered_anew(now, at);
+                    true
+                }
+                None => self.refuse(now, said::no_step(&self.course, *way)),
+            },
+            Act::OnceMore => match self.course.once_more(&mut self.next_id) {
+                Some(course) => self.bend(now, at, course, said::once_more),
+                None => self.refuse(now, "no move to do once more".into()),
+            },
+            Act::DropRound => match self.course.drop_round() {
+                Some(course) => self.bend(now, at, course, said::round_dropped),
+                None => self.refuse(now, "nothing left of this round to drop".into()),
+            },
+            Act::GoTo(part) => match self.course.go_to(at, *part, &self.original) {
+                Some(course) => self.jump(now, at, course, said::went_to),
+                None => self.refuse(now, "nothing is taught in that part".into()),
+            },
+            Act::Mark => {
+                self.tally.marks += 1;
+                let text = format!("marked at {}", Span::from_secs(at.span().secs_down()));
+                self.say(now, text);
+                true
+            }
+            Act::Limits(limits) => {
+                self.limits.clone_from(limits);
+                self.plan_again(at);
+                true
+            }
+            Act::Land(changes) => {
+                let plan =
+                    landing::apply(&self.course.plan, self.course.n, changes, &mut self.next_id);
+                let course = Course {
+                    plan: Arc::new(plan),
+                    n: self.course.n,
+                };
+                self.bend(now, at, course, |_, _| "landing taken".into())
+            }
+            Act::Undo => self.take_back(now, at),
+            Act::Slept { from, gap } => self.slept(now, *from, *gap),
+            Act::CatchUp => self.catch_up(now, at),
+            Act::End => {
+                self.course = self.course.cut_off(at);
+                self.end(now, at, Ending::Stopped);
+                self.out.push_back(Output::Sound(SoundOrder::Hold));
+                true
+            }
+        }
+    }
+
+    fn begin(&mut self, now: Moment) -> bool {
+        self.state = State::Running {
+            from: Offset::ZERO,
+            at: now,
+        };
+        self.entered(now);
+        self.play(now);
+        true
+    }
+
+    fn hold(&mut self, now: Moment, at: Offset, why: HoldReason) -> bool {
+        let since = match self.state {
+            State::Held { .. } => return false,
+            State::CountIn { since, .. } => since,
+            _ => {
+                self.tally.holds += 1;
+                now
+            }
+        };
+        self.state = State::Held {
+            at,
+            since,
+            why,
+            gap: None,
+        };
+        self.out.push_back(Output::Sound(SoundOrder::Hold));
+        true
+    }
+
+    fn resume(&mut self, now: Moment) -> bool {
+        let State::Held { at, since, .. } = self.state else {
+            return false;
+        };
+        let go = now + self.session.cueing.count_span();
+        self.state = State::CountIn {
+            from: at,
+            pressed: now,
+            go,
+            since,
+        };
+        self.advance(now);
+        self.play(now);
+        true
+    }
+
+    fn refuse(&mut self, now: Moment, why: String) -> bool {
+        self.say(now, why);
+        false
+    }
+
+    fn say(&mut self, now: Moment, text: String) {
+        self.notice = Some((text, now + ASK_FOR));
+    }
+
+    fn jump(
+        &mut self,
+        now: Moment,
+        at: Offset,
+        course: Course,
+        said: impl Fn(&Course, &Course) -> String,
+    ) -> bool {
+        self.change(now, at, course, true, said)
+    }
+
+    fn bend(
+        &mut self,
+        now: Moment,
+        at: Offset,
+        course: Course,
+        said: impl Fn(&Course, &Course) -> String,
+    ) -> bool {
+        self.change(now, at, course, false, said)
+    }
+
+    fn change(
+        &mut self,
+        now: Moment,
+        at: Offset,
+        course: Course,
+        jump: bool,
+        said: impl Fn(&Course, &Course) -> String,
+    ) -> bool {
+        let what = said(&self.course, &course);
+        self.keep_for_undo(at, jump, what.clone());
+        self.set(now, at, course, jump);
+        if !self.is_over() {
+            self.say(now, what);
+        }
+        true
+    }
+
+    fn keep_for_undo(&mut self, at: Offset, jump: bool, what: String) {
+        if self.undo.len() == UNDO_DEPTH {
+            self.undo.remove(0);
+        }
+        self.undo.push(Snapshot {
+            course: self.course.clone(),
+            at,
+            jump,
+            what,
+            skipped: self.skipped.len(),
+        });
+    }
+
+    fn set(&mut self, now: Moment, at: Offset, course: Course, entered: bool) {
+        self.course = course;
+        self.plan_again(at);
+        if entered {
+            self.entered(now);
+        }
+        if self.is_over() {
+            self.out.push_back(Output::Sound(SoundOrder::Hold));
+            self.strike(SignalKind::End, now);
+        }
+        self.play(now);
+    }
+
+    /// The running interval is told again, since what is done in it has changed.
+    fn entered_anew(&mut self, now: Moment, at: Offset) {
+        if self.course.now().is_some_and(|i| i.kind.is_moving()) {
+            let queued = self.out.len();
+            self.entered(now);
+            if let Some(Output::Fact(fact)) = self.out.get_mut(queued) {
+                fact.offset = at;
+            }
+        }
+    }
+
+    fn go_back(&mut self, now: Moment, at: Offset) -> bool {
+        let again = self
+            .back
+            .filter(|&(pressed, _)| now.since(pressed) <= BACK_AGAIN);
+        let (course, origin) = match again {
+            Some((_, origin)) => {
+                let Some(target) = origin.checked_sub(1) else {
+                    return self.refuse(now, "this is where the class began".into());
+                };
+                let earlier = self.course.plan.intervals()[target].clone();
+                (self.course.back_to(at, &earlier), target)
+            }
+            None => (self.course.again(at), self.course.n),
+        };
+        let Some(course) = course else { return false };
+        self.back = Some((now, origin));
+        self.jump(now, at, course, said::went_back)
+    }
+
+    fn skip(&mut self, now: Moment, at: Offset) -> bool {
+        let Some((course, skipped)) = self.course.skip(at) else {
+            return self.refuse(now, "no move left to skip".into());
+        };
+        let name = said::name_of(&self.course, skipped.id);
+        self.change(now, at, course, skipped.jump, |_, _| {
+            format!("skipped {name}")
+        });
+        self.skipped.push(skipped.id);
+        true
+    }
+
+    fn add(&mut self, now: Moment, at: Offset, by: Span) -> bool {
+        let Some(running) = self.course.now() else {
+            return false;
+        };
+        if running.untimed || running.length + by > LONGEST {
+            return self.refuse(now, "this lasts until you go on".into());
+        }
+        let length = running.length + by;
+        match self.course.with_length(length) {
+            Some(course) => self.bend(now, at, course, |_, _| format!("{} s more", by.secs_up())),
+            None => false,
+        }
+    }
+
+    fn take(&mut self, now: Moment, at: Offset, by: Span) -> bool {
+        let Some(running) = self.course.now() else {
+            return false;
+        };
+        if running.untimed {
+            return self.refuse(now, "this lasts until you go on".into());
+        }
+        let left = running.end().since(at);
+        let keep = left.less(by).max(TAKE_FLOOR.min(left));
+        if keep == left {
+            return self.refuse(now, "already at its last seconds".into());
+        }
+        let length = at.since(running.start) + keep;
+        match self.course.with_length(length) {
+            Some(course) => self.bend(now, at, course, |_, _| {
+                format!("{} s less", left.less(keep).secs_up())
+            }),
+            None => false,
+        }
+    }
+
+    fn take_back(&mut self, now: Moment, at: Offset) -> bool {
+        let stale = |s: &Snapshot| s.jump && at.since(s.at) > JUMP_BACK;
+        if self.undo.last().is_none_or(stale) {
+            return self.refuse(now, "nothing to take back".into());
+        }
+        let Some(last) = self.undo.pop() else {
+            return false;
+        };
+        let (here, there) = (self.course.now().map(|i| i.id), last.course.now());
+        let elsewhere = last.jump || here != there.map(|i| i.id);
+        let course = self.course.restored(at, &last.course, last.at, last.jump);
+        self.skipped.truncate(last.skipped);
+        self.set(now, at, course, elsewhere);
+        self.say(now, format!("taken back: {}", last.what));
+        true
+    }
+
+    fn slept(&mut self, now: Moment, from: Moment, gap: Span) -> bool {
+        let begun = self.course.now().map_or(Offset::ZERO, |now| now.start);
+        let at = self.offset(from).max(begun);
+        let since = match self.state {
+            State::Running { .. } => {
+                self.tally.holds += 1;
+                from
+            }
+            State::CountIn { since, .. } | State::Held { since, .. } => since,
+            State::Waiting | State::Ended { .. } => return false,
+        };
+        self.state = State::Held {
+            at,
+            since: since.min(now),
+            why: HoldReason::Slept,
+            gap: Some(gap),
+        };
+        self.out.push_back(Output::Sound(SoundOrder::Hold));
+        true
+    }
+
+    fn catch_up(&mut self, now: Moment, at: Offset) -> bool {
+        let State::Held { gap: Some(gap), .. } = self.state else {
+            return self.refuse(now, "nothing to catch up with".into());
+        };
+        let course = self.course.leave_out(at, gap);
+        if let State::Held { gap, .. } = &mut self.state {
+            *gap = None;
+        }
+        self.jump(now, at, course, |_, _| {
+            format!("moved on by {}", Span::from_secs(gap.secs_up()))
+        });
+        if self.is_held() {
+            self.resume(now);
+        }
+        true
+    }
+}

@@ -1,0 +1,358 @@
+//! The state machine of a running class.
+//!
+//! Everything that happens is the consequence of a plan, of acts and of their moments. Boundaries
+//! fall on the moments at which they were due, whenever the machine is woken, so a late wake and an
+//! early one leave the same facts. Every change leaves a snapshot behind, and can be taken back.
+
+use std::collections::VecDeque;
+use std::sync::Arc;
+
+use super::edit::Course;
+use super::fact::{Ending, Fact, What};
+use super::input::{Act, HoldReason, Input, Output};
+use super::view::{Asked, PieceView};
+use crate::plan::{CuePlan, Prompt, Timeline};
+use crate::session::{Load, Session};
+use crate::time::{Moment, Offset, Span};
+
+/// How long a question stands, and a word about what was just done.
+pub(super) const ASK_FOR: Span = Span::from_secs(4);
+
+/// How the clock of the class stands.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum State {
+    Waiting,
+    Running {
+        from: Offset,
+        at: Moment,
+    },
+    CountIn {
+        from: Offset,
+        pressed: Moment,
+        go: Moment,
+        since: Moment,
+    },
+    Held {
+        at: Offset,
+        since: Moment,
+        why: HoldReason,
+        gap: Option<Span>,
+    },
+    Ended {
+        at: Offset,
+        how: Ending,
+    },
+}
+
+/// A change that can be taken back.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Snapshot {
+    pub(super) course: Course,
+    pub(super) at: Offset,
+    pub(super) jump: bool,
+    pub(super) what: String,
+    pub(super) skipped: usize,
+}
+
+/// What was counted on the way.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) struct Tally {
+    pub(super) holds: usize,
+    pub(super) held: Span,
+    pub(super) marks: usize,
+}
+
+/// A class that runs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Live {
+    pub(super) session: Arc<Session>,
+    pub(super) limits: Vec<Load>,
+    pub(super) original: Arc<Timeline>,
+    pub(super) course: Course,
+    pub(super) state: State,
+    pub(super) cues: Arc<CuePlan>,
+    pub(super) spoken: Option<Prompt>,
+    pub(super) ribbon: Arc<[PieceView]>,
+    pub(super) ends_at: Option<Moment>,
+    pub(super) asked: Option<(Asked, Moment)>,
+    pub(super) notice: Option<(String, Moment)>,
+    pub(super) skipped: Vec<u32>,
+    pub(super) tally: Tally,
+    pub(super) back: Option<(Moment, usize)>,
+    pub(super) undo: Vec<Snapshot>,
+    pub(super) next_id: u32,
+    pub(super) seen: Moment,
+    pub(super) out: VecDeque<Output>,
+}
+
+impl Live {
+    /// A class that has not begun.
+    #[must_use]
+    pub fn new(session: Arc<Session>) -> Self {
+        let original = Arc::new(Timeline::of(&session));
+        let next_id = u32::try_from(original.intervals().len()).unwrap_or(u32::MAX / 2);
+        let mut live = Self {
+            limits: session.limits.clone(),
+            course: Course {
+                plan: original.clone(),
+                n: 0,
+            },
+            original,
+            session,
+            state: State::Waiting,
+            cues: Arc::default(),
+            spoken: None,
+            ribbon: Arc::default(),
+            ends_at: None,
+            asked: None,
+            notice: None,
+            skipped: Vec::new(),
+            tally: Tally::default(),
+            back: None,
+            undo: Vec::new(),
+            next_id,
+            seen: Moment::ZERO,
+            out: VecDeque::new(),
+        };
+        live.plan_again(Offset::ZERO);
+        live
+    }
+
+    /// A class as its facts left it.
+    ///
+    /// The facts' acts are done again at their moments; what follows from them follows again.
+    #[must_use]
+    pub fn replay<'a>(session: Arc<Session>, facts: impl IntoIterator<Item = &'a Fact>) -> Self {
+        let mut live = Self::new(session);
+        for fact in facts {
+            live.redo(fact);
+            live.out.clear();
+        }
+        live
+    }
+
+    /// Does once more what a fact tells.
+    pub fn redo(&mut self, fact: &Fact) {
+        match &fact.what {
+            What::Did(act) => self.handle(fact.at, &Input::Act(act.clone())),
+            What::EndsAt(end) => self.handle(fact.at, &Input::EndsAt(*end)),
+            What::Sound(on) => self.handle(fact.at, &Input::Sound(*on)),
+            What::Entered { .. } | What::Ended(_) => self.handle(fact.at, &Input::Wake),
+        }
+    }
+
+    /// What the class has to say to the world; call until there is nothing more.
+    pub fn poll_output(&mut self) -> Option<Output> {
+        self.out.pop_front()
+    }
+
+    /// Whether the class is over.
+    #[must_use]
+    pub fn is_over(&self) -> bool {
+        matches!(self.state, State::Ended { .. })
+    }
+
+    /// Whether the class has begun.
+    #[must_use]
+    pub fn has_begun(&self) -> bool {
+        self.state != State::Waiting
+    }
+
+    /// Whether the clock of the class stands still.
+    #[must_use]
+    pub fn is_held(&self) -> bool {
+        matches!(self.state, State::Held { .. })
+    }
+
+    /// The plan as it stands: what is past as it was taught, what comes as it is now planned.
+    #[must_use]
+    pub fn plan(&self) -> &Timeline {
+        &self.course.plan
+    }
+
+    /// The place of the running interval in the plan.
+    #[must_use]
+    pub fn running(&self) -> usize {
+        self.course.n
+    }
+
+    /// The session that is taught.
+    #[must_use]
+    pub fn session(&self) -> &Arc<Session> {
+        &self.session
+    }
+
+    /// What someone in the room must spare.
+    #[must_use]
+    pub fn limits(&self) -> &[Load] {
+        &self.limits
+    }
+
+    /// The prompts for what is left.
+    #[must_use]
+    pub fn cues(&self) -> &CuePlan {
+        &self.cues
+    }
+
+    /// Where the class is.
+    #[must_use]
+    pub fn offset(&self, now: Moment) -> Offset {
+        match self.state {
+            State::Waiting => Offset::ZERO,
+            State::Running { from, at } => from + now.since(at),
+            State::CountIn { from, go, .. } => from + now.since(go),
+            State::Held { at, .. } | State::Ended { at, .. } => at,
+        }
+    }
+
+    /// Class time left, held time not counted.
+    #[must_use]
+    pub fn left(&self, now: Moment) -> Span {
+        let Some(running) = self.course.now() else {
+            return Span::ZERO;
+        };
+        if self.is_over() {
+            return Span::ZERO;
+        }
+        let total = Offset::ZERO + self.course.plan.total();
+        total.since(running.end()) + running.end().since(self.offset(now))
+    }
+
+    /// When the class will end if it runs on from now.
+    #[must_use]
+    pub fn projected_end(&self, now: Moment) -> Moment {
+        let start = match self.state {
+            State::CountIn { go, .. } => now.max(go),
+            _ => now,
+        };
+        start + self.left(now)
+    }
+
+    /// The end of the slot.
+    #[must_use]
+    pub fn ends_at(&self) -> Option<Moment> {
+        self.ends_at
+    }
+
+    /// Does what has come due by `now`, and then the input.
+    pub fn handle(&mut self, now: Moment, input: &Input) {
+        if let Input::Act(Act::Slept { from, gap }) = input {
+            // What was seen before has happened; the sleep can only have begun after it.
+            let from = (*from).max(self.seen).min(now);
+            self.advance(from);
+            self.act(now, &Act::Slept { from, gap: *gap });
+            return;
+        }
+        self.advance(now);
+        match input {
+            Input::Wake => self.forget(now),
+            Input::Act(act) => self.act(now, act),
+            Input::End => self.ask_to_end(now),
+            Input::Cancel => self.asked = None,
+            Input::Sound(on) => self.fact(now, What::Sound(*on)),
+            Input::EndsAt(end) => {
+                self.ends_at = *end;
+                self.fact(now, What::EndsAt(*end));
+            }
+        }
+    }
+
+    /// Lets what has had its time go, so that it makes no difference whether it was seen.
+    fn forget(&mut self, now: Moment) {
+        if self.asked.is_some_and(|(_, until)| until <= now) {
+            self.asked = None;
+        }
+        if self.notice.as_ref().is_some_and(|(_, until)| *until <= now) {
+            self.notice = None;
+        }
+    }
+
+    fn ask_to_end(&mut self, now: Moment) {
+        match self.asked {
+            Some((Asked::End, until)) if now < until => self.act(now, &Act::End),
+            _ if self.is_over() || !self.has_begun() => {}
+            _ => self.asked = Some((Asked::End, now + ASK_FOR)),
+        }
+    }
+
+    pub(super) fn advance(&mut self, now: Moment) {
+        self.seen = self.seen.max(now);
+        if let State::CountIn {
+            from, go, since, ..
+        } = self.state
+            && now >= go
+        {
+            self.tally.held += go.since(since);
+            self.state = State::Running { from, at: go };
+        }
+        while let State::Running { from, at } = self.state {
+            let Some(running) = self.course.now() else {
+                break;
+            };
+            let due = at + running.end().since(from);
+            if running.untimed || now < due {
+                break;
+            }
+            self.course.n += 1;
+            self.entered(due);
+        }
+    }
+
+    /// Says that an interval began at `at`, or that there is none left.
+    pub(super) fn entered(&mut self, at: Moment) {
+        let Some(running) = self.course.now() else {
+            let end = Offset::ZERO + self.course.plan.total();
+            self.end(at, end, Ending::Completed);
+            return;
+        };
+        let place = running.place.as_ref();
+        let what = What::Entered {
+            id: running.id,
+            kind: running.kind,
+            length: running.length,
+            part: running.part,
+            block: place.map(|place| place.block),
+            round: place.map(|place| place.round),
+            moves: running.moves.iter().map(|m| m.of.id.clone()).collect(),
+            pick: running.turn().and_then(|turn| turn.pick),
+        };
+        let (start, untimed) = (running.start, running.untimed);
+        self.out.push_back(Output::Fact(Fact {
+            at,
+            offset: start,
+            what,
+        }));
+        if untimed {
+            self.play(at);
+        }
+    }
+
+    pub(super) fn end(&mut self, at: Moment, offset: Offset, how: Ending) {
+        self.state = State::Ended { at: offset, how };
+        self.asked = None;
+        self.notice = None;
+        self.spoken = None;
+        self.out.push_back(Output::Fact(Fact {
+            at,
+            offset,
+            what: What::Ended(how),
+        }));
+    }
+
+    pub(super) fn fact(&mut self, at: Moment, what: What) {
+        let offset = self.offset(at);
+        self.out.push_back(Output::Fact(Fact { at, offset, what }));
+    }
+
+    /// Derives the rest of the plan of prompts, and the ribbon, from the course as it now is.
+    pub(super) fn plan_again(&mut self, at: Offset) {
+        self.spoken = None;
+        self.cues = Arc::new(CuePlan::of_rest(
+            &self.course.plan,
+            at,
+            &self.session.cueing,
+            &self.limits,
+        ));
+        self.ribbon = super::ribbon::pieces(&self.course.plan);
+    }
+}

@@ -1,0 +1,45 @@
+//! Energy cost of activities, for the height of the ribbon and for estimates.
+//!
+//! Figures: 2024 Adult Compendium of Physical Activities (Herrmann et al., J Sport Health Sci
+//! 13(1), ages 19 to 59). They are averages over many people; one person's effort is not known here.
+
+/// Code and energy cost in tenths of a MET, as the 2024 edition has them.
+const COMPENDIUM_2024: &[(&str, u16)] = &[
+    ("02000", 73),
+    ("02005", 48),
+    ("02006", 80),
+    ("02020", 75),
+    ("02022", 38),
+    ("02024", 28),
+    ("02030", 35),
+    ("02032", 60),
+    ("02034", 35),
+    ("02035", 50),
+    ("02040", 75),
+    ("02056", 30),
+    ("02057", 65),
+    ("02062", 78),
+    ("02064", 38),
+    ("02068", 110),
+    ("02101", 23),
+    ("02103", 18),
+    ("02105", 28),
+    ("02110", 68),
+    ("02150", 23),
+    ("02160", 40),
+    ("02180", 35),
+    ("02210", 70),
+    ("02214", 110),
+    ("02340", 28),
+    ("02344", 40),
+    ("12025", 48),
+];
+
+/// The energy cost of an activity in METs by its 2024 code, or nothing where the code is unknown.
+#[must_use]
+pub fn met(code: &str) -> Option<f64> {
+    COMPENDIUM_2024
+        .iter()
+        .find(|(known, _)| *known == code)
+        .map(|(_, tenths)| f64::from(*tenths) / 10.0)
+}
