@@ -6,3 +6,5 @@
 pub mod time;
 
 pub mod session;
+
+pub mod store;
