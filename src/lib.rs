@@ -12,3 +12,4 @@ pub mod plan;
 pub mod live;
 
 pub mod export;
+pub mod store;

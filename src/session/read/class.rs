@@ -1,0 +1,138 @@
+//! The whole class: the fields of `Session`, how cues are laid, and the bounds of it all.
+
+use std::collections::HashSet;
+
+use super::super::fault::Faults;
+use super::super::library::Library;
+use super::super::model::{Cueing, Part, Session};
+use super::super::source::Source;
+use super::super::tree::Node;
+use super::Reader;
+use super::extent::{self, Extent};
+use super::fields::Fields;
+use super::turns::Known;
+use super::values::{LONGEST, NAME, TEXT};
+use crate::session::syntax;
+
+const SESSION: &[&str] = &[
+    "title",
+    "slot",
+    "brief",
+    "limits",
+    "equipment",
+    "cueing",
+    "moves",
+    "parts",
+];
+const CUEING: &[&str] = &[
+    "words_per_minute",
+    "count",
+    "warn",
+    "lead",
+    "change",
+    "shift",
+    "fetch",
+];
+
+/// Reads a session file.
+pub(in crate::session) fn session(source: &Source, library: &Library) -> Result<Session, Faults> {
+    let mut reader = Reader::new(source);
+    let root = reader.node(syntax::whole(source)?);
+    let session = reader.class(&root, library);
+    reader.finish(session)
+}
+
+impl<'s> Reader<'s> {
+    fn class(&mut self, node: &Node<'s>, library: &Library) -> Option<Session> {
+        let fields = self.group(node, "Session", "a session", SESSION)?;
+        let title = fields.must(self, "title", |r, n, l| r.filled(n, l, NAME));
+        let slot = fields.maybe(self, "slot", Self::some_time);
+        let brief = fields.maybe(self, "brief", |r, n, l| r.text(n, l, TEXT));
+        let limits = fields.maybe(self, "limits", Self::words);
+        let equipment = fields.maybe(self, "equipment", Self::names);
+        let cueing = fields.maybe(self, "cueing", |r, n, _| r.cueing(n));
+        let known = self.known(&fields, library);
+        let parts = fields.must(self, "parts", |r, n, l| r.parts(n, l, &known));
+        Some(Session {
+            title: title?,
+            slot: slot?,
+            brief: brief?.unwrap_or_default(),
+            limits: limits?.unwrap_or_default(),
+            equipment: equipment?.unwrap_or_default(),
+            cueing: cueing?.unwrap_or_default(),
+            parts: parts?,
+        })
+    }
+
+    /// The library with the class's own moves.
+    fn known(&mut self, fields: &Fields<'s>, library: &Library) -> Known {
+        let mut broken = HashSet::new();
+        let before = self.blames.len();
+        let own = fields.maybe(self, "moves", |r, n, l| r.moves(n, l, &mut broken));
+        let blind = own.is_none() && broken.is_empty() && self.blames.len() > before;
+        let own = own.flatten().unwrap_or_default();
+        let library = library.with(own);
+        Known {
+            library,
+            broken,
+            blind,
+        }
+    }
+
+    fn parts(&mut self, node: &Node<'s>, label: &str, known: &Known) -> Option<Vec<Part>> {
+        let mut sum = Extent::default();
+        let parts = self.some_list(node, label, "parts", |reader, item| {
+            let part = reader.part(item, known)?;
+            let before = sum;
+            sum = sum.and(Extent::of(&part));
+            reader.within_bounds(item, before, sum).then_some(part)
+        })?;
+        if sum.time.is_zero() {
+            self.fault(
+                node.head(),
+                "no part of this class takes any time",
+                "give its parts times",
+            );
+            return None;
+        }
+        Some(parts)
+    }
+
+    /// Tells of the part that passes a bound, and of none after it.
+    fn within_bounds(&mut self, node: &Node<'s>, before: Extent, sum: Extent) -> bool {
+        let too_many = sum.intervals > extent::MOST;
+        let too_long = sum.time > LONGEST;
+        if before.intervals > extent::MOST || before.time > LONGEST {
+            return false;
+        }
+        if too_many {
+            let message = "with this part the class has more than 100,000 intervals";
+            self.fault(node.head(), message, "take fewer rounds");
+        } else if too_long {
+            let message = format!(
+                "with this part the class takes {}, at most 12:00:00 is counted",
+                sum.time
+            );
+            self.fault(node.head(), message, "take fewer rounds or shorter times");
+        }
+        !(too_many || too_long)
+    }
+
+    fn cueing(&mut self, node: &Node<'s>) -> Option<Cueing> {
+        let fields = self.group(node, "Cueing", "a cueing", CUEING)?;
+        let base = Cueing::default();
+        let words = fields.maybe(self, "words_per_minute", |r, n, l| r.count(n, l, 60..=240));
+        let count = fields.maybe(self, "count", |r, n, l| r.count(n, l, 0..=10));
+        let [warn, lead, change, shift, fetch] = ["warn", "lead", "change", "shift", "fetch"]
+            .map(|key| fields.maybe(self, key, Self::time));
+        Some(Cueing {
+            words_per_minute: words?.unwrap_or(base.words_per_minute),
+            count: count?.unwrap_or(base.count),
+            warn: warn?.unwrap_or(base.warn),
+            lead: lead?.unwrap_or(base.lead),
+            change: change?.unwrap_or(base.change),
+            shift: shift?.unwrap_or(base.shift),
+            fetch: fetch?.unwrap_or(base.fetch),
+        })
+    }
+}

@@ -1,0 +1,286 @@
+//! Single values: texts, times, counts, words, lists.
+
+use std::ops::RangeInclusive;
+
+use super::super::source::unshowable;
+use super::super::tree::{Node, Shape};
+use super::Reader;
+use super::words::{Word, instead};
+use crate::time::{Span, TimeError};
+
+/// The longest name, in characters.
+pub(super) const NAME: usize = 200;
+/// The longest text, in characters.
+pub(super) const TEXT: usize = 1000;
+/// The longest list: a class has no more intervals, whatever their pattern.
+const LONGEST_LIST: usize = 100_000;
+/// The longest time: no class is longer.
+pub(super) const LONGEST: Span = Span::from_secs(12 * 3600);
+
+impl<'s> Reader<'s> {
+    /// Notes that a value has the wrong shape.
+    pub(super) fn wrong(&mut self, node: &Node<'s>, takes: &str) {
+        let message = format!("{takes}, this is {}", node.shape.kind());
+        let bare_word = matches!(node.shape, Shape::Word) && takes.contains("in quotes");
+        let help = match node.name {
+            Some(word) if bare_word => format!("write it in quotes: \"{word}\""),
+            _ => String::new(),
+        };
+        self.fault(node.head(), message, &help);
+    }
+
+    /// A text of at most so many characters, fit for a line on a screen.
+    pub(super) fn text(&mut self, node: &Node<'s>, label: &str, most: usize) -> Option<String> {
+        let Shape::Text(text) = &node.shape else {
+            self.wrong(node, &format!("{label} takes a text in quotes"));
+            return None;
+        };
+        let long = text.chars().count();
+        if long > most {
+            let message = format!("{label} has {long} characters, at most {most} are read");
+            self.fault(node.head(), message, "shorten it");
+            return None;
+        }
+        if let Some(c) = text.chars().find(|c| unshowable(*c)) {
+            let message = format!(
+                "{label} holds `{}`, which would tear the screen",
+                c.escape_default()
+            );
+            self.fault(
+                node.head(),
+                message,
+                "a text is one line without control characters",
+            );
+            return None;
+        }
+        Some(text.clone().into_owned())
+    }
+
+    /// A text that is not blank.
+    pub(super) fn filled(&mut self, node: &Node<'s>, label: &str, most: usize) -> Option<String> {
+        let text = self.text(node, label, most)?;
+        if text.trim().is_empty() {
+            self.fault(
+                node.head(),
+                format!("{label} is empty"),
+                "write something, or leave it out if it may be left out",
+            );
+            return None;
+        }
+        Some(text)
+    }
+
+    /// A time of at most twelve hours.
+    pub(super) fn time(&mut self, node: &Node<'s>, label: &str) -> Option<Span> {
+        let read = match &node.shape {
+            Shape::Whole(secs) => Span::parse_secs(approximate(*secs)),
+            Shape::Real(secs) => Span::parse_secs(*secs),
+            Shape::Text(text) => Span::parse_clock(text),
+            _ => {
+                self.wrong(
+                    node,
+                    &format!("{label} takes a time such as 45 or \"0:45\""),
+                );
+                return None;
+            }
+        };
+        match read {
+            Ok(span) if span <= LONGEST => return Some(span),
+            Ok(_) | Err(TimeError::TooLong) => self.fault(
+                node.head(),
+                format!("{label} is longer than any class"),
+                "a time is at most 12 hours, \"12:00:00\"",
+            ),
+            Err(error) => self.fault(
+                node.head(),
+                format!("{label}: {error}"),
+                "such as 45, 7.5, \"0:45\" or \"1:02:30\"",
+            ),
+        }
+        None
+    }
+
+    /// A time that is not nothing.
+    pub(super) fn some_time(&mut self, node: &Node<'s>, label: &str) -> Option<Span> {
+        let span = self.time(node, label)?;
+        if span.is_zero() {
+            self.fault(
+                node.head(),
+                format!("{label} is no time at all"),
+                "it must be longer than 0",
+            );
+            return None;
+        }
+        Some(span)
+    }
+
+    /// A whole number within bounds.
+    pub(super) fn count(
+        &mut self,
+        node: &Node<'s>,
+        label: &str,
+        within: RangeInclusive<u32>,
+    ) -> Option<u32> {
+        let (least, most) = (*within.start(), *within.end());
+        let Shape::Whole(n) = node.shape else {
+            self.wrong_count(node, label);
+            return None;
+        };
+        let n = u32::try_from(n).ok().filter(|n| within.contains(n));
+        if n.is_none() {
+            let bounds = if most == u32::MAX {
+                format!("at least {least}")
+            } else {
+                format!("from {least} to {most}")
+            };
+            self.fault(node.head(), format!("{label} must be {bounds}"), "");
+        }
+        n
+    }
+
+    fn wrong_count(&mut self, node: &Node<'s>, label: &str) {
+        match node.shape {
+            Shape::Real(_) => self.fault(
+                node.head(),
+                format!("{label} takes a whole number such as 3"),
+                "",
+            ),
+            _ => self.wrong(node, &format!("{label} takes a whole number such as 3")),
+        }
+    }
+
+    /// A word of a closed set.
+    pub(super) fn word<W: Word>(&mut self, node: &Node<'s>, label: &str) -> Option<W> {
+        let find = |text: &str| W::ALL.iter().copied().find(|word| word.word() == text);
+        let written = match (&node.shape, node.name) {
+            (Shape::Word, Some(name)) => name,
+            (Shape::Nothing, _) => "None",
+            (Shape::Text(text), _) if find(text).is_some() => {
+                let help = format!("write it without quotes: {text}");
+                self.fault(
+                    node.head(),
+                    format!("{label} takes {} without quotes", W::KIND),
+                    &help,
+                );
+                return None;
+            }
+            _ => {
+                let words: Vec<&str> = W::ALL.iter().map(|word| word.word()).collect();
+                let message = format!("{label} takes {}, this is {}", W::KIND, node.shape.kind());
+                self.fault(node.head(), message, &instead("", &words));
+                return None;
+            }
+        };
+        let word = find(written);
+        if word.is_none() {
+            let words: Vec<&str> = W::ALL.iter().map(|word| word.word()).collect();
+            self.unknown(node, W::KIND, written, &words);
+        }
+        word
+    }
+
+    /// Notes that a word is not one of those known.
+    pub(super) fn unknown(&mut self, node: &Node<'s>, kind: &str, written: &str, known: &[&str]) {
+        let help = if self.advises() {
+            instead(written, known)
+        } else {
+            String::new()
+        };
+        let written = clipped(written);
+        self.fault(node.head(), format!("`{written}` is not {kind}"), &help);
+    }
+
+    /// The values of a list, none of them read yet.
+    pub(super) fn items(
+        &mut self,
+        node: &Node<'s>,
+        label: &str,
+        of: &str,
+    ) -> Option<Vec<Node<'s>>> {
+        let Shape::List(items) = &node.shape else {
+            self.wrong(
+                node,
+                &format!("{label} takes a list of {of} in square brackets"),
+            );
+            return None;
+        };
+        if items.len() > LONGEST_LIST {
+            let message = format!(
+                "{label} has {} entries, at most {LONGEST_LIST} are read",
+                items.len()
+            );
+            self.fault(node.head(), message, "");
+            return None;
+        }
+        Some(items.iter().map(|raw| self.node(raw)).collect())
+    }
+
+    /// A list, each value read by `read`; nothing if any of them is faulty.
+    pub(super) fn list<T>(
+        &mut self,
+        node: &Node<'s>,
+        label: &str,
+        of: &str,
+        mut read: impl FnMut(&mut Self, &Node<'s>) -> Option<T>,
+    ) -> Option<Vec<T>> {
+        let items = self.items(node, label, of)?;
+        let read: Vec<Option<T>> = items.iter().map(|item| read(self, item)).collect();
+        read.into_iter().collect()
+    }
+
+    /// A list that is not empty.
+    pub(super) fn some_list<T>(
+        &mut self,
+        node: &Node<'s>,
+        label: &str,
+        of: &str,
+        read: impl FnMut(&mut Self, &Node<'s>) -> Option<T>,
+    ) -> Option<Vec<T>> {
+        let list = self.list(node, label, of, read)?;
+        if list.is_empty() {
+            self.fault(
+                node.head(),
+                format!("{label} is empty"),
+                &format!("it takes one or more {of}"),
+            );
+            return None;
+        }
+        Some(list)
+    }
+
+    /// A list of words.
+    pub(super) fn words<W: Word>(&mut self, node: &Node<'s>, label: &str) -> Option<Vec<W>> {
+        self.list(node, label, "words", |reader, item| {
+            reader.word(item, label)
+        })
+    }
+
+    /// A list of names in quotes.
+    pub(super) fn names(&mut self, node: &Node<'s>, label: &str) -> Option<Vec<String>> {
+        self.list(node, label, "texts in quotes", |reader, item| {
+            reader.filled(item, label, NAME)
+        })
+    }
+}
+
+#[expect(
+    clippy::cast_precision_loss,
+    reason = "what is past 2^53 s is refused as too long"
+)]
+const fn approximate(secs: i128) -> f64 {
+    secs as f64
+}
+
+/// A word short enough to stand in a message.
+pub(super) fn clipped(word: &str) -> String {
+    let shown: String = word
+        .chars()
+        .take(60)
+        .map(|c| if unshowable(c) { '?' } else { c })
+        .collect();
+    if shown.len() < word.len() && word.chars().count() > 60 {
+        shown + "..."
+    } else {
+        shown
+    }
+}

@@ -1,0 +1,111 @@
+//! Closed sets of words, and the word that somebody probably meant.
+
+use super::super::model::Order;
+use super::super::moves::{Impact, Load, Muscle, Position, Region, Sides};
+
+/// A set of words that a file may use without quotes.
+pub(super) trait Word: Copy + 'static {
+    /// What one of them is, with its article.
+    const KIND: &'static str;
+    /// All of them.
+    const ALL: &'static [Self];
+    /// The word as it is written.
+    fn word(self) -> &'static str;
+}
+
+macro_rules! word_set {
+    ($($name:ident = $kind:literal),+) => {$(
+        impl Word for $name {
+            const KIND: &'static str = $kind;
+            const ALL: &'static [Self] = Self::ALL;
+            fn word(self) -> &'static str {
+                self.word()
+            }
+        }
+    )+};
+}
+
+word_set! {
+    Position = "a position", Region = "a region", Muscle = "a muscle", Load = "a load",
+    Impact = "an impact", Sides = "a way to share the sides"
+}
+
+impl Word for Order {
+    const KIND: &'static str = "an order";
+    const ALL: &'static [Self] = &[Self::ByRound, Self::ByMove];
+    fn word(self) -> &'static str {
+        match self {
+            Self::ByRound => "ByRound",
+            Self::ByMove => "ByMove",
+        }
+    }
+}
+
+/// The nearest of the known words to one that is not known, if any is near enough.
+pub(super) fn like<'a>(wrong: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    let wrong = bare(wrong);
+    let long = wrong.chars().count();
+    if long > 64 {
+        return None;
+    }
+    let allowed = (long / 3).clamp(1, 3);
+    (known.into_iter())
+        .filter(|word| word.len().abs_diff(wrong.len()) <= 8)
+        .map(|word| (strsim::osa_distance(&wrong, &bare(word)), word))
+        .filter(|(distance, _)| *distance <= allowed)
+        .min_by_key(|(distance, _)| *distance)
+        .map(|(_, word)| word)
+}
+
+/// A word as it is compared: small letters, without joints.
+fn bare(word: &str) -> String {
+    (word.chars())
+        .filter(|c| c.is_alphanumeric())
+        .flat_map(char::to_lowercase)
+        .collect()
+}
+
+/// What to do about a word that is not known: the one probably meant, else all there are.
+pub(super) fn instead(wrong: &str, known: &[&str]) -> String {
+    match like(wrong, known.iter().copied()) {
+        Some(word) => format!("did you mean `{word}`?"),
+        None => format!("possible here: {}", listed(known)),
+    }
+}
+
+/// Words in backticks, with commas between.
+pub(super) fn listed(words: &[&str]) -> String {
+    let quoted: Vec<String> = words.iter().map(|word| format!("`{word}`")).collect();
+    quoted.join(", ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_slip_of_the_finger_finds_its_word_and_another_word_does_not() {
+        let known = [
+            "squat",
+            "side-plank",
+            "side-lunge",
+            "dead-bug",
+            "work",
+            "rest",
+        ];
+        for (wrong, expected) in [
+            ("sqat", Some("squat")),
+            ("Squat", Some("squat")),
+            ("side plank", Some("side-plank")),
+            ("side_lunges", Some("side-lunge")),
+            ("owrk", Some("work")),
+            ("deadbug", Some("dead-bug")),
+            ("burpee", None),
+            ("time", None),
+            ("", None),
+        ] {
+            assert_eq!(like(wrong, known), expected, "{wrong}");
+        }
+        assert_eq!(like(&"x".repeat(100_000), known), None);
+    }
+}

@@ -1,0 +1,185 @@
+//! What ron refuses, in words a person understands, with the place and what to do.
+//!
+//! It knows the grammar's words and nothing of what a session is.
+
+use ron::error::{Error, SpannedError};
+use ron::value::RawValue;
+
+use super::brackets::{self, Flaw, closing};
+use super::fault::Faults;
+use super::source::{Blame, Source};
+use super::tree::Raw;
+
+/// Reads the whole text once, so that all later reading of parts finds it well-formed.
+pub(super) fn whole(source: &Source) -> Result<Raw<'_>, Faults> {
+    if let Ok(ron) = ron::Deserializer::from_str(source.text())
+        && ron.remainder().is_empty()
+    {
+        return Err(source.fault(empty(source)));
+    }
+    RawValue::from_ron(source.text()).map_err(|error| source.faults(refused(source, &error), 0))
+}
+
+fn empty(source: &Source) -> Blame {
+    let end = source.text().len() - 1;
+    let message = "there is nothing in this file but white space or comments";
+    Blame::new(
+        0..end.min(1),
+        message,
+        "`matside new NAME` writes a file to begin with",
+    )
+}
+
+/// The fault ron stopped at, and the bracket behind it, if one explains it.
+fn refused(source: &Source, error: &SpannedError) -> Vec<Blame> {
+    let at = source.offset(error.span.end.line, error.span.end.col);
+    if let Some(open) = long_string_before(source.text(), at) {
+        return vec![forgotten_quote(open)];
+    }
+    let plain = blame(source, at, &error.code);
+    match brackets::flaw(source.text()) {
+        _ if error.code == Error::ExceededRecursionLimit => vec![plain],
+        None => vec![plain],
+        Some(flaw) => {
+            let cause = unclosed(source, flaw);
+            // What stands before the bracket was opened is a fault of its own.
+            if at < cause.start {
+                vec![plain, cause]
+            } else {
+                vec![cause]
+            }
+        }
+    }
+}
+
+fn forgotten_quote(open: usize) -> Blame {
+    let message = "the text that begins here runs over the end of its line";
+    Blame::new(
+        open..open + 1,
+        message,
+        "end it with a quote `\"` in the same line",
+    )
+}
+
+fn unclosed(source: &Source, flaw: Flaw) -> Blame {
+    let byte = |at: usize| char::from(source.text().as_bytes()[at]);
+    let closer = |at: usize| char::from(closing(source.text().as_bytes()[at]));
+    match flaw {
+        Flaw::Comment(at) => Blame::new(
+            at..at + 2,
+            "this comment is never closed",
+            "end it with `*/`",
+        ),
+        Flaw::String(at) => Blame::new(
+            at..at + 1,
+            "the text that begins here is never closed",
+            "end it with a quote `\"`",
+        ),
+        Flaw::Open(at) => Blame::new(
+            at..at + 1,
+            format!("the bracket `{}` opened here is never closed", byte(at)),
+            &format!("close it with `{}` where its part ends", closer(at)),
+        ),
+        Flaw::Stray(at) => Blame::new(
+            at..at + 1,
+            format!("the bracket `{}` closes nothing", byte(at)),
+            "take it away, or open its bracket before it",
+        ),
+        Flaw::Mismatch { open, close } => Blame::new(
+            open..open + 1,
+            format!(
+                "the bracket `{}` opened here is not closed before the `{}` in line {}",
+                byte(open),
+                byte(close),
+                source.line(close)
+            ),
+            &format!("close it with `{}` before that", closer(open)),
+        ),
+    }
+}
+
+/// ron's error at a byte of the text.
+fn blame(source: &Source, at: usize, code: &Error) -> Blame {
+    let text = source.text();
+    let at = at.min(text.trim_end().len());
+    let here = at..at + text[at..].chars().next().map_or(0, char::len_utf8);
+    let (message, help): (String, &str) = match code {
+        Error::ExpectedComma if text[at..].starts_with('-') => (
+            "a hyphen cannot stand here".into(),
+            "a name with a hyphen is written in quotes, as in \"side-plank\"",
+        ),
+        Error::ExpectedComma => (
+            "a comma is missing before this".into(),
+            "put `,` between two things that follow one another",
+        ),
+        Error::ExpectedMapColon => (
+            "after the name of a field comes a colon".into(),
+            "fields are written `name: value`",
+        ),
+        Error::ExpectedIdentifier => (
+            "a field's name is expected here".into(),
+            "fields are written `name: value`",
+        ),
+        Error::SuggestRawIdentifier(name) => (
+            format!("`{name}` is no name of a field"),
+            "names of fields have letters and underscores only; a move's name is written in quotes",
+        ),
+        Error::ExpectedStringEnd => (
+            "the text that begins here is never closed".into(),
+            "end it with a quote `\"`",
+        ),
+        Error::InvalidEscape(_) => (
+            "the backslash before this begins no escape that is known".into(),
+            "write `\\\\` for a backslash and `\\\"` for a quote",
+        ),
+        Error::TrailingCharacters => (
+            "there is something after the end".into(),
+            "a file holds one value: take away what follows it",
+        ),
+        Error::ExceededRecursionLimit => (
+            "brackets stand in brackets too deep here".into(),
+            "a session needs about eight levels of brackets",
+        ),
+        Error::UnexpectedChar(c) => (
+            format!("`{}` cannot stand here", c.escape_default()),
+            "a value is a number, a text in quotes, a list `[..]` or a group `Name(..)`",
+        ),
+        Error::Eof => (
+            "the text ends too early".into(),
+            "something is missing at the end",
+        ),
+        Error::NoSuchExtension(_)
+        | Error::ExpectedAttribute
+        | Error::ExpectedAttributeEnd
+        | Error::Message(_) => (
+            "settings of the file format are not used here".into(),
+            "take the lines away that begin with `#!`",
+        ),
+        Error::ExpectedFloat
+        | Error::FloatUnderscore
+        | Error::UnderscoreAtBeginning
+        | Error::ExpectedInteger
+        | Error::InvalidIntegerDigit { .. }
+        | Error::IntegerOutOfBounds => (
+            "this is no number".into(),
+            "numbers are written as 45 or 7.5",
+        ),
+        Error::Utf8Error(_) => (
+            "the escapes here give no text".into(),
+            "write the letters themselves",
+        ),
+        other => (
+            format!("this cannot be read ({})", other.to_string().to_lowercase()),
+            "",
+        ),
+    };
+    Blame::new(here, message, help)
+}
+
+/// The start of a text in quotes that ends right before `at` and runs over several lines: most
+/// likely its closing quote was forgotten, and the next text's opening quote has closed it.
+fn long_string_before(text: &str, at: usize) -> Option<usize> {
+    let body = text[..at].trim_end().strip_suffix('"')?;
+    let open = body.rfind('"')?;
+    body[open..].contains('\n').then_some(open)
+}
