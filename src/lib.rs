@@ -8,3 +8,5 @@ pub mod time;
 pub mod session;
 
 pub mod plan;
+
+pub mod sound;
