@@ -12,4 +12,5 @@ pub mod plan;
 pub mod live;
 
 pub mod export;
+pub mod sound;
 pub mod store;

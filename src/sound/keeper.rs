@@ -1,0 +1,368 @@
+//! Keeps a device open: opens it aside, opens it again when it is lost, and says how it stands.
+//!
+//! Opening can fail, block or hang, and so can closing: each device has a thread of its own, which
+//! nobody waits for. This file knows no audio library; `device` brings one.
+
+use std::any::Any;
+use std::sync::atomic::{AtomicBool, AtomicU32, AtomicU64, Ordering};
+use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, SyncSender, channel, sync_channel};
+use std::sync::{Arc, Mutex, PoisonError};
+use std::thread;
+use std::time::Duration;
+
+use super::desk::Desk;
+use super::palette::Palette;
+use super::stream::{Delay, Stream};
+use super::units::{Clock, SampleRate};
+use super::{Settings, SoundState};
+
+/// Why there is no sound.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub(crate) enum Trouble {
+    #[error("no sound device was found")]
+    NoDevice,
+    #[error("another program holds the sound device")]
+    Busy,
+    #[error("the sound device is gone")]
+    Gone,
+    #[error("the system does not let this program use the sound device")]
+    Refused,
+    #[error("the sound device takes no sound")]
+    Stalled,
+    #[error("the sound device does not answer")]
+    Hanging,
+    #[error("the system can start no thread for the sound")]
+    NoThread,
+    #[error("the sound device fails: {0}")]
+    Other(String),
+}
+
+/// An audio library, or a test's stand-in.
+pub(crate) trait Backend: Send + Sync + 'static {
+    /// Opens the default device and lets it play a stream of `studio`. What is returned keeps it
+    /// open, and never leaves the thread it was opened on.
+    fn open(&self, studio: &Studio, report: Report) -> Result<Opened, Trouble>;
+}
+
+/// An open device.
+pub(crate) struct Opened {
+    pub(crate) name: String,
+    pub(crate) device: Box<dyn Any>,
+}
+
+/// Makes the stream for a device whose rate and buffer are known.
+pub(crate) struct Studio {
+    desk: Arc<Desk>,
+    clock: Clock,
+    offset: i64,
+    taken: Arc<AtomicU64>,
+}
+
+impl Studio {
+    /// A stream for a device of that rate, with so many milliseconds in its buffer.
+    pub(crate) fn stream(&self, rate: SampleRate, buffer: i64) -> Stream {
+        let palette = Palette::at(rate);
+        let delay = Delay {
+            buffer,
+            offset: self.offset,
+        };
+        let orders = self.desk.new_line();
+        let (clock, taken) = (Arc::clone(&self.clock), Arc::clone(&self.taken));
+        Stream::new(palette, delay, clock, orders, taken)
+    }
+}
+
+/// Through which a device tells what happens to it, from its own callback: it never waits.
+#[derive(Clone)]
+pub(crate) struct Report {
+    attempt: u32,
+    events: SyncSender<Event>,
+    xruns: Arc<AtomicU32>,
+    said: Arc<AtomicBool>,
+}
+
+impl Report {
+    /// The device has to be opened again. Told once: a broken device repeats itself endlessly.
+    pub(crate) fn broken(&self, trouble: Trouble) {
+        if !self.said.swap(true, Ordering::Relaxed) {
+            // The channel has room, since each device speaks three times at most.
+            let _ = self.events.try_send(self.event(What::Failed(trouble)));
+        }
+    }
+
+    /// Some frames came too late.
+    pub(crate) fn xrun(&self) {
+        self.xruns.fetch_add(1, Ordering::Relaxed);
+    }
+
+    fn event(&self, what: What) -> Event {
+        let attempt = self.attempt;
+        Event { attempt, what }
+    }
+
+    /// From the device's own thread, which may wait.
+    fn send(&self, what: What) {
+        // Closed: nobody listens any more.
+        let _ = self.events.send(self.event(what));
+    }
+}
+
+#[derive(Debug)]
+struct Event {
+    attempt: u32,
+    what: What,
+}
+
+#[derive(Debug)]
+enum What {
+    Opened(String),
+    Failed(Trouble),
+    Close,
+}
+
+/// How long the keeper waits for what.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Patience {
+    /// Before the first new attempt; each further one doubles it.
+    pub(crate) first: Duration,
+    /// The longest pause between attempts.
+    pub(crate) most: Duration,
+    /// Between two looks at whether the device takes frames.
+    pub(crate) watch: Duration,
+}
+
+impl Patience {
+    pub(crate) const USUAL: Self = Self {
+        first: Duration::from_millis(250),
+        most: Duration::from_secs(15),
+        watch: Duration::from_secs(3),
+    };
+}
+
+/// What app and keeper share.
+pub(crate) struct Shared {
+    pub(crate) desk: Arc<Desk>,
+    pub(crate) state: Mutex<SoundState>,
+    pub(crate) xruns: Arc<AtomicU32>,
+}
+
+/// Ends the keeping, and with it the sound, when dropped.
+pub(crate) struct Keeping {
+    pub(crate) shared: Arc<Shared>,
+    events: SyncSender<Event>,
+}
+
+impl Keeping {
+    /// Begins to keep a device open, on a thread of its own.
+    pub(crate) fn begin(
+        backend: impl Backend,
+        clock: Clock,
+        settings: Settings,
+        patience: Patience,
+    ) -> Self {
+        let shared = Arc::new(Shared {
+            desk: Arc::new(Desk::new(settings.volume, settings.muted)),
+            state: Mutex::new(SoundState::Opening),
+            xruns: Arc::default(),
+        });
+        let (events, inbox) = sync_channel(16);
+        let keeper = Keeper {
+            backend: Arc::new(backend),
+            clock,
+            offset: settings.offset_ms,
+            patience,
+            shared: Arc::clone(&shared),
+            events: events.clone(),
+            inbox,
+            attempt: 0,
+            pause: patience.first,
+            was_on: false,
+        };
+        let started = thread::Builder::new()
+            .name("sound".into())
+            .spawn(move || keeper.keep());
+        if started.is_err() {
+            shared.say(false, &Trouble::NoThread);
+        }
+        Self { shared, events }
+    }
+}
+
+impl Drop for Keeping {
+    fn drop(&mut self) {
+        let close = Event {
+            attempt: 0,
+            what: What::Close,
+        };
+        // Closed: the keeper has never started.
+        let _ = self.events.send(close);
+        self.shared.desk.close_line();
+    }
+}
+
+impl Shared {
+    fn set(&self, state: SoundState) {
+        *self.state.lock().unwrap_or_else(PoisonError::into_inner) = state;
+    }
+
+    fn say(&self, was_on: bool, trouble: &Trouble) {
+        let why = trouble.to_string();
+        self.set(if was_on {
+            SoundState::Lost { why }
+        } else {
+            SoundState::Absent { why }
+        });
+    }
+}
+
+struct Keeper<B> {
+    backend: Arc<B>,
+    clock: Clock,
+    offset: i64,
+    patience: Patience,
+    shared: Arc<Shared>,
+    events: SyncSender<Event>,
+    inbox: Receiver<Event>,
+    attempt: u32,
+    pause: Duration,
+    was_on: bool,
+}
+
+/// A device in the keeper's hand; dropped, it is closed by its own thread.
+struct Held {
+    _hand: Sender<()>,
+    taken: Arc<AtomicU64>,
+}
+
+/// Whether an open device takes frames.
+#[derive(Default)]
+struct Progress {
+    taken: u64,
+    idle: u8,
+}
+
+enum Pace {
+    Goes,
+    Idle,
+    Stalled,
+}
+
+impl Progress {
+    fn look(&mut self, device: &Held) -> Pace {
+        let taken = device.taken.load(Ordering::Relaxed);
+        self.idle = if taken == self.taken {
+            self.idle + 1
+        } else {
+            0
+        };
+        self.taken = taken;
+        match self.idle {
+            0 => Pace::Goes,
+            1 => Pace::Idle,
+            _ => Pace::Stalled,
+        }
+    }
+}
+
+/// Why the keeper goes on.
+enum Next {
+    Again(Trouble),
+    Close,
+}
+
+impl<B: Backend> Keeper<B> {
+    fn keep(mut self) {
+        loop {
+            self.attempt += 1;
+            let next = match self.open() {
+                Some(device) => self.watch(&device),
+                None => Next::Again(Trouble::NoThread),
+            };
+            self.shared.desk.close_line();
+            let Next::Again(trouble) = next else { return };
+            self.shared.say(self.was_on, &trouble);
+            if self.rest() {
+                return;
+            }
+        }
+    }
+
+    /// Opens a device on a thread that lives as long as it; dropping what is returned closes it.
+    fn open(&self) -> Option<Held> {
+        let (hand, closed) = channel();
+        let taken = Arc::default();
+        let backend = Arc::clone(&self.backend);
+        let studio = Studio {
+            desk: Arc::clone(&self.shared.desk),
+            clock: Arc::clone(&self.clock),
+            offset: self.offset,
+            taken: Arc::clone(&taken),
+        };
+        let report = Report {
+            attempt: self.attempt,
+            events: self.events.clone(),
+            xruns: Arc::clone(&self.shared.xruns),
+            said: Arc::default(),
+        };
+        thread::Builder::new()
+            .name("sound device".into())
+            .spawn(move || match backend.open(&studio, report.clone()) {
+                Ok(opened) => {
+                    report.send(What::Opened(opened.name));
+                    // Waits until the keeper lets go.
+                    let _ = closed.recv();
+                    drop(opened.device);
+                }
+                Err(trouble) => report.send(What::Failed(trouble)),
+            })
+            .ok()?;
+        Some(Held { _hand: hand, taken })
+    }
+
+    /// Looks after a device until it is lost or no longer wanted, and lets go of it.
+    fn watch(&mut self, device: &Held) -> Next {
+        let mut progress = None;
+        loop {
+            match self.inbox.recv_timeout(self.patience.watch) {
+                Ok(event) => match event.what {
+                    What::Close => return Next::Close,
+                    _ if event.attempt != self.attempt => {}
+                    What::Failed(trouble) => return Next::Again(trouble),
+                    What::Opened(device) => {
+                        self.was_on = true;
+                        self.shared.set(SoundState::On { device });
+                        progress = Some(Progress::default());
+                    }
+                },
+                Err(RecvTimeoutError::Disconnected) => return Next::Close,
+                Err(RecvTimeoutError::Timeout) => match &mut progress {
+                    None => self.shared.say(self.was_on, &Trouble::Hanging),
+                    Some(progress) => match progress.look(device) {
+                        Pace::Goes => self.pause = self.patience.first,
+                        Pace::Idle => {}
+                        Pace::Stalled => return Next::Again(Trouble::Stalled),
+                    },
+                },
+            }
+        }
+    }
+
+    /// Waits before the next attempt, each time longer; tells whether to close instead.
+    fn rest(&mut self) -> bool {
+        let pause = self.pause;
+        self.pause = (pause * 2).min(self.patience.most);
+        loop {
+            match self.inbox.recv_timeout(pause) {
+                Ok(event) if matches!(event.what, What::Close) => return true,
+                // What a device that was let go has still to say, which is not much.
+                Ok(_) => {}
+                Err(RecvTimeoutError::Disconnected) => return true,
+                Err(RecvTimeoutError::Timeout) => return false,
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+#[path = "keeper_tests.rs"]
+mod tests;

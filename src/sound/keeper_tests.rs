@@ -1,0 +1,194 @@
+//! The keeper with a device that a test plays.
+
+use std::sync::mpsc::TryRecvError;
+
+use super::*;
+use crate::plan::{Signal, SignalKind};
+use crate::sound::{Micros, Order};
+use crate::time::{Moment, Offset, Span};
+
+/// What a test does with one attempt to open the device.
+struct Attempt {
+    stream: Stream,
+    report: Report,
+    answer: Sender<Result<(), Trouble>>,
+    /// Disconnected as soon as the keeper lets go of the device.
+    open: Receiver<()>,
+}
+
+/// A backend whose every attempt goes to the test.
+struct Staged(SyncSender<Attempt>);
+
+impl Backend for Staged {
+    fn open(&self, studio: &Studio, report: Report) -> Result<Opened, Trouble> {
+        let (answer, told) = channel();
+        let (held, open) = channel::<()>();
+        let stream = studio.stream(SampleRate::hertz(8000), 0);
+        let attempt = Attempt {
+            stream,
+            report,
+            answer,
+            open,
+        };
+        self.0.send(attempt).map_err(|_| Trouble::NoDevice)?;
+        told.recv().map_err(|_| Trouble::NoDevice)??;
+        Ok(Opened {
+            name: "test card".into(),
+            device: Box::new(held),
+        })
+    }
+}
+
+fn stage(watch: Duration) -> (Keeping, Receiver<Attempt>, Arc<AtomicU64>) {
+    let (stage, attempts) = sync_channel(0);
+    let now = Arc::new(AtomicU64::new(0));
+    let clock = Arc::clone(&now);
+    let keeping = Keeping::begin(
+        Staged(stage),
+        Arc::new(move || Micros(clock.load(Ordering::Relaxed))),
+        Settings::default(),
+        Patience {
+            first: Duration::from_millis(1),
+            most: Duration::from_millis(4),
+            watch,
+        },
+    );
+    (keeping, attempts, now)
+}
+
+const LONG: Duration = Duration::from_secs(20);
+
+fn next(attempts: &Receiver<Attempt>) -> Attempt {
+    attempts.recv_timeout(LONG).expect("an attempt")
+}
+
+fn state_when(keeping: &Keeping, wanted: impl Fn(&SoundState) -> bool) -> SoundState {
+    let (_never, wait) = channel::<()>();
+    for _ in 0..20_000 {
+        let state = keeping.shared.state.lock().unwrap().clone();
+        if wanted(&state) {
+            return state;
+        }
+        let _ = wait.recv_timeout(Duration::from_millis(1));
+    }
+    panic!("{:?}", keeping.shared.state.lock());
+}
+
+fn is_on(state: &SoundState) -> bool {
+    matches!(state, SoundState::On { .. })
+}
+
+/// A device is lost in the middle of a run; the next one plays the rest of it at its place.
+#[test]
+fn after_a_loss_the_run_goes_on_at_the_right_place() {
+    let (keeping, attempts, now) = stage(LONG);
+    let first = next(&attempts);
+    first.answer.send(Ok(())).unwrap();
+    state_when(&keeping, is_on);
+    let signal = |secs| Signal {
+        at: Offset::ZERO + Span::from_secs(secs),
+        kind: SignalKind::Go,
+    };
+    let score: Arc<[Signal]> = Arc::new([signal(1), signal(5), signal(9)]);
+    let (from, at) = (Offset::ZERO, Moment::ZERO);
+    keeping.shared.desk.order(Order::Run { score, from, at });
+    for _ in 0..5 {
+        first.report.broken(Trouble::Gone);
+    }
+    now.store(4_000_000, Ordering::Relaxed);
+    let second = next(&attempts);
+    let lost = keeping.shared.state.lock().unwrap().clone();
+    let why = "the sound device is gone".to_string();
+    assert_eq!(lost, SoundState::Lost { why });
+    assert_eq!(
+        first.open.recv_timeout(LONG),
+        Err(RecvTimeoutError::Disconnected)
+    );
+    second.answer.send(Ok(())).unwrap();
+    state_when(&keeping, is_on);
+    let mut samples = second.stream.take(48_000).enumerate();
+    let onset = samples.find(|(_, sample)| *sample != 0.0).unwrap().0;
+    assert_eq!(onset, 8_001, "second 5, a second after the clock's 4");
+    let silence = |(n, sample): (usize, f32)| n > 16_000 && sample != 0.0;
+    assert_eq!(
+        samples.position(silence).map(|n| n + onset + 1),
+        Some(40_001)
+    );
+}
+
+#[test]
+fn a_device_that_never_opens_is_absent_and_tried_again_while_orders_are_taken() {
+    let (keeping, attempts, _) = stage(LONG);
+    for trouble in [Trouble::NoDevice, Trouble::Busy, Trouble::Other("x".into())] {
+        let attempt = next(&attempts);
+        attempt.answer.send(Err(trouble.clone())).unwrap();
+        let why = trouble.to_string();
+        let absent = SoundState::Absent { why };
+        keeping.shared.desk.order(Order::Hold);
+        assert_eq!(state_when(&keeping, |state| *state == absent), absent);
+    }
+    next(&attempts).answer.send(Ok(())).unwrap();
+    state_when(&keeping, is_on);
+}
+
+#[test]
+fn a_device_that_takes_no_frames_is_opened_again() {
+    let (keeping, attempts, _) = stage(Duration::from_millis(2));
+    let first = next(&attempts);
+    first.answer.send(Ok(())).unwrap();
+    let second = next(&attempts);
+    let why = Trouble::Stalled.to_string();
+    state_when(&keeping, |state| {
+        *state == SoundState::Lost { why: why.clone() } || is_on(state)
+    });
+    assert_eq!(
+        first.open.recv_timeout(LONG),
+        Err(RecvTimeoutError::Disconnected)
+    );
+    drop(second);
+}
+
+#[test]
+fn a_device_that_does_not_answer_is_told_and_still_welcome() {
+    let (keeping, attempts, _) = stage(Duration::from_millis(2));
+    let attempt = next(&attempts);
+    let why = Trouble::Hanging.to_string();
+    let absent = SoundState::Absent { why };
+    state_when(&keeping, |state| *state == absent);
+    attempt.answer.send(Ok(())).unwrap();
+    state_when(&keeping, is_on);
+}
+
+#[test]
+fn what_a_lost_device_still_says_is_not_believed() {
+    let (keeping, attempts, _) = stage(LONG);
+    let first = next(&attempts);
+    first.answer.send(Err(Trouble::Busy)).unwrap();
+    let second = next(&attempts);
+    second.answer.send(Ok(())).unwrap();
+    state_when(&keeping, is_on);
+    first.report.broken(Trouble::Gone);
+    second.report.xrun();
+    let event = Trouble::Refused;
+    assert!(is_on(&keeping.shared.state.lock().unwrap()));
+    assert_eq!(keeping.shared.xruns.load(Ordering::Relaxed), 1);
+    second.report.broken(event);
+    next(&attempts);
+}
+
+#[test]
+fn dropping_the_sound_closes_the_device_and_tries_no_more() {
+    let (keeping, attempts, _) = stage(LONG);
+    let attempt = next(&attempts);
+    attempt.answer.send(Ok(())).unwrap();
+    state_when(&keeping, is_on);
+    drop(keeping);
+    assert_eq!(
+        attempt.open.recv_timeout(LONG),
+        Err(RecvTimeoutError::Disconnected)
+    );
+    assert!(matches!(
+        attempts.try_recv(),
+        Err(TryRecvError::Empty | TryRecvError::Disconnected)
+    ));
+}
