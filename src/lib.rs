@@ -12,5 +12,11 @@ pub mod plan;
 pub mod live;
 
 pub mod export;
+pub mod screen;
+
 pub mod sound;
 pub mod store;
+
+pub mod app;
+
+pub mod cli;

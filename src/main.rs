@@ -1,3 +1,7 @@
 //! The doorway: everything happens in the library.
 
-fn main() {}
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    matside::cli::main()
+}

@@ -1,0 +1,117 @@
+//! The one place that reads clocks.
+//!
+//! The steady clock drives the class. The wall clock says when the room must be left, and tells a
+//! sleeping laptop: a steady clock stands still while it sleeps, the wall clock does not.
+
+use std::time::{Duration, Instant};
+
+use chrono::{DateTime, FixedOffset, Local};
+
+use crate::time::{Moment, Span};
+
+/// The wall clock's time with its distance from UTC.
+pub(crate) type Wall = DateTime<FixedOffset>;
+
+/// What a rehearsal makes of time, and the readings of both clocks.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Clock {
+    start: Instant,
+    origin: Moment,
+    pace: u32,
+}
+
+impl Clock {
+    /// A clock that stands at `origin` now and runs `pace` times as fast as time does.
+    #[expect(clippy::disallowed_methods, reason = "the one doorway to the steady clock")]
+    pub(crate) fn starting_at(origin: Moment, pace: u32) -> Self {
+        Self {
+            start: Instant::now(),
+            origin,
+            pace: pace.max(1),
+        }
+    }
+
+    /// The steady clock.
+    #[expect(clippy::disallowed_methods, reason = "the one doorway to the steady clock")]
+    pub(crate) fn now(&self) -> Moment {
+        let run = Instant::now().duration_since(self.start).as_micros();
+        let millis = u64::try_from(run).unwrap_or(u64::MAX).saturating_mul(u64::from(self.pace)) / 1000;
+        self.origin + Span::from_millis(millis)
+    }
+
+    /// How long to wait, in real time, until the clock stands at `moment`.
+    pub(crate) fn until(&self, moment: Moment) -> Duration {
+        let wait = moment.since(self.now()).millis().saturating_mul(1000) / u64::from(self.pace);
+        Duration::from_micros(wait)
+    }
+
+    /// How many times as fast as time this clock runs.
+    pub(crate) const fn pace(&self) -> u32 {
+        self.pace
+    }
+}
+
+/// The wall clock.
+#[expect(clippy::disallowed_methods, reason = "the one doorway to the wall clock")]
+pub(crate) fn wall() -> Wall {
+    Local::now().fixed_offset()
+}
+
+/// Tells a sleep of the laptop, or a stop of the program, by two clocks that were read together.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Watch {
+    seen: Moment,
+    wall: Wall,
+}
+
+/// The least gap that counts as a sleep: a clock set by the network moves less at a time.
+const SLEEP_FROM: Span = Span::from_millis(2_500);
+
+impl Watch {
+    /// Begins to watch.
+    pub(crate) const fn new(seen: Moment, wall: Wall) -> Self {
+        Self { seen, wall }
+    }
+
+    /// Reads both clocks again. `due` is when the loop meant to be back at the latest. Gives the
+    /// moment since which nothing ran and how long that was by the longer of the two clocks.
+    pub(crate) fn look(&mut self, now: Moment, wall: Wall, due: Moment) -> Option<(Moment, Span)> {
+        let steady = now.since(self.seen);
+        let passed = (wall - self.wall).num_milliseconds();
+        let asleep = Span::from_millis(u64::try_from(passed).unwrap_or(0)).less(steady);
+        let late = now.since(due.max(self.seen));
+        let from = self.seen;
+        *self = Self::new(now, wall);
+        let gap = asleep + late;
+        (gap >= SLEEP_FROM).then_some((from.max(due.min(now)), gap))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use chrono::TimeDelta;
+
+    use super::*;
+
+    fn at(millis: u64) -> Moment {
+        Moment::from_millis(millis)
+    }
+
+    #[test]
+    fn a_sleep_is_told_by_either_clock_and_a_late_wake_is_not() {
+        let wall = DateTime::parse_from_rfc3339("2026-03-04T18:00:00+01:00").expect("a date");
+        let after = |secs| wall + TimeDelta::seconds(secs);
+        for (what, now, wall_now, due, gap) in [
+            ("on time", 1_000, after(1), 1_000, None),
+            ("half a second late", 1_500, after(1), 1_000, None),
+            ("laptop slept, steady clock stood", 1_000, after(61), 1_000, Some((1_000, 60_000))),
+            ("stopped, steady clock ran", 61_000, after(61), 1_000, Some((1_000, 60_000))),
+            ("wall clock set back", 1_000, after(-3600), 1_000, None),
+        ] {
+            let mut watch = Watch::new(at(0), wall);
+            let told = watch.look(at(now), wall_now, at(due));
+            let expected = gap.map(|(from, gap)| (at(from), Span::from_millis(gap)));
+            assert_eq!(told, expected, "{what}");
+        }
+    }
+}

@@ -1,0 +1,399 @@
+//! Which key does what: one table, from presets and the configuration file.
+//!
+//! Remotes and pedals are keyboards with few keys, so a preset lays their keys over the usual ones.
+//! The footer and the help page are drawn from the table in force, never from a list of their own.
+
+use std::collections::BTreeMap;
+use std::fmt;
+
+use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
+
+use crate::time::{Moment, Span};
+
+/// What a key can do while a class runs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub(crate) enum Action {
+    Hold,
+    GoOn,
+    Back,
+    Skip,
+    Add,
+    Take,
+    Easier,
+    Harder,
+    OnceMore,
+    DropRound,
+    Parts,
+    Mark,
+    Break,
+    Landing,
+    Undo,
+    CatchUp,
+    Prompts,
+    Mute,
+    Louder,
+    Softer,
+    Help,
+    End,
+    OneSwitch,
+}
+
+/// An action, its word in the configuration file, its label in the footer, and what it does.
+const ACTIONS: &[(Action, &str, &str, &str)] = &[
+    (Action::Hold, "hold", "hold / resume", "stop the class clock; again: count in and go on"),
+    (Action::GoOn, "go-on", "go on", "end this interval now"),
+    (Action::Back, "back", "back", "this interval from its start; again within 2 s: the one before"),
+    (Action::Skip, "skip", "skip move", "leave this move out, or the coming one while resting"),
+    (Action::Landing, "landing", "land on time", "show what would end the class on time"),
+    (Action::Undo, "undo", "take back", "take the last change back"),
+    (Action::Easier, "easier", "easier", "put the next easier option in place"),
+    (Action::Harder, "harder", "harder", "put the next harder option in place"),
+    (Action::Add, "add", "10 s more", "ten seconds more in this interval"),
+    (Action::Take, "take", "10 s less", "ten seconds less in this interval"),
+    (Action::Break, "break", "break for all", "hold, with a reminder each minute"),
+    (Action::OnceMore, "once-more", "once more", "this move again after itself"),
+    (Action::DropRound, "drop-round", "drop round", "leave out the rest of this round"),
+    (Action::Parts, "parts", "parts", "go to another part of the class"),
+    (Action::Mark, "mark", "mark", "note this moment"),
+    (Action::Prompts, "prompts", "prompts", "hide or show what to say"),
+    (Action::Mute, "mute", "mute", "signals off or on"),
+    (Action::Louder, "louder", "louder", "signals louder"),
+    (Action::Softer, "softer", "softer", "signals softer"),
+    (Action::CatchUp, "catch-up", "catch up", "after a sleep of the laptop: go where the clock says"),
+    (Action::End, "end", "end class", "end the class; asked twice"),
+    (Action::Help, "help", "keys", "show or hide the keys"),
+    (Action::OneSwitch, "one-switch", "switch", "begin, hold, resume, or go on from counted work"),
+];
+
+impl Action {
+    /// Every action, in the order of the help page.
+    pub(crate) fn all() -> impl Iterator<Item = Self> {
+        ACTIONS.iter().map(|row| row.0)
+    }
+
+    fn row(self) -> &'static (Self, &'static str, &'static str, &'static str) {
+        ACTIONS
+            .iter()
+            .find(|row| row.0 == self)
+            .expect("the table has a row for every action")
+    }
+
+    /// The word for it in the configuration file.
+    pub(crate) fn word(self) -> &'static str {
+        self.row().1
+    }
+
+    /// Its label in the footer.
+    pub(crate) fn label(self) -> &'static str {
+        self.row().2
+    }
+
+    /// What it does, for the help page.
+    pub(crate) fn help(self) -> &'static str {
+        self.row().3
+    }
+
+    /// The action with a word.
+    pub(crate) fn named(word: &str) -> Option<Self> {
+        ACTIONS.iter().find(|row| row.1 == word).map(|row| row.0)
+    }
+}
+
+/// A key, without what the terminal adds to it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub(crate) struct Key {
+    code: KeyCode,
+    ctrl: bool,
+}
+
+/// Keys that have a name; the rest are characters, or `f1` to `f12`.
+const NAMED: &[(&str, KeyCode)] = &[
+    ("space", KeyCode::Char(' ')),
+    ("enter", KeyCode::Enter),
+    ("esc", KeyCode::Esc),
+    ("tab", KeyCode::Tab),
+    ("backspace", KeyCode::Backspace),
+    ("left", KeyCode::Left),
+    ("right", KeyCode::Right),
+    ("up", KeyCode::Up),
+    ("down", KeyCode::Down),
+    ("pageup", KeyCode::PageUp),
+    ("pagedown", KeyCode::PageDown),
+    ("home", KeyCode::Home),
+    ("end", KeyCode::End),
+    ("insert", KeyCode::Insert),
+    ("delete", KeyCode::Delete),
+];
+
+impl Key {
+    /// The key of an event. Shift is in the character already, and means nothing besides.
+    pub(crate) const fn of(event: KeyEvent) -> Self {
+        Self {
+            code: event.code,
+            ctrl: event.modifiers.contains(KeyModifiers::CONTROL),
+        }
+    }
+
+    /// The key as the configuration file names it: a character, a name, `f5`, or `ctrl-` and one
+    /// of these.
+    pub(crate) fn named(text: &str) -> Option<Self> {
+        if let Some(rest) = text.strip_prefix("ctrl-") {
+            let key = Self::named(rest).filter(|key| !key.ctrl)?;
+            return Some(Self { ctrl: true, ..key });
+        }
+        let plain = |code| Some(Self { code, ctrl: false });
+        if let Some((_, code)) = NAMED.iter().find(|(name, _)| *name == text) {
+            return plain(*code);
+        }
+        let mut chars = text.chars();
+        if let (Some(only), None) = (chars.next(), chars.next()) {
+            return (!only.is_control() && only != ' ').then_some(Self {
+                code: KeyCode::Char(only),
+                ctrl: false,
+            });
+        }
+        let number: u8 = text.strip_prefix('f')?.parse().ok()?;
+        (1..=12).contains(&number).then_some(KeyCode::F(number)).and_then(plain)
+    }
+}
+
+impl fmt::Display for Key {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if self.ctrl {
+            f.write_str("ctrl-")?;
+        }
+        if let Some((name, _)) = NAMED.iter().find(|(_, code)| *code == self.code) {
+            return f.write_str(match *name {
+                "left" => "←",
+                "right" => "→",
+                "up" => "↑",
+                "down" => "↓",
+                name => name,
+            });
+        }
+        match self.code {
+            KeyCode::Char(c) => write!(f, "{c}"),
+            KeyCode::F(n) => write!(f, "F{n}"),
+            _ => f.write_str("?"),
+        }
+    }
+}
+
+/// A set of keys for a thing in the hand or under the foot.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) enum Preset {
+    /// A keyboard with its arrows.
+    #[default]
+    Arrows,
+    /// A presenter remote: page keys, a full stop or `b`, F5.
+    Remote,
+    /// A pedal with one switch.
+    OneSwitch,
+    /// A pedal with two switches.
+    TwoSwitch,
+}
+
+impl Preset {
+    /// Every preset with its word in the configuration file.
+    pub(crate) const ALL: [(&'static str, Self); 4] = [
+        ("Arrows", Self::Arrows),
+        ("Remote", Self::Remote),
+        ("OneSwitch", Self::OneSwitch),
+        ("TwoSwitch", Self::TwoSwitch),
+    ];
+
+    fn keys(self) -> &'static [(&'static str, Action)] {
+        match self {
+            Self::Arrows => &[],
+            Self::Remote => &[
+                ("pagedown", Action::GoOn),
+                ("pageup", Action::Back),
+                (".", Action::Hold),
+                ("b", Action::Hold),
+                ("f5", Action::OneSwitch),
+                ("esc", Action::Hold),
+            ],
+            Self::OneSwitch => &[
+                ("pagedown", Action::OneSwitch),
+                ("pageup", Action::OneSwitch),
+                ("left", Action::OneSwitch),
+                ("right", Action::OneSwitch),
+                ("up", Action::OneSwitch),
+                ("down", Action::OneSwitch),
+                ("enter", Action::OneSwitch),
+                ("space", Action::OneSwitch),
+            ],
+            Self::TwoSwitch => &[
+                ("pageup", Action::OneSwitch),
+                ("left", Action::OneSwitch),
+                ("up", Action::OneSwitch),
+                ("pagedown", Action::GoOn),
+                ("right", Action::GoOn),
+                ("down", Action::GoOn),
+            ],
+        }
+    }
+}
+
+const USUAL: &[(&str, Action)] = &[
+    ("space", Action::Hold),
+    ("right", Action::GoOn),
+    ("enter", Action::GoOn),
+    ("left", Action::Back),
+    ("s", Action::Skip),
+    ("l", Action::Landing),
+    ("u", Action::Undo),
+    ("e", Action::Easier),
+    ("h", Action::Harder),
+    ("+", Action::Add),
+    ("=", Action::Add),
+    ("-", Action::Take),
+    ("b", Action::Break),
+    ("o", Action::OnceMore),
+    ("d", Action::DropRound),
+    ("p", Action::Parts),
+    ("m", Action::Mark),
+    ("n", Action::Prompts),
+    ("v", Action::Mute),
+    ("up", Action::Louder),
+    ("down", Action::Softer),
+    ("c", Action::CatchUp),
+    ("q", Action::End),
+    ("ctrl-c", Action::End),
+    ("?", Action::Help),
+    ("f1", Action::Help),
+];
+
+/// How close two presses of one key count as one: a switch that bounces, or a key held down.
+const BOUNCE: Span = Span::from_millis(120);
+
+/// The table in force.
+#[derive(Clone, Debug)]
+pub(crate) struct Keys {
+    table: Vec<(Key, Action)>,
+    last: Option<(Key, Moment)>,
+}
+
+impl Keys {
+    /// The usual keys, the preset's over them, and the configuration's over those.
+    pub(crate) fn of(preset: Preset, own: &[(Key, Action)]) -> Self {
+        let named = |rows: &'static [(&'static str, Action)]| {
+            rows.iter()
+                .filter_map(|(name, action)| Some((Key::named(name)?, *action)))
+        };
+        let mut keys = Self {
+            table: named(USUAL).collect(),
+            last: None,
+        };
+        for (key, action) in named(preset.keys()).chain(own.iter().copied()) {
+            keys.table.retain(|(taken, _)| *taken != key);
+            keys.table.insert(0, (key, action));
+        }
+        keys
+    }
+
+    /// What a key does, if anything.
+    pub(crate) fn action(&self, key: Key) -> Option<Action> {
+        self.table
+            .iter()
+            .find(|(taken, _)| *taken == key)
+            .map(|(_, action)| *action)
+    }
+
+    /// Whether this press is the echo of the one before: a bouncing switch, a key held down.
+    pub(crate) fn bounces(&mut self, key: Key, now: Moment) -> bool {
+        let echo = self
+            .last
+            .is_some_and(|(last, at)| last == key && now.since(at) < BOUNCE);
+        self.last = Some((key, now));
+        echo
+    }
+
+    /// The keys of an action, the most particular first.
+    pub(crate) fn keys_of(&self, action: Action) -> Vec<String> {
+        let rows = self.table.iter().filter(|(_, does)| *does == action);
+        rows.map(|(key, _)| key.to_string()).collect()
+    }
+
+    /// Key and label of these actions, for the footer; actions without a key are left out.
+    pub(crate) fn hints(&self, actions: &[Action]) -> Vec<(String, String)> {
+        let hint = |action: &Action| {
+            let key = self.keys_of(*action).into_iter().next()?;
+            Some((key, action.label().to_owned()))
+        };
+        actions.iter().filter_map(hint).collect()
+    }
+
+    /// Every action with all of its keys and what it does, in the order of the help page.
+    pub(crate) fn help(&self) -> Vec<(String, &'static str, &'static str)> {
+        let row = |action: Action| {
+            let keys = self.keys_of(action);
+            (!keys.is_empty()).then(|| (keys.join("  "), action.label(), action.help()))
+        };
+        Action::all().filter_map(row).collect()
+    }
+}
+
+/// Two lines of a table that give one key to two actions.
+pub(crate) fn conflicts(own: &[(Key, Action)]) -> Vec<usize> {
+    let mut seen: BTreeMap<String, Action> = BTreeMap::new();
+    let clash = |(n, (key, action)): (usize, &(Key, Action))| {
+        let before = seen.insert(key.to_string(), *action);
+        before.is_some().then_some(n)
+    };
+    own.iter().enumerate().filter_map(clash).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn key(name: &str) -> Key {
+        Key::named(name).expect(name)
+    }
+
+    #[test]
+    fn every_table_names_real_keys_and_reaches_every_action() {
+        for (_, preset) in Preset::ALL {
+            for (name, _) in USUAL.iter().chain(preset.keys()) {
+                assert!(Key::named(name).is_some(), "{name}");
+            }
+        }
+        let keys = Keys::of(Preset::Arrows, &[]);
+        for action in Action::all().filter(|action| *action != Action::OneSwitch) {
+            assert!(!keys.keys_of(action).is_empty(), "{action:?} has a key");
+            assert_eq!(Action::named(action.word()), Some(action));
+        }
+    }
+
+    #[test]
+    fn a_preset_lies_over_the_usual_keys_and_the_own_table_over_both() {
+        let remote = Keys::of(Preset::Remote, &[]);
+        assert_eq!(remote.action(key("pagedown")), Some(Action::GoOn));
+        assert_eq!(remote.action(key("b")), Some(Action::Hold));
+        assert_eq!(remote.action(key("space")), Some(Action::Hold));
+        let own = Keys::of(Preset::Remote, &[(key("b"), Action::Break)]);
+        assert_eq!(own.action(key("b")), Some(Action::Break));
+    }
+
+    #[test]
+    fn a_bouncing_switch_and_a_held_key_count_once() {
+        let mut keys = Keys::of(Preset::OneSwitch, &[]);
+        let pressed: Vec<bool> = [0, 30, 60, 110, 400, 520]
+            .into_iter()
+            .map(|at| !keys.bounces(key("enter"), Moment::from_millis(at)))
+            .collect();
+        assert_eq!(pressed, [true, false, false, false, true, true]);
+        assert!(!keys.bounces(key("space"), Moment::from_millis(525)));
+    }
+
+    #[test]
+    fn one_key_for_two_actions_is_a_conflict() {
+        let own = [
+            (key("x"), Action::Skip),
+            (key("y"), Action::Mark),
+            (key("x"), Action::Mark),
+        ];
+        assert_eq!(conflicts(&own), [2]);
+    }
+}

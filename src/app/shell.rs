@@ -1,0 +1,103 @@
+//! The terminal and what comes from outside, for whichever page is shown.
+//!
+//! A page is a value. It is drawn when it differs from the one before or when the terminal forgot
+//! what it shows, and at no other time.
+
+use std::sync::mpsc::{Receiver, RecvTimeoutError};
+use std::time::Duration;
+
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+
+use super::terminal::Screen;
+use super::wires::{Signal, listen};
+use crate::screen::Theme;
+
+/// Something that can be drawn, and compared with what was drawn before.
+pub(super) trait Page: PartialEq {
+    /// Draws it.
+    fn paint(&self, area: Rect, buf: &mut Buffer, theme: &Theme);
+}
+
+/// The terminal in our hands.
+pub(super) struct Shell {
+    screen: Screen,
+    signals: Receiver<Signal>,
+    theme: Theme,
+    stale: bool,
+    leaving: bool,
+}
+
+impl Shell {
+    /// Takes the terminal and listens.
+    ///
+    /// # Errors
+    /// The terminal or the system refuses.
+    pub(super) fn take(theme: Theme) -> std::io::Result<Self> {
+        let (_, signals) = listen()?;
+        Ok(Self {
+            screen: Screen::take()?,
+            signals,
+            theme,
+            stale: true,
+            leaving: false,
+        })
+    }
+
+    /// Whether the system wants the program gone, or the terminal is.
+    pub(super) const fn is_leaving(&self) -> bool {
+        self.leaving
+    }
+
+    /// Draws a page if it differs from the one before. A terminal that has gone ends the program
+    /// in good order, it does not fail it.
+    pub(super) fn show<P: Page>(&mut self, page: &P, last: &mut Option<P>)
+    where
+        P: Clone,
+    {
+        if !self.stale && last.as_ref() == Some(page) {
+            return;
+        }
+        let theme = self.theme;
+        let forgot = if self.stale { self.screen.forget() } else { Ok(()) };
+        let drawn = forgot.and_then(|()| self.screen.draw(|area, buf| page.paint(area, buf, &theme)));
+        self.leaving |= drawn.is_err();
+        self.stale = false;
+        *last = Some(page.clone());
+    }
+
+    /// The next thing from outside, or nothing after this long. Stops and sizes are dealt with
+    /// here; keys and the rest are for the page.
+    pub(super) fn next(&mut self, wait: Duration) -> Option<Signal> {
+        let signal = match self.signals.recv_timeout(wait) {
+            Ok(signal) => signal,
+            Err(RecvTimeoutError::Timeout) => return None,
+            Err(RecvTimeoutError::Disconnected) => Signal::Leave,
+        };
+        self.take_in(&signal);
+        Some(signal)
+    }
+
+    fn take_in(&mut self, signal: &Signal) {
+        let done = match signal {
+            Signal::Key(_) => return,
+            Signal::Redraw => {
+                self.stale = true;
+                return;
+            }
+            Signal::Leave => {
+                self.leaving = true;
+                return;
+            }
+            Signal::Stop => self.screen.stop(),
+            Signal::Continue => self.screen.retake(),
+        };
+        self.stale = true;
+        self.leaving |= done.is_err();
+    }
+
+    /// Stops the program as Ctrl-Z does, and comes back.
+    pub(super) fn stop(&mut self) {
+        self.take_in(&Signal::Stop);
+    }
+}

@@ -1,0 +1,47 @@
+//! The command line: what is asked, what is answered, and with which exit status.
+//!
+//! Standard output carries results only. Faults go to standard error, worded for a person, and the
+//! exit status is one of the BSD `sysexits` numbers, so that a script can tell them apart.
+
+mod args;
+mod load;
+mod outline;
+mod report;
+mod teach;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use args::{Args, Command};
+
+/// Runs the program as the command line asks.
+#[must_use]
+pub fn main() -> ExitCode {
+    let args = match Args::try_parse() {
+        Ok(args) => args,
+        Err(usage) => return report::usage(&usage),
+    };
+    let done = match args.command {
+        None => teach::choose(),
+        Some(Command::Teach(asked)) => teach::teach(&asked),
+        Some(Command::Rehearse(asked)) => teach::rehearse(&asked),
+        Some(Command::Outline(asked)) => outline::outline(&asked),
+    };
+    match done {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(failure) => report::failure(&failure),
+    }
+}
+
+/// Writes a result. A reader that has had enough is no failure.
+fn result(text: &str) -> Result<(), report::Failure> {
+    use std::io::Write;
+    let mut out = std::io::stdout().lock();
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => {
+            Err(anyhow::Error::new(error).context("standard output").into())
+        }
+        _ => Ok(()),
+    }
+}
