@@ -151,32 +151,35 @@ impl<'s> Reader<'s> {
 
     /// A word of a closed set.
     pub(super) fn word<W: Word>(&mut self, node: &Node<'s>, label: &str) -> Option<W> {
-        let find = |text: &str| W::ALL.iter().copied().find(|word| word.word() == text);
-        let written = match (&node.shape, node.name) {
-            (Shape::Word, Some(name)) => name,
-            (Shape::Nothing, _) => "None",
-            (Shape::Text(text), _) if find(text).is_some() => {
-                let help = format!("write it without quotes: {text}");
-                self.fault(
-                    node.head(),
-                    format!("{label} takes {} without quotes", W::KIND),
-                    &help,
-                );
-                return None;
-            }
+        let (written, in_quotes) = match (&node.shape, node.name) {
+            (Shape::Word, Some(name)) => (name, false),
+            (Shape::Nothing, _) => ("None", false),
+            (Shape::Text(text), _) => (text.as_ref(), true),
             _ => {
-                let words: Vec<&str> = W::ALL.iter().map(|word| word.word()).collect();
-                let message = format!("{label} takes {}, this is {}", W::KIND, node.shape.kind());
-                self.fault(node.head(), message, &instead("", &words));
+                self.no_word::<W>(node, label);
                 return None;
             }
         };
-        let word = find(written);
-        if word.is_none() {
-            let words: Vec<&str> = W::ALL.iter().map(|word| word.word()).collect();
-            self.unknown(node, W::KIND, written, &words);
+        let found = (W::ALL.iter().copied())
+            .find(|word| word.word() == written || word.quoted() == Some(written));
+        match found {
+            Some(word) if in_quotes && word.quoted().is_none() => {
+                let message = format!("{label} takes {} without quotes", W::KIND);
+                let help = format!("write it without quotes: {written}");
+                self.fault(node.head(), message, &help);
+                None
+            }
+            None => {
+                self.unknown(node, W::KIND, written, &known::<W>());
+                None
+            }
+            word => word,
         }
-        word
+    }
+
+    fn no_word<W: Word>(&mut self, node: &Node<'s>, label: &str) {
+        let message = format!("{label} takes {}, this is {}", W::KIND, node.shape.kind());
+        self.fault(node.head(), message, &instead("", &known::<W>()));
     }
 
     /// Notes that a word is not one of those known.
@@ -269,6 +272,12 @@ impl<'s> Reader<'s> {
 )]
 const fn approximate(secs: i128) -> f64 {
     secs as f64
+}
+
+/// The words of a set as they are written.
+fn known<W: Word>() -> Vec<&'static str> {
+    let written = |word: &W| word.quoted().unwrap_or(word.word());
+    W::ALL.iter().map(written).collect()
 }
 
 /// A word short enough to stand in a message.

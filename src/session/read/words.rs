@@ -3,7 +3,7 @@
 use super::super::model::Order;
 use super::super::moves::{Impact, Load, Muscle, Position, Region, Sides};
 
-/// A set of words that a file may use without quotes.
+/// A set of words that a file may use, most of them without quotes.
 pub(super) trait Word: Copy + 'static {
     /// What one of them is, with its article.
     const KIND: &'static str;
@@ -11,6 +11,10 @@ pub(super) trait Word: Copy + 'static {
     const ALL: &'static [Self];
     /// The word as it is written.
     fn word(self) -> &'static str;
+    /// The name in quotes by which it may be written as well.
+    fn quoted(self) -> Option<&'static str> {
+        None
+    }
 }
 
 macro_rules! word_set {
@@ -26,8 +30,20 @@ macro_rules! word_set {
 }
 
 word_set! {
-    Position = "a position", Region = "a region", Muscle = "a muscle", Load = "a load",
+    Position = "a position", Region = "a region", Load = "a load",
     Impact = "an impact", Sides = "a way to share the sides"
+}
+
+/// Muscles are written by the names of the open data set, of which some are two words.
+impl Word for Muscle {
+    const KIND: &'static str = "a muscle";
+    const ALL: &'static [Self] = Self::ALL;
+    fn word(self) -> &'static str {
+        self.word()
+    }
+    fn quoted(self) -> Option<&'static str> {
+        Some(self.label())
+    }
 }
 
 impl Word for Order {
