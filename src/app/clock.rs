@@ -22,7 +22,10 @@ pub(crate) struct Clock {
 
 impl Clock {
     /// A clock that stands at `origin` now and runs `pace` times as fast as time does.
-    #[expect(clippy::disallowed_methods, reason = "the one doorway to the steady clock")]
+    #[expect(
+        clippy::disallowed_methods,
+        reason = "the one doorway to the steady clock"
+    )]
     pub(crate) fn starting_at(origin: Moment, pace: u32) -> Self {
         Self {
             start: Instant::now(),
@@ -32,10 +35,16 @@ impl Clock {
     }
 
     /// The steady clock.
-    #[expect(clippy::disallowed_methods, reason = "the one doorway to the steady clock")]
+    #[expect(
+        clippy::disallowed_methods,
+        reason = "the one doorway to the steady clock"
+    )]
     pub(crate) fn now(&self) -> Moment {
         let run = Instant::now().duration_since(self.start).as_micros();
-        let millis = u64::try_from(run).unwrap_or(u64::MAX).saturating_mul(u64::from(self.pace)) / 1000;
+        let millis = u64::try_from(run)
+            .unwrap_or(u64::MAX)
+            .saturating_mul(u64::from(self.pace))
+            / 1000;
         self.origin + Span::from_millis(millis)
     }
 
@@ -52,7 +61,10 @@ impl Clock {
 }
 
 /// The wall clock.
-#[expect(clippy::disallowed_methods, reason = "the one doorway to the wall clock")]
+#[expect(
+    clippy::disallowed_methods,
+    reason = "the one doorway to the wall clock"
+)]
 pub(crate) fn wall() -> Wall {
     Local::now().fixed_offset()
 }
@@ -104,8 +116,20 @@ mod tests {
         for (what, now, wall_now, due, gap) in [
             ("on time", 1_000, after(1), 1_000, None),
             ("half a second late", 1_500, after(1), 1_000, None),
-            ("laptop slept, steady clock stood", 1_000, after(61), 1_000, Some((1_000, 60_000))),
-            ("stopped, steady clock ran", 61_000, after(61), 1_000, Some((1_000, 60_000))),
+            (
+                "laptop slept, steady clock stood",
+                1_000,
+                after(61),
+                1_000,
+                Some((1_000, 60_000)),
+            ),
+            (
+                "stopped, steady clock ran",
+                61_000,
+                after(61),
+                1_000,
+                Some((1_000, 60_000)),
+            ),
             ("wall clock set back", 1_000, after(-3600), 1_000, None),
         ] {
             let mut watch = Watch::new(at(0), wall);

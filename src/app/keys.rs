@@ -40,29 +40,114 @@ pub(crate) enum Action {
 
 /// An action, its word in the configuration file, its label in the footer, and what it does.
 const ACTIONS: &[(Action, &str, &str, &str)] = &[
-    (Action::Hold, "hold", "hold / resume", "stop the class clock; again: count in and go on"),
+    (
+        Action::Hold,
+        "hold",
+        "hold / resume",
+        "stop the class clock; again: count in and go on",
+    ),
     (Action::GoOn, "go-on", "go on", "end this interval now"),
-    (Action::Back, "back", "back", "this interval from its start; again within 2 s: the one before"),
-    (Action::Skip, "skip", "skip move", "leave this move out, or the coming one while resting"),
-    (Action::Landing, "landing", "land on time", "show what would end the class on time"),
-    (Action::Undo, "undo", "take back", "take the last change back"),
-    (Action::Easier, "easier", "easier", "put the next easier option in place"),
-    (Action::Harder, "harder", "harder", "put the next harder option in place"),
-    (Action::Add, "add", "10 s more", "ten seconds more in this interval"),
-    (Action::Take, "take", "10 s less", "ten seconds less in this interval"),
-    (Action::Break, "break", "break for all", "hold, with a reminder each minute"),
-    (Action::OnceMore, "once-more", "once more", "this move again after itself"),
-    (Action::DropRound, "drop-round", "drop round", "leave out the rest of this round"),
-    (Action::Parts, "parts", "parts", "go to another part of the class"),
+    (
+        Action::Back,
+        "back",
+        "back",
+        "this interval from its start; again within 2 s: the one before",
+    ),
+    (
+        Action::Skip,
+        "skip",
+        "skip move",
+        "leave this move out, or the coming one while resting",
+    ),
+    (
+        Action::Landing,
+        "landing",
+        "land on time",
+        "show what would end the class on time",
+    ),
+    (
+        Action::Undo,
+        "undo",
+        "take back",
+        "take the last change back",
+    ),
+    (
+        Action::Easier,
+        "easier",
+        "easier",
+        "put the next easier option in place",
+    ),
+    (
+        Action::Harder,
+        "harder",
+        "harder",
+        "put the next harder option in place",
+    ),
+    (
+        Action::Add,
+        "add",
+        "10 s more",
+        "ten seconds more in this interval",
+    ),
+    (
+        Action::Take,
+        "take",
+        "10 s less",
+        "ten seconds less in this interval",
+    ),
+    (
+        Action::Break,
+        "break",
+        "break for all",
+        "hold, with a reminder each minute",
+    ),
+    (
+        Action::OnceMore,
+        "once-more",
+        "once more",
+        "this move again after itself",
+    ),
+    (
+        Action::DropRound,
+        "drop-round",
+        "drop round",
+        "leave out the rest of this round",
+    ),
+    (
+        Action::Parts,
+        "parts",
+        "parts",
+        "go to another part of the class",
+    ),
     (Action::Mark, "mark", "mark", "note this moment"),
-    (Action::Prompts, "prompts", "prompts", "hide or show what to say"),
+    (
+        Action::Prompts,
+        "prompts",
+        "prompts",
+        "hide or show what to say",
+    ),
     (Action::Mute, "mute", "mute", "signals off or on"),
     (Action::Louder, "louder", "louder", "signals louder"),
     (Action::Softer, "softer", "softer", "signals softer"),
-    (Action::CatchUp, "catch-up", "catch up", "after a sleep of the laptop: go where the clock says"),
-    (Action::End, "end", "end class", "end the class; asked twice"),
+    (
+        Action::CatchUp,
+        "catch-up",
+        "catch up",
+        "after a sleep of the laptop: go where the clock says",
+    ),
+    (
+        Action::End,
+        "end",
+        "end class",
+        "end the class; asked twice",
+    ),
     (Action::Help, "help", "keys", "show or hide the keys"),
-    (Action::OneSwitch, "one-switch", "switch", "begin, hold, resume, or go on from counted work"),
+    (
+        Action::OneSwitch,
+        "one-switch",
+        "switch",
+        "begin, hold, resume, or go on from counted work",
+    ),
 ];
 
 impl Action {
@@ -153,7 +238,10 @@ impl Key {
             });
         }
         let number: u8 = text.strip_prefix('f')?.parse().ok()?;
-        (1..=12).contains(&number).then_some(KeyCode::F(number)).and_then(plain)
+        (1..=12)
+            .contains(&number)
+            .then_some(KeyCode::F(number))
+            .and_then(plain)
     }
 }
 

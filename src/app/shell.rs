@@ -59,8 +59,13 @@ impl Shell {
             return;
         }
         let theme = self.theme;
-        let forgot = if self.stale { self.screen.forget() } else { Ok(()) };
-        let drawn = forgot.and_then(|()| self.screen.draw(|area, buf| page.paint(area, buf, &theme)));
+        let forgot = if self.stale {
+            self.screen.forget()
+        } else {
+            Ok(())
+        };
+        let drawn =
+            forgot.and_then(|()| self.screen.draw(|area, buf| page.paint(area, buf, &theme)));
         self.leaving |= drawn.is_err();
         self.stale = false;
         *last = Some(page.clone());

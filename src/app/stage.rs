@@ -147,15 +147,18 @@ impl Stage {
             if let Some((from, gap)) = watch.look(now, wall(), due)
                 && self.rehearsal.is_none()
             {
-                self.live
-                    .handle(now, &Input::Act(Act::Slept { from, gap }));
+                self.live.handle(now, &Input::Act(Act::Slept { from, gap }));
             }
             self.live.handle(now, &Input::Wake);
             self.carry_out();
             shell.show(&self.page(now), &mut last);
             if self.live.is_over() && self.rehearsal.is_some() {
                 let end = *ended.get_or_insert(now);
-                if self.clock.until(end + span_at_pace(SHOW_END, self.clock.pace())).is_zero() {
+                if self
+                    .clock
+                    .until(end + span_at_pace(SHOW_END, self.clock.pace()))
+                    .is_zero()
+                {
                     return;
                 }
             }
@@ -282,7 +285,11 @@ impl Stage {
 
     fn told(&self) -> String {
         let done = self.live.done(self.clock.now());
-        let verb = if self.rehearsal.is_some() { "rehearsed" } else { "taught" };
+        let verb = if self.rehearsal.is_some() {
+            "rehearsed"
+        } else {
+            "taught"
+        };
         format!(
             "{}: {verb} {} of {} planned, {} of {} works\n",
             self.live.session().title,
@@ -304,7 +311,11 @@ fn slot_end(run: &Run, now: Moment) -> Option<Moment> {
         Room::For(slot) => Some(now + slot),
         Room::Until(hour) => {
             let today = wall();
-            let end = today.date_naive().and_time(hour).and_local_timezone(today.timezone()).single()?;
+            let end = today
+                .date_naive()
+                .and_time(hour)
+                .and_local_timezone(today.timezone())
+                .single()?;
             let left = u64::try_from((end - today).num_milliseconds()).unwrap_or(0);
             Some(now + Span::from_millis(left))
         }

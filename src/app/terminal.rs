@@ -4,15 +4,15 @@ use std::io::{self, Stdout, Write, stdout};
 
 use crossterm::cursor::{Hide, Show};
 use crossterm::execute;
-use crossterm::style::force_color_output;
+use crossterm::style::{ResetColor, force_color_output};
 use crossterm::terminal::{
-    BeginSynchronizedUpdate, EndSynchronizedUpdate, EnterAlternateScreen, LeaveAlternateScreen,
-    disable_raw_mode, enable_raw_mode,
+    BeginSynchronizedUpdate, Clear, ClearType, EndSynchronizedUpdate, EnterAlternateScreen,
+    LeaveAlternateScreen, disable_raw_mode, enable_raw_mode, size,
 };
-use ratatui::Terminal;
 use ratatui::backend::CrosstermBackend;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
+use ratatui::{Terminal, TerminalOptions, Viewport};
 
 /// The screen while the program has it.
 #[derive(Debug)]
@@ -30,8 +30,7 @@ impl Screen {
         // With NO_COLOR set the library below would answer bold and reverse with a full reset.
         force_color_output(true);
         enter()?;
-        let terminal = Terminal::new(CrosstermBackend::new(stdout()))?;
-        Ok(Self { terminal })
+        Ok(Self { terminal: blank()? })
     }
 
     /// Draws one frame; only cells that changed are sent, between the marks of one update.
@@ -47,12 +46,15 @@ impl Screen {
         execute!(stdout(), EndSynchronizedUpdate)
     }
 
-    /// Has the next frame sent whole, whatever the terminal shows now.
+    /// Has the next frame sent whole and in the window's present size, whatever the terminal shows
+    /// now.
     ///
     /// # Errors
     /// The terminal has gone.
     pub(crate) fn forget(&mut self) -> io::Result<()> {
-        self.terminal.clear()
+        execute!(stdout(), ResetColor, Clear(ClearType::All))?;
+        self.terminal = blank()?;
+        Ok(())
     }
 
     /// Stops the program as Ctrl-Z does, and comes back with the terminal taken again.
@@ -89,6 +91,16 @@ impl Drop for Screen {
     fn drop(&mut self) {
         leave();
     }
+}
+
+/// A terminal that is taken for empty. Its size is fixed until the window tells another one: the
+/// library's own way to follow the window asks the terminal where the cursor stands, and the answer
+/// would be read by the thread that waits for keys.
+fn blank() -> io::Result<Terminal<CrosstermBackend<Stdout>>> {
+    let (width, height) = size()?;
+    let viewport = Viewport::Fixed(Rect::new(0, 0, width, height));
+    let backend = CrosstermBackend::new(stdout());
+    Terminal::with_options(backend, TerminalOptions { viewport })
 }
 
 fn enter() -> io::Result<()> {

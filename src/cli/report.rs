@@ -44,7 +44,10 @@ impl Failure {
 }
 
 /// Tells a failure on standard error.
-#[expect(clippy::print_stderr, reason = "reports go to standard error, and only here")]
+#[expect(
+    clippy::print_stderr,
+    reason = "reports go to standard error, and only here"
+)]
 pub(super) fn failure(failure: &Failure) -> ExitCode {
     match failure {
         Failure::Faults(faults) => eprint!("{faults}"),
@@ -54,7 +57,11 @@ pub(super) fn failure(failure: &Failure) -> ExitCode {
 }
 
 /// Tells what was wrong with the arguments, or what was asked about them.
-#[expect(clippy::print_stderr, clippy::print_stdout, reason = "help is a result, a fault is not")]
+#[expect(
+    clippy::print_stderr,
+    clippy::print_stdout,
+    reason = "help is a result, a fault is not"
+)]
 pub(super) fn usage(usage: &clap::Error) -> ExitCode {
     let text = usage.render();
     if usage.use_stderr() {

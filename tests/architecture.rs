@@ -1,0 +1,190 @@
+//! The house as DEVELOPERS.md draws it: which room may import which, and where clocks and files
+//! may be touched.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// The rooms, and what each may import. A room may always import itself.
+const ROOMS: &[(&str, &[&str])] = &[
+    ("time", &[]),
+    ("session", &["time"]),
+    ("plan", &["time", "session"]),
+    ("live", &["time", "session", "plan"]),
+    ("record", &["time", "session", "plan", "live"]),
+    ("export", &["time", "session", "plan", "live", "record"]),
+    ("screen", &["time", "session", "plan", "live"]),
+    ("sound", &["time", "plan"]),
+    ("store", &["time", "session", "live", "record"]),
+    (
+        "app",
+        &[
+            "time", "session", "plan", "live", "record", "export", "screen", "sound", "store",
+        ],
+    ),
+    (
+        "cli",
+        &[
+            "time", "session", "plan", "live", "record", "export", "screen", "sound", "store",
+            "app",
+        ],
+    ),
+];
+
+/// Crates that only some rooms may name.
+const CRATES: &[(&str, &[&str])] = &[
+    ("crossterm", &["app", "cli"]),
+    ("ratatui", &["screen", "app"]),
+    ("rodio", &["sound"]),
+    ("anyhow", &["app", "cli"]),
+    ("clap", &["cli"]),
+    ("signal_hook", &["app"]),
+];
+
+/// Ways to read a clock, to wait, or to change a file, and the rooms with a doorway for them.
+const DOORWAYS: &[(&str, &[&str])] = &[
+    ("Instant::now", &["app"]),
+    ("SystemTime::now", &["app"]),
+    ("Local::now", &["app"]),
+    ("Utc::now", &["app"]),
+    ("thread::sleep", &[]),
+    ("fs::write", &["store"]),
+    ("File::create", &["store"]),
+    ("OpenOptions", &["store"]),
+    ("fs::rename", &["store"]),
+    ("fs::remove_file", &["store"]),
+    ("create_dir", &["store"]),
+];
+
+/// Every source file of a room with its lines, tests and comments left out.
+fn code() -> BTreeMap<String, Vec<(PathBuf, usize, String)>> {
+    let src = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    let mut rooms: BTreeMap<String, Vec<(PathBuf, usize, String)>> = BTreeMap::new();
+    let mut open = vec![src.clone()];
+    while let Some(folder) = open.pop() {
+        for entry in fs::read_dir(&folder).expect("src is read") {
+            let path = entry.expect("src is read").path();
+            if path.is_dir() {
+                open.push(path);
+                continue;
+            }
+            let inside = path.strip_prefix(&src).expect("below src");
+            let first = inside.iter().next().expect("a name").to_string_lossy();
+            let room = first.trim_end_matches(".rs").to_owned();
+            let text = fs::read_to_string(&path).expect("source is text");
+            rooms.entry(room).or_default().extend(lines(&path, &text));
+        }
+    }
+    rooms
+}
+
+fn lines(path: &Path, text: &str) -> Vec<(PathBuf, usize, String)> {
+    let name = path.file_stem().expect("a name").to_string_lossy();
+    if name == "tests" || name.ends_with("_tests") {
+        return Vec::new();
+    }
+    text.lines()
+        .take_while(|line| line.trim() != "#[cfg(test)]" || !text.contains("mod tests {"))
+        .enumerate()
+        .map(|(n, line)| {
+            (
+                path.to_owned(),
+                n + 1,
+                line.split("//").next().unwrap_or("").to_owned(),
+            )
+        })
+        .collect()
+}
+
+fn named_after<'a>(line: &'a str, prefix: &str) -> impl Iterator<Item = &'a str> {
+    let rest = line.match_indices(prefix).map(|(at, _)| at);
+    let prefix = prefix.len();
+    rest.map(move |at| {
+        let tail = &line[at + prefix..];
+        let end = tail.find(|c: char| !(c.is_alphanumeric() || c == '_'));
+        &tail[..end.unwrap_or(tail.len())]
+    })
+}
+
+#[test]
+fn every_room_imports_what_the_table_allows() {
+    let rooms = code();
+    let mut wrong = Vec::new();
+    let mut checked = 0;
+    for (room, allowed) in ROOMS {
+        for (path, n, line) in rooms.get(*room).map_or(&[][..], Vec::as_slice) {
+            for named in named_after(line, "crate::") {
+                checked += 1;
+                let is_room = ROOMS.iter().any(|(other, _)| *other == named);
+                if is_room && named != *room && !allowed.contains(&named) {
+                    wrong.push(format!(
+                        "{}:{n}: `{room}` imports `{named}`",
+                        path.display()
+                    ));
+                }
+            }
+        }
+    }
+    assert!(checked > 50, "the test reads the imports: {checked}");
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn there_is_no_room_besides_those_of_the_table() {
+    let known: Vec<&str> = ROOMS.iter().map(|(room, _)| *room).collect();
+    for room in code().keys() {
+        let doorway = ["main", "lib"].contains(&room.as_str());
+        assert!(
+            doorway || known.contains(&room.as_str()),
+            "`{room}` is not in the table"
+        );
+    }
+}
+
+#[test]
+fn crates_clocks_and_files_stay_behind_their_doors() {
+    let mut wrong = Vec::new();
+    for (room, lines) in code() {
+        for (path, n, line) in lines {
+            let place = || format!("{}:{n}", path.display());
+            for (name, allowed) in CRATES {
+                let names_it = line.contains(&format!("{name}::"));
+                if names_it && !allowed.contains(&room.as_str()) {
+                    wrong.push(format!("{}: `{room}` names the crate `{name}`", place()));
+                }
+            }
+            for (call, allowed) in DOORWAYS {
+                if line.contains(call) && !allowed.contains(&room.as_str()) {
+                    wrong.push(format!("{}: `{call}` in `{room}`", place()));
+                }
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn only_one_file_names_the_audio_library() {
+    let rooms = code();
+    let mut files: Vec<&PathBuf> = rooms["sound"]
+        .iter()
+        .filter(|(_, _, line)| line.contains("rodio::"))
+        .map(|(path, ..)| path)
+        .collect();
+    files.dedup();
+    assert_eq!(files.len(), 1, "{files:?}");
+}
+
+#[test]
+fn every_file_says_what_it_is() {
+    for lines in code().values() {
+        for (path, ..) in lines.iter().filter(|(_, n, _)| *n == 1) {
+            let text = fs::read_to_string(path).expect("source is text");
+            assert!(
+                text.starts_with("//!"),
+                "{} begins with //!",
+                path.display()
+            );
+        }
+    }
+}
