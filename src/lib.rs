@@ -10,3 +10,5 @@ pub mod session;
 pub mod plan;
 
 pub mod live;
+
+pub mod screen;
