@@ -1,0 +1,102 @@
+//! What stands around the class on the screen and is none of the class's own business.
+//!
+//! The app fills it in: the hour, the loudspeaker, the record, the keys. Texts come ready made,
+//! so that nothing here has to know a clock.
+
+/// How the loudspeaker is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SoundState {
+    /// It plays, at a loudness from 0 to 10.
+    On(u8),
+    /// The instructor muted it.
+    Muted,
+    /// It was there and is gone; it is being looked for.
+    Lost,
+    /// There is none.
+    Absent,
+    /// It is being opened.
+    Opening,
+}
+
+impl SoundState {
+    /// The state in words.
+    #[must_use]
+    pub fn words(self) -> String {
+        match self {
+            Self::On(loudness) => format!("sound {loudness}/10"),
+            Self::Muted => "sound muted".into(),
+            Self::Lost => "sound lost, looking for it".into(),
+            Self::Absent => "no sound here".into(),
+            Self::Opening => "sound opening".into(),
+        }
+    }
+
+    /// Whether nothing is heard though it should be.
+    #[must_use]
+    pub const fn is_trouble(self) -> bool {
+        matches!(self, Self::Lost | Self::Absent)
+    }
+}
+
+/// Whether the class is kept.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum RecordState {
+    /// Every fact is on disk.
+    Recorded,
+    /// A rehearsal, this many times as fast as the clock; nothing is kept.
+    Rehearsal(u32),
+    /// Nothing more is kept, for this reason.
+    Off(String),
+}
+
+impl RecordState {
+    /// The state in words.
+    #[must_use]
+    pub fn words(&self) -> String {
+        match self {
+            Self::Recorded => "recorded".into(),
+            Self::Rehearsal(1) => "rehearsal".into(),
+            Self::Rehearsal(pace) => format!("rehearsal at {pace}x"),
+            Self::Off(why) => format!("not recorded: {why}"),
+        }
+    }
+}
+
+/// A key and what it does now.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Hint {
+    /// The key as its cap names it: `space`.
+    pub key: String,
+    /// What it does: `hold`.
+    pub action: String,
+}
+
+impl Hint {
+    /// A key and what it does.
+    #[must_use]
+    pub fn new(key: impl Into<String>, action: impl Into<String>) -> Self {
+        let (key, action) = (key.into(), action.into());
+        Self { key, action }
+    }
+}
+
+/// Everything the screen shows besides the class itself.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Around {
+    /// The hour: `18:02`; empty where it is not known.
+    pub clock: String,
+    /// When the class will end as it now stands: `18:46`; empty where it is not known.
+    pub ends: String,
+    /// The loudspeaker.
+    pub sound: SoundState,
+    /// The record.
+    pub record: RecordState,
+    /// Whether prompts are shown.
+    pub prompts: bool,
+    /// Whether things may move: without it the bars stand still or step in whole seconds.
+    pub motion: bool,
+    /// Whether the last seconds before a start or stop are shown as well as heard.
+    pub flash: bool,
+    /// The keys, most important first; those for which there is no room are left out.
+    pub hints: Vec<Hint>,
+}

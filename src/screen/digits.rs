@@ -1,0 +1,121 @@
+//! The large figures, with a face of their own, and the one place where they stand.
+//!
+//! They refuse to know the stance: the eye must find them without looking for them, so nothing but
+//! the size of the terminal decides where they are and how large.
+
+use ratatui::layout::Rect;
+use ratatui::style::{Modifier, Style};
+
+use super::pen::{Pen, width};
+use super::raster::Bitmap;
+use crate::live::Digits;
+
+/// Figures of 10 by 15 square pixels, rows parted by `/`; upright strokes are a fifth of the height or less, numerals
+/// at least 5 by 7 (ISO 9241-3 lineage, from a secondary text).
+const FIGURES: [&str; 10] = [
+    "..######../.########./####..####/###....###/###....###/\
+     ###....###/###....###/###....###/###....###/###....###/\
+     ###....###/###....###/####..####/.########./..######..",
+    "....###.../...####.../.######.../.######.../....###.../\
+     ....###.../....###.../....###.../....###.../....###.../\
+     ....###.../....###.../....###.../.#########/.#########",
+    "..######../.########./####..####/###....###/.......###/\
+     ......####/.....####./....####../...####.../..####..../\
+     .####...../####....../###......./##########/##########",
+    "..######../.########./####..####/###....###/.......###/\
+     ......####/...######./...#####../...######./......####/\
+     .......###/###....###/####..####/.########./..######..",
+    ".....####./.....####./....#####./....#####./...######./\
+     ..###.###./..###.###./.###..###./.###..###./###...###./\
+     ##########/##########/......###./......###./......###.",
+    "##########/##########/###......./###......./###......./\
+     ########../#########./......####/.......###/.......###/\
+     .......###/###....###/####..####/.########./..######..",
+    "...#####../..#######./.####..###/.###....../###......./\
+     ###......./###.####../#########./####..####/###....###/\
+     ###....###/###....###/####..####/.########./..######..",
+    "##########/##########/.......###/......####/......###./\
+     .....####./.....###../....####../....###.../...####.../\
+     ...###..../...###..../..####..../..###...../..###.....",
+    "..######../.########./####..####/###....###/###....###/\
+     ####..####/.########./..######../.########./####..####/\
+     ###....###/###....###/####..####/.########./..######..",
+    "..######../.########./####..####/###....###/###....###/\
+     ###....###/####..####/.#########/..####.###/.......###/\
+     .......###/......###./###..####./.#######../..#####...",
+];
+
+const COLON: &str = ".../.../.../###/###/###/.../.../.../###/###/###/.../.../...";
+
+/// What the figures show: seconds alone under 100, then minutes, then hours.
+#[must_use]
+pub(super) fn text(digits: Digits) -> String {
+    let (Digits::Left(secs) | Digits::Up(secs) | Digits::CountIn(secs)) = digits;
+    let (hours, minutes) = (secs / 3600, secs / 60);
+    match secs {
+        0..100 => secs.to_string(),
+        100..3600 => format!("{minutes}:{:02}", secs % 60),
+        _ => format!("{hours}:{:02}:{:02}", minutes % 60, secs % 60),
+    }
+}
+
+fn bitmap(text: &str, step: u16) -> Bitmap {
+    let mut out = Bitmap::default();
+    for (n, c) in text.chars().enumerate() {
+        let rows = c.to_digit(10).map_or(COLON, |d| FIGURES[d as usize]);
+        out.push(2 * usize::from(n > 0), &Bitmap::of_rows(rows.split('/')));
+    }
+    out.scaled(2 * usize::from(step), usize::from(step))
+}
+
+/// Draws the figures at the upper left of their band, four lines a step high; gives the columns
+/// used, never less than two figures take, in which a single one stands at the right: so nothing
+/// moves when 10 becomes 9. Figures too long for the band are drawn smaller, at last in ordinary
+/// cells.
+pub(super) fn draw(pen: &mut Pen, band: Rect, digits: Digits, step: u16, style: Style) -> u16 {
+    let text = text(digits);
+    let field = bitmap("00", step).columns();
+    for step in (1..=step).rev() {
+        let bitmap = bitmap(&text, step);
+        let columns = bitmap.columns();
+        if columns <= band.width && bitmap.lines() <= band.height {
+            let indent = field.saturating_sub(columns);
+            bitmap.stamp(pen, band.x + indent, band.y, style);
+            return columns + indent;
+        }
+    }
+    pen.text(band, 0, &text, style.add_modifier(Modifier::BOLD));
+    width(&text).max(field)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn seconds_stand_alone_until_they_would_be_three_figures() {
+        for (secs, shown) in [
+            (0, "0"),
+            (45, "45"),
+            (99, "99"),
+            (100, "1:40"),
+            (3599, "59:59"),
+            (3600, "1:00:00"),
+        ] {
+            assert_eq!(text(Digits::Left(secs)), shown);
+            assert_eq!(text(Digits::Up(secs)), shown);
+        }
+    }
+
+    #[test]
+    fn every_figure_is_fifteen_rows_of_ten() {
+        for rows in FIGURES {
+            assert_eq!(rows.split('/').count(), 15);
+            assert!(rows.split('/').all(|row| row.len() == 10));
+        }
+        assert_eq!(
+            (bitmap("45", 2).columns(), bitmap("45", 2).lines()),
+            (22, 8)
+        );
+    }
+}

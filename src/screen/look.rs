@@ -1,0 +1,58 @@
+//! For the eye: prints a page of every kind as cells, to be looked at or made into a picture.
+//!
+//! `cargo test look -- --ignored --nocapture` prints each size of each page with ANSI colours.
+
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+use ratatui::style::{Color, Modifier};
+
+use super::theme::Theme;
+use super::{draw, sample};
+
+const SIZES: [(u16, u16); 5] = [(40, 12), (80, 24), (120, 35), (160, 45), (200, 50)];
+
+fn colour(colour: Option<Color>, ground: bool) -> String {
+    let lead = if ground { 48 } else { 38 };
+    match colour {
+        Some(Color::Rgb(r, g, b)) => format!("\u{1b}[{lead};2;{r};{g};{b}m"),
+        Some(Color::Indexed(n)) => format!("\u{1b}[{lead};5;{n}m"),
+        _ => String::new(),
+    }
+}
+
+fn print(name: &str, buf: &Buffer) {
+    println!("@@ {name} {}x{}", buf.area.width, buf.area.height);
+    for y in 0..buf.area.height {
+        let mut line = String::new();
+        for x in 0..buf.area.width {
+            let cell = &buf[(x, y)];
+            line.push_str("\u{1b}[0m");
+            if cell.modifier.contains(Modifier::BOLD) {
+                line.push_str("\u{1b}[1m");
+            }
+            if cell.modifier.contains(Modifier::REVERSED) {
+                line.push_str("\u{1b}[7m");
+            }
+            line.push_str(&colour(Some(cell.fg), false));
+            line.push_str(&colour(Some(cell.bg), true));
+            line.push_str(cell.symbol());
+        }
+        println!("{line}\u{1b}[0m");
+    }
+}
+
+#[test]
+#[ignore = "for the eye"]
+fn look() {
+    let names = [
+        "waiting", "work", "turning", "rest", "recovery", "held", "ended",
+    ];
+    for (width, height) in SIZES {
+        let area = Rect::new(0, 0, width, height);
+        for (name, view) in names.into_iter().zip(sample::all()) {
+            let mut buf = Buffer::empty(area);
+            draw(area, &mut buf, &view, &sample::around(), &Theme::default());
+            print(name, &buf);
+        }
+    }
+}

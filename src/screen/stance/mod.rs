@@ -1,0 +1,137 @@
+//! The stances of a running class: one frame, and what each stance puts into it.
+
+mod at_work;
+mod ended;
+mod held;
+mod open;
+mod turning;
+mod waiting;
+mod words;
+
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+use ratatui::style::Style;
+
+use super::around::Around;
+use super::face::headline;
+use super::pen::{Pen, below, right_of, row_of};
+use super::theme::{Role, Theme};
+use super::zones::Zones;
+use super::{digits, horizon, line, prompts, ribbon, status};
+use crate::live::{PromptView, Stance, View};
+
+/// Draws a running class into an area of a buffer.
+pub fn draw(area: Rect, buf: &mut Buffer, view: &View, around: &Around, theme: &Theme) {
+    let mut pen = Pen::new(area, buf, theme);
+    let Some(zones) = Zones::of(pen.area) else {
+        return line::draw(&mut pen, view);
+    };
+    let mut frame = Frame::new(pen, zones, view, around);
+    frame.surroundings();
+    match view.stance {
+        Stance::Waiting => waiting::draw(&mut frame),
+        Stance::AtWork => at_work::draw(&mut frame),
+        Stance::Turning => turning::draw(&mut frame),
+        Stance::Open => open::draw(&mut frame),
+        Stance::Held => held::draw(&mut frame),
+        Stance::Ended => ended::draw(&mut frame),
+    }
+}
+
+/// What a stance draws with.
+struct Frame<'a> {
+    pen: Pen<'a>,
+    zones: Zones,
+    view: &'a View,
+    around: &'a Around,
+    /// What is right of the figures.
+    panel: Rect,
+}
+
+impl<'a> Frame<'a> {
+    /// A frame with the figures in it.
+    fn new(mut pen: Pen<'a>, zones: Zones, view: &'a View, around: &'a Around) -> Self {
+        let role = match view.stance {
+            Stance::Held | Stance::Ended => Role::Quiet,
+            _ => Role::Now,
+        };
+        let style = pen.theme.style(role);
+        let used = digits::draw(&mut pen, zones.band, view.digits, zones.step, style);
+        let panel = right_of(zones.band, used.saturating_add(3));
+        Self {
+            pen,
+            zones,
+            view,
+            around,
+            panel,
+        }
+    }
+
+    /// What every stance has.
+    fn surroundings(&mut self) {
+        let (pen, zones) = (&mut self.pen, self.zones);
+        status::status(pen, zones.status, self.view, self.around);
+        horizon::draw(pen, zones.horizon, self.view, self.around);
+        ribbon::draw(pen, zones.ribbon, &self.view.ribbon, Some(self.view.at));
+        status::class(pen, zones.class, self.view, self.around);
+        status::footer(pen, zones.footer, self.view, self.around);
+    }
+
+    fn style(&self, role: Role) -> Style {
+        self.pen.theme.style(role)
+    }
+
+    /// The move that has the first place; gives the room under it, down to the prompts.
+    fn head(&mut self, text: &str, role: Role) -> Rect {
+        let room = self.zones.roomy_head();
+        let style = self.style(role);
+        let used = headline(&mut self.pen, room, text, self.zones.step, style);
+        below(room, used.max(self.zones.head.height))
+    }
+
+    /// The upper or lower half of the panel, in large letters; gives the lines used.
+    fn panel_line(&mut self, text: &str, room: Rect, role: Role) -> u16 {
+        let style = self.style(role);
+        headline(&mut self.pen, room, text, self.zones.step, style)
+    }
+
+    /// Ordinary lines, one text each, as far as there is room.
+    fn lines(&mut self, room: Rect, texts: &[(Role, String)]) {
+        let mut room = room;
+        for (role, text) in texts {
+            let style = self.style(*role);
+            let used = self.pen.wrapped(room, text, style);
+            room = below(room, used);
+        }
+    }
+
+    /// Lines under the head, and the prompts under them. A prompt that would be too small to read
+    /// from the mat takes the room of the lines.
+    fn lines_and_prompts(&mut self, room: Rect, texts: &[(Role, String)]) {
+        self.lines_and_say(room, texts, self.view.say.as_ref());
+    }
+
+    /// The same with words of the stance's own.
+    fn lines_and_say(&mut self, room: Rect, texts: &[(Role, String)], say: Option<&PromptView>) {
+        if !self.around.prompts {
+            return self.lines(room, texts);
+        }
+        let step = prompts::step(self.zones.step);
+        let own = self.zones.say;
+        let tall = Rect {
+            y: room.y,
+            height: own.bottom() - room.y,
+            ..own
+        };
+        let zone = match say {
+            Some(say) => prompts::zone(say, own, tall, step),
+            None => row_of(own, own.height - 1),
+        };
+        let above = Rect {
+            height: zone.y - room.y,
+            ..room
+        };
+        self.lines(above, texts);
+        prompts::draw(&mut self.pen, zone, say, self.view.say_next.as_ref(), step);
+    }
+}

@@ -1,0 +1,141 @@
+//! The three ordinary lines: where in the class we are, how it stands, and the keys.
+//!
+//! They are read at the laptop. Whatever has no room is left out whole, the least important first;
+//! half a word would only be a riddle.
+
+use ratatui::layout::Rect;
+use ratatui::style::Modifier;
+
+use super::around::{Around, Hint};
+use super::pen::{Pen, right_of, width};
+use super::theme::Role;
+use crate::live::{Asked, SlotView, View};
+
+/// Between two things on a line.
+const DOT: &str = " · ";
+
+/// Where we are: title, block, round, move; at the right the hour.
+pub(super) fn status(pen: &mut Pen, rect: Rect, view: &View, around: &Around) {
+    let bold = pen.theme.style(Role::Now).add_modifier(Modifier::BOLD);
+    let quiet = pen.theme.style(Role::Quiet);
+    let clock = pen.text_right(rect, 0, &around.clock, bold);
+    let before = Rect {
+        width: rect.width.saturating_sub(clock + 2),
+        ..rect
+    };
+    let mut items = vec![(Role::Now, view.kind.label().to_owned())];
+    items.extend(place(view).into_iter().map(|text| (Role::Quiet, text)));
+    let used = parts(pen, before, &items);
+    let title = right_of(before, used);
+    if width(&view.title) + 3 <= title.width && !view.title.is_empty() {
+        pen.text(title, 0, &format!("{DOT}{}", view.title), quiet);
+    }
+}
+
+fn place(view: &View) -> Vec<String> {
+    let of = |what: &str, (n, all): (usize, usize)| {
+        (n > 0).then(|| match all {
+            0 => format!("{what} {n}"),
+            _ => format!("{what} {n} of {all}"),
+        })
+    };
+    let title = view.block_title.as_deref().filter(|t| !t.is_empty());
+    [
+        of("move", view.place),
+        of("round", view.round),
+        of("block", view.block),
+        title.map(str::to_owned),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
+}
+
+/// How the class stands: time left, its end, the slot, the loudspeaker, the record.
+pub(super) fn class(pen: &mut Pen, rect: Rect, view: &View, around: &Around) {
+    let mut texts = vec![left(view)];
+    texts.extend(view.slot.map(slot));
+    let sound_role = if around.sound.is_trouble() {
+        Role::Trouble
+    } else {
+        Role::Quiet
+    };
+    let sound = (sound_role, around.sound.words());
+    if around.sound.is_trouble() {
+        texts.push(sound.clone());
+    }
+    if !around.ends.is_empty() {
+        texts.push((Role::Quiet, format!("ends {}", around.ends)));
+    }
+    if !around.sound.is_trouble() {
+        texts.push(sound);
+    }
+    let is_kept = !matches!(around.record, super::around::RecordState::Off(_));
+    let record = if is_kept { Role::Quiet } else { Role::Trouble };
+    texts.push((record, around.record.words()));
+    if !around.prompts {
+        texts.push((Role::Quiet, "prompts hidden".into()));
+    }
+    parts(pen, rect, &texts);
+}
+
+fn left(view: &View) -> (Role, String) {
+    let about = if view.estimated { "about " } else { "" };
+    (Role::Now, format!("{about}{} left", view.left))
+}
+
+fn slot(slot: SlotView) -> (Role, String) {
+    match slot {
+        SlotView::Over(span) => (Role::Trouble, format!("{span} over")),
+        SlotView::InHand(span) if span.is_zero() => (Role::Quiet, "on time".into()),
+        SlotView::InHand(span) => (Role::Quiet, format!("{span} in hand")),
+    }
+}
+
+/// Writes texts one after another as long as each has room whole; gives the cells used.
+fn parts(pen: &mut Pen, rect: Rect, texts: &[(Role, String)]) -> u16 {
+    let mut used = 0;
+    for (role, text) in texts {
+        let gap = if used == 0 { "" } else { DOT };
+        if used + width(gap) + width(text) > rect.width {
+            continue;
+        }
+        let (quiet, style) = (pen.theme.style(Role::Quiet), pen.theme.style(*role));
+        used += pen.text(right_of(rect, used), 0, gap, quiet);
+        used += pen.text(right_of(rect, used), 0, text, style);
+    }
+    used
+}
+
+/// The last line: what is asked, what was just done, or the keys.
+pub(super) fn footer(pen: &mut Pen, rect: Rect, view: &View, around: &Around) {
+    let told = match (view.asked, &view.notice) {
+        (Some(Asked::End), _) => Some("End the class? The same key again ends it."),
+        (None, notice) => notice.as_deref(),
+    };
+    match told {
+        Some(text) => {
+            let style = pen.theme.band(Role::Now);
+            pen.fill(rect, " ", style);
+            pen.text(rect, 0, &format!(" {text}"), style);
+        }
+        None => hints(pen, rect, &around.hints),
+    }
+}
+
+/// Keys with what they do, as many as have room whole.
+pub(super) fn hints(pen: &mut Pen, rect: Rect, hints: &[Hint]) {
+    let key = pen.theme.style(Role::Now).add_modifier(Modifier::BOLD);
+    let action = pen.theme.style(Role::Quiet);
+    let mut used = 0;
+    for hint in hints {
+        let gap = if used == 0 { 0 } else { 3 };
+        let needs = gap + width(&hint.key) + 1 + width(&hint.action);
+        if used + needs > rect.width {
+            break;
+        }
+        used += gap;
+        used += pen.text(right_of(rect, used), 0, &hint.key, key) + 1;
+        used += pen.text(right_of(rect, used), 0, &hint.action, action);
+    }
+}

@@ -1,0 +1,341 @@
+//! What must hold for every view at every size: nothing breaks, nothing leaves the area, nothing
+//! that the eye looks for moves, and what must be read from the mat is large enough for it.
+
+use ratatui::buffer::{Buffer, Cell};
+use ratatui::layout::Rect;
+
+use super::around::{Around, Hint};
+use super::face::{Cut, Set, set};
+use super::legible::{LEAST, PREFERRED, cell_mm, height_mm};
+use super::pen::Pen;
+use super::theme::{Palette, Theme};
+use super::zones::Zones;
+use super::{draw, sample};
+use crate::live::{Digits, Stance, View};
+
+const STANCES: [Stance; 6] = [
+    Stance::Waiting,
+    Stance::AtWork,
+    Stance::Turning,
+    Stance::Open,
+    Stance::Held,
+    Stance::Ended,
+];
+
+/// Sizes with the lines of ink that 22 minutes of arc need at three metres (display and sound,
+/// section 1).
+const COMMON: [(u16, u16, u16); 4] = [(80, 24, 3), (120, 35, 5), (160, 45, 6), (200, 50, 6)];
+
+fn drawn(area: Rect, view: &View, around: &Around, theme: Theme) -> Buffer {
+    let mut buf = Buffer::empty(area);
+    draw(area, &mut buf, view, around, &theme);
+    buf
+}
+
+fn plainly(width: u16, height: u16, view: &View) -> Buffer {
+    let area = Rect::new(0, 0, width, height);
+    drawn(area, view, &sample::around(), Theme::default())
+}
+
+fn row(buf: &Buffer, y: u16) -> String {
+    (0..buf.area.width).map(|x| buf[(x, y)].symbol()).collect()
+}
+
+fn text(buf: &Buffer) -> String {
+    (0..buf.area.height).map(|y| row(buf, y) + "\n").collect()
+}
+
+fn has_ink(cell: &Cell) -> bool {
+    !cell.symbol().trim().is_empty()
+}
+
+/// The symbols of a rectangle.
+fn ink(buf: &Buffer, rect: Rect) -> Vec<String> {
+    let rect = rect.intersection(buf.area);
+    rect.positions()
+        .map(|at| buf[at].symbol().to_owned())
+        .collect()
+}
+
+/// The lines of a rectangle in which anything is drawn.
+fn inked_lines(buf: &Buffer, rect: Rect) -> u16 {
+    let lines = rect
+        .rows()
+        .filter(|row| row.positions().any(|at| has_ink(&buf[at])));
+    u16::try_from(lines.count()).expect("few")
+}
+
+#[test]
+fn no_view_breaks_any_size_or_leaves_its_area() {
+    let mut rng = fastrand::Rng::with_seed(11);
+    for n in 0..1500 {
+        let (width, height) = match n % 3 {
+            0 => (rng.u16(0..60), rng.u16(0..20)),
+            1 => (rng.u16(40..210), rng.u16(12..60)),
+            _ => (rng.u16(1..=500), rng.u16(1..=200)),
+        };
+        if n % 3 == 2 && n % 10 != 0 {
+            continue;
+        }
+        let view = sample::wild(&mut rng, STANCES[n % 6]);
+        let around = sample::wild_around(&mut rng);
+        let whole = Rect::new(0, 0, width + 4, height + 4);
+        let mut buf = Buffer::filled(whole, Cell::new("#"));
+        let area = Rect::new(2, 2, width, height);
+        draw(area, &mut buf, &view, &around, &Theme::default());
+        for at in whole.positions().filter(|at| !area.contains(*at)) {
+            assert_eq!(buf[at].symbol(), "#", "{at} outside {area}");
+        }
+        draw(
+            Rect::new(0, 0, u16::MAX, u16::MAX),
+            &mut buf,
+            &view,
+            &around,
+            &Theme::default(),
+        );
+    }
+}
+
+#[test]
+fn equal_views_draw_equal_buffers() {
+    for seed in 0..40 {
+        let view = |_: u8| sample::wild(&mut fastrand::Rng::with_seed(seed), Stance::Turning);
+        assert_eq!(plainly(97, 31, &view(0)), plainly(97, 31, &view(1)));
+    }
+}
+
+#[test]
+fn the_figures_stand_at_the_same_place_in_every_stance() {
+    let mut rng = fastrand::Rng::with_seed(5);
+    for _ in 0..60 {
+        let (width, height) = (rng.u16(40..260), rng.u16(12..80));
+        let zones = Zones::of(Rect::new(0, 0, width, height)).expect("large enough");
+        let digits = Digits::Left(rng.u64(0..5000));
+        let field = Rect {
+            width: digits_width(digits, zones),
+            ..zones.band
+        };
+        let mut first = None;
+        for stance in STANCES {
+            let view = View {
+                digits,
+                ..sample::wild(&mut rng, stance)
+            };
+            let found = ink(&plainly(width, height, &view), field);
+            assert_eq!(
+                *first.get_or_insert_with(|| found.clone()),
+                found,
+                "{stance:?}"
+            );
+        }
+    }
+}
+
+fn digits_width(digits: Digits, zones: Zones) -> u16 {
+    let theme = Theme::default();
+    let mut buf = Buffer::empty(zones.band);
+    let mut pen = Pen::new(zones.band, &mut buf, &theme);
+    super::digits::draw(
+        &mut pen,
+        zones.band,
+        digits,
+        zones.step,
+        ratatui::style::Style::new(),
+    )
+}
+
+/// Figures, the next move's name, its change of position and what to fetch, against the formula
+/// `h = 2 d tan(a / 2)` and the cell heights of a 13.3-inch screen.
+#[test]
+fn what_is_read_from_the_mat_is_large_enough() {
+    for (width, height, lines) in COMMON {
+        let needed = height_mm(3.0, PREFERRED) / cell_mm(height);
+        assert!(
+            (needed - f64::from(lines)).abs() <= 1.0 && needed <= f64::from(lines),
+            "{height}"
+        );
+        let buf = plainly(width, height, &sample::turning());
+        let zones = Zones::of(buf.area).expect("large enough");
+        let field = digits_width(Digits::Left(8), zones);
+        let panel = super::pen::right_of(zones.band, field + 3);
+        let upper = Rect {
+            height: panel.height / 2,
+            ..panel
+        };
+        let lower = super::pen::below(panel, panel.height / 2);
+        let figures = Rect {
+            width: field,
+            ..zones.band
+        };
+        for (what, rect) in [
+            ("figures", figures),
+            ("name", zones.head),
+            ("change", upper),
+            ("fetch", lower),
+        ] {
+            assert!(
+                inked_lines(&buf, rect) >= lines,
+                "{what} at {width}x{height}"
+            );
+        }
+    }
+}
+
+/// The ink itself, in half lines, not the cells it touches.
+#[test]
+fn a_capital_of_the_next_name_spans_the_preferred_angle() {
+    for (width, height, _) in COMMON {
+        let zones = Zones::of(Rect::new(0, 0, width, height)).expect("large enough");
+        let Set::Large(cut, _) = set("Mountain climber", zones.head, zones.step) else {
+            panic!("not enlarged at {width}x{height}");
+        };
+        let ink = f64::from(cut.half_lines()) / 2.0 * cell_mm(height);
+        assert!(
+            ink >= height_mm(3.0, PREFERRED),
+            "{ink} at {width}x{height}"
+        );
+    }
+}
+
+/// A prompt of eight words, at a metre and a half; ordinary cells would miss even the least angle.
+#[test]
+fn a_prompt_is_large_enough_for_a_metre_and_a_half() {
+    for (width, height, _) in COMMON {
+        assert!(cell_mm(height) < height_mm(1.5, LEAST), "{height}");
+        let buf = plainly(width, height, &sample::turning());
+        let say = sample::turning().say.expect("has one").say;
+        assert!(
+            !text(&buf).contains(&say),
+            "written plain at {width}x{height}"
+        );
+        let least = Cut::within(2, 3).pop().expect("one fits");
+        let ink = f64::from(least.half_lines()) / 2.0 * cell_mm(height);
+        assert!(ink >= height_mm(1.5, LEAST), "{ink} at {width}x{height}");
+    }
+}
+
+/// Whether a text stands anywhere in a buffer, in ordinary cells or enlarged at any size.
+fn shows(buf: &Buffer, name: &str, step: u16) -> bool {
+    if text(buf).contains(name) {
+        return true;
+    }
+    let room = Rect::new(0, 0, buf.area.width, buf.area.height);
+    Cut::within(step.max(2), room.height)
+        .into_iter()
+        .filter_map(|cut| stamped(cut, name))
+        .any(|pattern| contains(buf, &pattern))
+}
+
+/// The name's ink in cells; where each word may stand on a line of its own, its longest word.
+fn stamped(cut: Cut, name: &str) -> Option<Buffer> {
+    let word = name.split_whitespace().max_by_key(|word| word.len())?;
+    let bitmap = cut.draw(word)?;
+    let area = Rect::new(0, 0, bitmap.columns(), bitmap.lines());
+    let (mut buf, theme) = (Buffer::empty(area), Theme::default());
+    bitmap.stamp(
+        &mut Pen::new(area, &mut buf, &theme),
+        0,
+        0,
+        ratatui::style::Style::new(),
+    );
+    Some(buf)
+}
+
+fn contains(buf: &Buffer, pattern: &Buffer) -> bool {
+    let (area, small) = (buf.area, pattern.area);
+    if small.width > area.width || small.height > area.height || small.is_empty() {
+        return false;
+    }
+    let matches = |x: u16, y: u16| {
+        small
+            .positions()
+            .all(|at| buf[(x + at.x, y + at.y)].symbol() == pattern[at].symbol())
+    };
+    (0..=area.height - small.height).any(|y| (0..=area.width - small.width).any(|x| matches(x, y)))
+}
+
+#[test]
+fn the_next_name_stands_on_the_screen_at_every_size() {
+    let mut rng = fastrand::Rng::with_seed(3);
+    for name in ["Squat", "Plank", "漢字の動き", "Überzug"] {
+        for _ in 0..12 {
+            let (width, height) = (rng.u16(40..200), rng.u16(12..60));
+            for mut view in [sample::turning(), sample::rest(), sample::recovery()] {
+                name.clone_into(&mut view.next.as_mut().expect("has one").is.name);
+                let buf = plainly(width, height, &view);
+                let step = Zones::of(buf.area).expect("large enough").step;
+                let name = if name.is_ascii() || !name.contains('Ü') {
+                    name
+                } else {
+                    "Uberzug"
+                };
+                let is_shown = match name {
+                    // A wide letter takes two cells, the second of them empty.
+                    "漢字の動き" => name.chars().all(|c| text(&buf).contains(c)),
+                    _ => shows(&buf, name, step),
+                };
+                assert!(is_shown, "{name} at {width}x{height}\n{}", text(&buf));
+            }
+        }
+    }
+}
+
+#[test]
+fn every_hint_of_the_footer_is_whole_or_absent() {
+    let around = Around {
+        hints: (0..20)
+            .map(|n| Hint::new(format!("k{n}"), format!("act{n}x")))
+            .collect(),
+        ..sample::around()
+    };
+    for width in 40..200 {
+        let area = Rect::new(0, 0, width, 24);
+        let buf = drawn(area, &sample::at_work(), &around, Theme::default());
+        let footer = row(&buf, 23);
+        let shown: Vec<&str> = footer.split_whitespace().collect();
+        let whole = (0..20).flat_map(|n| [format!("k{n}"), format!("act{n}x")]);
+        let expected: Vec<String> = whole.take(shown.len()).collect();
+        assert_eq!(shown, expected, "{width}");
+        assert!(shown.len() >= 4 && shown.len().is_multiple_of(2), "{width}");
+    }
+}
+
+#[test]
+fn the_line_of_the_class_keeps_the_slot_before_the_record() {
+    let at = |width| row(&plainly(width, 24, &sample::at_work()), 22);
+    assert_eq!(
+        at(80).trim(),
+        "18:50 left · 1:00 over · ends 18:46 · sound 7/10 · recorded"
+    );
+    assert_eq!(at(42).trim(), "18:50 left · 1:00 over · ends 18:46");
+}
+
+#[test]
+fn without_colour_nothing_is_coloured_and_held_is_reversed() {
+    use ratatui::style::{Color, Modifier};
+    let theme = Theme {
+        palette: Palette::None,
+        light: false,
+    };
+    for view in sample::all() {
+        let area = Rect::new(0, 0, 80, 24);
+        let buf = drawn(area, &view, &sample::around(), theme);
+        for cell in buf.content() {
+            assert_eq!((cell.fg, cell.bg), (Color::Reset, Color::Reset));
+        }
+        let reversed = |cell: &Cell| cell.modifier.contains(Modifier::REVERSED);
+        let count = buf.content().iter().filter(|cell| reversed(cell)).count();
+        assert_eq!(
+            count > 200,
+            view.stance == Stance::Held,
+            "{:?}",
+            view.stance
+        );
+    }
+}
+
+#[test]
+fn a_tiny_window_has_one_line_with_kind_time_and_next() {
+    let buf = plainly(39, 11, &sample::at_work());
+    assert_eq!(row(&buf, 0).trim(), "work 34 next Plank tap");
+}
