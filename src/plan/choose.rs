@@ -87,3 +87,160 @@ impl<'a> Search<'a> {
         self.branch(depth + 1, set, worth);
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::cues::PromptKind;
+    use super::super::room::Hold;
+    use super::*;
+    use crate::time::Span;
+
+    const RANKS: [Rank; 5] = [
+        Rank::Form,
+        Rank::TimeCall,
+        Rank::Option,
+        Rank::Limit,
+        Rank::Safety,
+    ];
+
+    fn at(n: u64) -> Offset {
+        Offset::from_millis(n)
+    }
+
+    fn random_ask(rng: &mut fastrand::Rng, order: u8, length: u64) -> Ask {
+        let from = rng.u64(..length);
+        let long = rng.u64(1..5);
+        let hold = match rng.u8(..4) {
+            0 => Hold::Fixed,
+            1 => Hold::Late,
+            _ => Hold::Early,
+        };
+        Ask {
+            kind: PromptKind::Form,
+            say: String::new(),
+            about: 0,
+            marked: false,
+            rank: RANKS[rng.usize(..RANKS.len())],
+            long: Span::from_millis(long),
+            from: at(from),
+            by: at(from + long + rng.u64(..length)),
+            hold,
+            order,
+            coming: rng.u8(..3) == 0,
+            needs: None,
+        }
+    }
+
+    fn random_room(rng: &mut fastrand::Rng, length: u64) -> Room {
+        let closed = rng.bool().then(|| {
+            let start = rng.u64(..length);
+            (at(start), at(start + rng.u64(1..4)))
+        });
+        Room {
+            from: at(0),
+            until: at(length),
+            closed: closed.into_iter().collect(),
+            gap: Span::from_millis(rng.u64(0..4)),
+            budget: Span::from_millis(rng.u64(3..=length)),
+        }
+    }
+
+    /// Whether these places break no rule; written anew, without the room's own placing.
+    fn is_legal(room: &Room, asks: &[Ask], places: &[Option<u64>]) -> bool {
+        let said: Vec<(usize, u64, u64)> = places
+            .iter()
+            .enumerate()
+            .filter_map(|(n, place)| place.map(|p| (n, p, p + asks[n].long.millis())))
+            .collect();
+        let spoken: u64 = said.iter().map(|s| s.2 - s.1).sum();
+        let alone = said.iter().all(|&(n, start, end)| {
+            let ask = &asks[n];
+            let on_time = ask.hold != Hold::Fixed || start == ask.from.millis();
+            let clear = room
+                .closed
+                .iter()
+                .all(|z| end <= z.0.millis() || start >= z.1.millis());
+            let makes_sense = ask.needs.is_none_or(|m| places[m].is_some());
+            on_time
+                && clear
+                && makes_sense
+                && start >= ask.from.millis()
+                && end <= ask.by.min(room.until).millis()
+        });
+        let together = said.iter().enumerate().all(|(k, &(n, start, end))| {
+            said[k + 1..].iter().all(|&(m, start_m, end_m)| {
+                let (a, b) = (&asks[n], &asks[m]);
+                let fixed = |ask: &Ask| ask.hold == Hold::Fixed;
+                let exempt = |ask: &Ask| fixed(ask) || ask.coming;
+                let near = (fixed(a) || fixed(b)) && exempt(a) && exempt(b);
+                let gap = if near { 0 } else { room.gap.millis() };
+                let ordered = end + gap <= start_m;
+                let free = fixed(a) || fixed(b);
+                ordered || (free && end_m + gap <= start)
+            })
+        });
+        spoken <= room.budget.millis() && alone && together
+    }
+
+    fn worth(asks: &[Ask], chosen: impl Iterator<Item = usize>) -> [u32; 9] {
+        let mut counts = [0; 9];
+        for n in chosen {
+            counts[8 - asks[n].rank as usize] += 1;
+        }
+        counts
+    }
+
+    fn best(room: &Room, asks: &[Ask], places: &mut Vec<Option<u64>>) -> [u32; 9] {
+        if places.len() == asks.len() {
+            if !is_legal(room, asks, places) {
+                return [0; 9];
+            }
+            let said = places.iter().enumerate().filter(|(_, p)| p.is_some());
+            return worth(asks, said.map(|(n, _)| n));
+        }
+        let tries = (0..room.until.millis()).map(Some).chain([None]);
+        tries
+            .map(|place| {
+                places.push(place);
+                let found = best(room, asks, places);
+                places.pop();
+                found
+            })
+            .max()
+            .unwrap_or_default()
+    }
+
+    /// Every set at every place of small rooms: none is worth more, and the choice is legal.
+    #[test]
+    fn no_set_is_better_than_the_chosen_one() {
+        let mut rng = fastrand::Rng::with_seed(3);
+        let (mut whole, mut partial) = (0, 0);
+        for case in 0..3000 {
+            let length = rng.u64(6..13);
+            let room = random_room(&mut rng, length);
+            let count = rng.u8(1..5);
+            let mut asks: Vec<Ask> = (0..count)
+                .map(|order| random_ask(&mut rng, order, length))
+                .collect();
+            if count > 1 && rng.u8(..4) == 0 {
+                (asks[0].rank, asks[1].rank) = (Rank::Brief, Rank::Brief);
+                asks[1].needs = Some(0);
+            }
+            let places = choose(&room, &asks);
+            let mut said = vec![None; asks.len()];
+            for &(n, place) in &places {
+                said[n] = Some(place.millis());
+            }
+            assert!(is_legal(&room, &asks, &said), "case {case}: {said:?}");
+            let chosen = worth(&asks, places.iter().map(|place| place.0));
+            let exhaustive = best(&room, &asks, &mut Vec::new());
+            assert_eq!(chosen, exhaustive, "case {case}: {room:?} {asks:?}");
+            if places.len() == asks.len() {
+                whole += 1;
+            } else {
+                partial += 1;
+            }
+        }
+        assert!(whole > 500 && partial > 500, "{whole} {partial}");
+    }
+}

@@ -51,7 +51,8 @@ impl<'a> Course<'a> {
             if begin >= stretch.end && begin > stretch.start {
                 break;
             }
-            let said = if begin < stretch.start {
+            let cut = begin < stretch.start || (begin == stretch.start && heard.is_some());
+            let said = if cut {
                 self.cut(&leg, &left, stretch.start, heard)
             } else {
                 self.desk.leg(&leg, &left, &Told::default())
@@ -66,7 +67,10 @@ impl<'a> Course<'a> {
     /// The walk from the leg in which `from` lies, with the words left over for its move.
     fn walk_to(&self, from: Offset) -> (Walk<'a, '_>, Vec<Want>) {
         let intervals = self.desk.timeline.intervals();
-        let begun = self.moves.partition_point(|&n| intervals[n].start <= from);
+        let begun = match from {
+            Offset::ZERO => 0,
+            _ => self.moves.partition_point(|&n| intervals[n].start <= from),
+        };
         let mut walk = Walk::over(self);
         for _ in 1..begun {
             walk.skip();
@@ -95,14 +99,19 @@ impl<'a> Course<'a> {
                     || !leg.leads_to(prompt.about)
             }
         };
-        if past.iter().all(followed) {
+        let known: Vec<Prompt> = match heard {
+            Some(heard) => heard.to_vec(),
+            None => past.iter().filter(|p| followed(p)).cloned().collect(),
+        };
+        let told = self.told(&known, from);
+        let is_new = |prompt: &Prompt| {
+            let heard = heard.unwrap_or_default();
+            prompt.at >= told.from && !heard.iter().any(|h| same(h, prompt))
+        };
+        if past.iter().all(followed) && coming.iter().all(is_new) {
             said.prompts = coming;
         } else {
-            let heard: Vec<Prompt> = match heard {
-                Some(heard) => heard.to_vec(),
-                None => past.into_iter().filter(followed).collect(),
-            };
-            said = self.desk.leg(leg, left, &self.told(&heard, from));
+            said = self.desk.leg(leg, left, &told);
         }
         said.unplaced
             .retain(|unplaced| self.desk.timeline.intervals()[unplaced.about].end() > from);
@@ -138,7 +147,8 @@ impl<'a> Course<'a> {
         };
         let said = plan.prompts.iter().filter(|prompt| prompt.at < from);
         said.filter_map(|prompt| {
-            let (interval, about) = (here(prompt.interval)?, here(prompt.about)?);
+            let about = here(prompt.about)?;
+            let interval = here(prompt.interval).unwrap_or(usize::MAX);
             let prompt = prompt.clone();
             Some(Prompt {
                 interval,

@@ -159,7 +159,10 @@ impl Desk<'_> {
         for &words in fading {
             for n in leg.between.clone().rev() {
                 let mut ask = self.preview(next, words, (self.open(n), by));
-                ask.from = ask.from.max(by.before(self.talk_of(next) + END));
+                let count = self.cueing.count_span();
+                let by = by.min(self.interval(n).end().before(count));
+                let horizon = by.before(ask.long + self.talk_of(next) + END);
+                ask.from = ask.from.max(horizon);
                 if self.fits(n, &ask, told) {
                     return found(n, ask);
                 }
@@ -466,7 +469,10 @@ impl Desk<'_> {
                     order: 0,
                     say,
                 };
-                let mut ask = self.ask(want, n, (at, interval.end()));
+                // A place before the interval began, perhaps before the class, is none.
+                let early = interval.length.half() < SWITCH_AHEAD && kind == PromptKind::Switch;
+                let by = if early { at } else { interval.end() };
+                let mut ask = self.ask(want, n, (at, by));
                 ask.hold = Hold::Fixed;
                 Some(ask)
             })
@@ -674,9 +680,13 @@ impl Desk<'_> {
             let long = home.ask.long;
             let open = open.unwrap_or(Span::ZERO);
             let (left, takes, lead) = (open.secs(), long.secs(), needed.secs());
-            let why = format!(
-                "{left:.1} s are open ahead of its lead of {lead:.1} s since the move before began, and it takes {takes:.1} s"
-            );
+            let why = if leg.begin() == next.interval.start {
+                "the class begins with it".to_owned()
+            } else {
+                format!(
+                    "ahead of its lead of {lead:.1} s {left:.1} s are open since the move before began, and it takes {takes:.1} s"
+                )
+            };
             (long.less(open), why)
         };
         Some(Unplaced {

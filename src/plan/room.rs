@@ -205,7 +205,7 @@ impl Room {
             }
         }
         if ask.hold == Hold::Fixed {
-            by = by.min(from + ask.long);
+            by = by.min(ask.from + ask.long);
         }
         longest(from, by, walls)
     }
