@@ -2,8 +2,11 @@
 //!
 //! It refuses to know what has really been said. A prompt that was missed simply goes.
 
+use std::ops::Range;
+
 use serde::{Deserialize, Serialize};
 
+use super::course::Course;
 use super::timeline::Timeline;
 use crate::session::{Cueing, Load};
 use crate::time::{Offset, Span};
@@ -85,13 +88,45 @@ impl CuePlan {
     }
 
     /// The plan for what is left of a class from `from` on; what lies before counts as taught.
+    ///
+    /// It is the end of the whole plan: every prompt of it that begins at `from` or later. One
+    /// thing is added: where the preview of the next move lay before `from`, whoever comes in here
+    /// has not heard it, so it is said now, late rather than never, and only from here to the end
+    /// of that move may anything give way to it. A prompt that began before `from` is not in the
+    /// plan; the caller shows it to its end.
     #[must_use]
-    pub fn of_rest(
-        _timeline: &Timeline,
-        _from: Offset,
-        _cueing: &Cueing,
-        _limits: &[Load],
+    pub fn of_rest(timeline: &Timeline, from: Offset, cueing: &Cueing, limits: &[Load]) -> Self {
+        let until = Offset::ZERO + timeline.total();
+        Self::of_stretch(timeline, from..until, cueing, limits)
+    }
+
+    /// The plan for a part of a class: as [`CuePlan::of_rest`], but it stops with the last move
+    /// that begins before the end of `stretch`. What it has is what the whole plan has there.
+    #[must_use]
+    pub fn of_stretch(
+        timeline: &Timeline,
+        stretch: Range<Offset>,
+        cueing: &Cueing,
+        limits: &[Load],
     ) -> Self {
-        Self::default()
+        Course::of(timeline, cueing, limits).plan(stretch, None)
+    }
+
+    /// The plan for what is left of a class that was changed at `from`, where this plan of the
+    /// timeline `before` was followed until then: nothing heard is said again, nothing due is left
+    /// out. Where all was said as the new plan would have had it, this is the end of that plan.
+    #[must_use]
+    pub fn onward(
+        &self,
+        before: &Timeline,
+        timeline: &Timeline,
+        from: Offset,
+        cueing: &Cueing,
+        limits: &[Load],
+    ) -> Self {
+        let course = Course::of(timeline, cueing, limits);
+        let heard = course.heard(self, before, from);
+        let until = Offset::ZERO + timeline.total();
+        course.plan(from..until, Some(&heard))
     }
 }

@@ -3,10 +3,18 @@
 //! Everything here is a pure value. This room refuses to know clocks, folders, the terminal and
 //! the loudspeaker: what it says is the same for the printed outline and for the running class.
 
+mod choose;
+mod course;
 mod cues;
 mod expand;
+mod leg;
+mod phrases;
+mod room;
 mod signals;
+mod speech;
 mod timeline;
+mod turn;
+mod wants;
 
 pub use cues::{CuePlan, Prompt, PromptKind, Unplaced};
 pub use signals::{Signal, SignalKind, signals};

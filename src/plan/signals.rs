@@ -79,7 +79,7 @@ fn entry(before: Option<&Interval>, interval: &Interval) -> Option<SignalKind> {
     }
 }
 
-fn is_counted_out(interval: &Interval, next: Option<&Interval>) -> bool {
+pub(super) fn is_counted_out(interval: &Interval, next: Option<&Interval>) -> bool {
     let leads_to_work = next.is_some_and(|next| next.kind == Kind::Work);
     !interval.untimed && (interval.kind == Kind::Work || leads_to_work)
 }
@@ -95,7 +95,7 @@ fn count<'a>(interval: &'a Interval, cueing: &Cueing) -> impl Iterator<Item = Si
         })
 }
 
-fn within(interval: &Interval, cueing: &Cueing) -> Vec<Signal> {
+pub(super) fn within(interval: &Interval, cueing: &Cueing) -> Vec<Signal> {
     let mut out = Vec::new();
     if interval.untimed || !interval.kind.is_moving() {
         return out;

@@ -1,0 +1,588 @@
+//! The rules of the cue plan over many random classes, checked from outside the plan.
+
+mod common;
+
+use std::collections::HashMap;
+
+use matside::plan::{CuePlan, Interval, Kind, Prompt, PromptKind, Timeline, Unplaced};
+use matside::session::{Cueing, Load, Position, Session, Sides};
+use matside::time::{Offset, Span};
+
+const CLASSES: u64 = 10_000;
+const BREATH: Span = Span::from_millis(500);
+
+struct Class {
+    name: String,
+    cueing: Cueing,
+    limits: Vec<Load>,
+    timeline: Timeline,
+    plan: CuePlan,
+}
+
+impl Class {
+    fn of(session: &Session, name: &str) -> Self {
+        let timeline = Timeline::of(session);
+        let (cueing, limits) = (session.cueing, session.limits.clone());
+        Self {
+            name: name.to_owned(),
+            plan: CuePlan::of(&timeline, &cueing, &limits),
+            cueing,
+            limits,
+            timeline,
+        }
+    }
+
+    fn intervals(&self) -> &[Interval] {
+        self.timeline.intervals()
+    }
+
+    /// Where the instructor counts aloud.
+    fn zones(&self) -> Vec<(Offset, Offset)> {
+        let list = self.intervals();
+        let mut zones = Vec::new();
+        for (n, interval) in list.iter().enumerate() {
+            let starts = list.get(n + 1).is_some_and(|next| next.kind == Kind::Work);
+            if !interval.untimed && (interval.kind == Kind::Work || starts) {
+                let count = Span::from_secs(u64::from(self.cueing.count));
+                zones.push((interval.end().before(count), interval.end() + BREATH));
+            }
+        }
+        zones
+    }
+
+    /// The moving interval before `n`.
+    fn before(&self, n: usize) -> Option<usize> {
+        (0..n).rev().find(|&k| self.intervals()[k].kind.is_moving())
+    }
+
+    /// The least lead by positions alone; a thing to fetch may ask for more.
+    fn least_lead(&self, n: usize) -> Span {
+        let at = |k: usize| self.intervals()[k].turn().map(|turn| turn.position());
+        let from = self.before(n).and_then(at).unwrap_or(Position::Standing);
+        let to = at(n).expect("a move");
+        self.cueing.lead
+            + match (from.is_upright(), to.is_upright()) {
+                (true, false) | (false, true) => self.cueing.change,
+                (false, false) if from != to => self.cueing.shift,
+                _ => Span::ZERO,
+            }
+    }
+
+    /// What must be fetched: nothing the move before used, and no mat that lies there.
+    fn fetches(&self, n: usize) -> bool {
+        let needs = |k: usize| -> Vec<&str> {
+            let moves = self.intervals()[k].moves.iter();
+            moves.flat_map(|turn| turn.equipment()).collect()
+        };
+        let mat_lies = (0..n).any(|k| needs(k).contains(&"mat"));
+        let at_hand = self.before(n).map(needs).unwrap_or_default();
+        needs(n)
+            .iter()
+            .any(|thing| !at_hand.contains(thing) && !(*thing == "mat" && mat_lies))
+    }
+
+    fn lead(&self, n: usize) -> Span {
+        let fetch = if self.fetches(n) {
+            self.cueing.fetch
+        } else {
+            Span::ZERO
+        };
+        self.least_lead(n) + fetch
+    }
+
+    fn said_in(&self, n: usize) -> Vec<&Prompt> {
+        let prompts = self.plan.prompts.iter();
+        prompts.filter(|prompt| prompt.interval == n).collect()
+    }
+}
+
+fn classes(count: u64, mut check: impl FnMut(&Class)) {
+    for seed in 0..count {
+        let session = common::random(&mut fastrand::Rng::with_seed(seed));
+        check(&Class::of(&session, &format!("class {seed}")));
+    }
+}
+
+fn is_call(kind: PromptKind) -> bool {
+    matches!(
+        kind,
+        PromptKind::Half | PromptKind::Switch | PromptKind::Seconds
+    )
+}
+
+fn is_coming(prompt: &Prompt) -> bool {
+    prompt.about > prompt.interval
+}
+
+#[test]
+fn the_rules_hold_in_every_class() {
+    let mut seen = HashMap::new();
+    classes(CLASSES, |class| {
+        never_two_at_once_and_never_over_a_count(class);
+        every_move_is_previewed_in_time_or_named(class);
+        words_fade(class);
+        limits_are_told_every_time(class);
+        calls_have_their_time(class);
+        work_keeps_its_silence(class);
+        unplaced_tells_the_truth(class);
+        for prompt in &class.plan.prompts {
+            *seen.entry(prompt.kind).or_insert(0_u32) += 1;
+        }
+    });
+    // A check that meets nothing cannot fail: every kind must have come often.
+    assert_eq!(seen.len(), 10, "{seen:?}");
+    assert!(seen.values().all(|&count| count > 200), "{seen:?}");
+}
+
+fn never_two_at_once_and_never_over_a_count(class: &Class) {
+    let zones = class.zones();
+    let pairs = class.plan.prompts.windows(2);
+    for pair in pairs {
+        assert!(pair[0].until <= pair[1].at, "{}: {pair:?}", class.name);
+    }
+    for prompt in &class.plan.prompts {
+        let interval = &class.intervals()[prompt.interval];
+        assert!(interval.start <= prompt.at && prompt.until <= interval.end());
+        let words = prompt.say.split([' ', '-']).count() as u64;
+        let rate = u64::from(class.cueing.words_per_minute);
+        let least = Span::from_millis(words * 60_000 / rate) + BREATH;
+        assert!(
+            prompt.until - prompt.at >= least,
+            "{}: {prompt:?}",
+            class.name
+        );
+        let over = zones.iter().find(|z| prompt.at < z.1 && prompt.until > z.0);
+        assert_eq!(over, None, "{}: {prompt:?}", class.name);
+    }
+}
+
+fn every_move_is_previewed_in_time_or_named(class: &Class) {
+    for (n, interval) in class.intervals().iter().enumerate() {
+        if !interval.kind.is_moving() {
+            continue;
+        }
+        let about = |p: &&Prompt| p.about == n && p.kind == PromptKind::Preview;
+        let previews: Vec<&Prompt> = class.plan.prompts.iter().filter(about).collect();
+        let named = class
+            .plan
+            .unplaced
+            .iter()
+            .filter(|u| u.about == n && u.kind == PromptKind::Preview);
+        assert_eq!(previews.len() + named.count(), 1, "{}: {n}", class.name);
+        if let [preview] = previews[..] {
+            let lead = interval.start - preview.until;
+            assert!(lead >= class.lead(n), "{}: {preview:?}", class.name);
+            let before = class
+                .before(n)
+                .map_or(Offset::ZERO, |k| class.intervals()[k].start);
+            assert!(preview.at >= before, "{}: {preview:?}", class.name);
+            let room = &class.intervals()[preview.interval];
+            let after_move =
+                preview.interval > 0 && class.intervals()[preview.interval - 1].kind.is_moving();
+            if !room.kind.is_moving() && after_move {
+                let air = preview.at - room.start;
+                assert!(air >= Span::from_secs(2), "{}: {preview:?}", class.name);
+            }
+        }
+    }
+}
+
+/// From the third time on a move has its preview and at most one more; the second time has no
+/// setup; harder options are never offered the first time.
+fn words_fade(class: &Class) {
+    let mut times: HashMap<&str, usize> = HashMap::new();
+    for (n, interval) in class.intervals().iter().enumerate() {
+        let Some(turn) = interval.turn().filter(|_| interval.kind.is_moving()) else {
+            continue;
+        };
+        let came = times.get(turn.of.id.as_str()).copied().unwrap_or(0);
+        let about = class.plan.prompts.iter().filter(|p| p.about == n);
+        let words: Vec<&Prompt> = about
+            .filter(|p| {
+                matches!(
+                    p.kind,
+                    PromptKind::Setup | PromptKind::Option | PromptKind::Form
+                )
+            })
+            .collect();
+        let plain = words.iter().filter(|p| !p.marked).count();
+        let setups = words.iter().filter(|p| p.kind == PromptKind::Setup).count();
+        let harder = words.iter().any(|p| p.say.starts_with("harder"));
+        let limited = words.len() > plain;
+        let most = match (came, limited) {
+            (0, _) => 3,
+            (1, _) => 3,
+            (_, true) => 0,
+            _ => 1,
+        };
+        assert!(plain <= most, "{}: {words:?}", class.name);
+        assert!(came == 0 || setups == 0, "{}: {words:?}", class.name);
+        assert!(came > 0 || !harder, "{}: {words:?}", class.name);
+        for turn in interval.moves.iter() {
+            *times.entry(&turn.of.id).or_default() += 1;
+        }
+    }
+}
+
+fn limits_are_told_every_time(class: &Class) {
+    for (n, interval) in class.intervals().iter().enumerate() {
+        for turn in interval.moves.iter().filter(|_| interval.kind.is_moving()) {
+            let spared = turn.option().map_or(&[][..], |option| &option.spares);
+            let met = |load: &&Load| turn.of.loads.contains(load) && !spared.contains(load);
+            for load in class.limits.iter().filter(met) {
+                let names = |say: &str| {
+                    let whom = say.split(':').next().unwrap_or("");
+                    whom.contains(load.label())
+                };
+                let told = |p: &&Prompt| p.about == n && p.marked && names(&p.say);
+                let told: Vec<&Prompt> = class.plan.prompts.iter().filter(told).collect();
+                let missed = |u: &Unplaced| u.about == n && names(&u.say);
+                let missed = class.plan.unplaced.iter().any(missed);
+                assert!(!told.is_empty() || missed, "{}: {n} {load:?}", class.name);
+                let half = interval.start + interval.length.half();
+                assert!(
+                    told.iter().all(|p| p.until <= half),
+                    "{}: {told:?}",
+                    class.name
+                );
+            }
+        }
+    }
+}
+
+fn calls_have_their_time(class: &Class) {
+    let list = class.intervals();
+    let last_work = list
+        .iter()
+        .rposition(|interval| interval.kind == Kind::Work);
+    for (n, interval) in list.iter().enumerate() {
+        let said = class.said_in(n);
+        let of = |kind| said.iter().filter(move |p| p.kind == kind);
+        let half = interval.start + interval.length.half();
+        for switch in of(PromptKind::Switch) {
+            assert_eq!(switch.at + Span::from_secs(2), half, "{}", class.name);
+        }
+        for call in of(PromptKind::Half) {
+            assert!(
+                call.at >= half && call.at - half <= BREATH,
+                "{}",
+                class.name
+            );
+            assert!(interval.length >= Span::from_secs(30), "{}", class.name);
+        }
+        for call in of(PromptKind::Seconds) {
+            let left = interval.end() - call.at;
+            let warn = class.cueing.warn;
+            assert!(left <= warn && left + BREATH >= warn, "{}", class.name);
+        }
+        let each = interval
+            .turn()
+            .is_some_and(|turn| turn.of.sides == Sides::Each);
+        let timed = interval.kind == Kind::Work && !interval.untimed;
+        let want = |kind, due: bool| {
+            let unplaced = class.plan.unplaced.iter();
+            let missed = unplaced.filter(|u| u.about == n && u.kind == kind).count();
+            assert_eq!(
+                of(kind).count() + missed,
+                usize::from(due),
+                "{}: {n} {kind:?}",
+                class.name
+            );
+        };
+        let switches = each && interval.moves.len() == 1 && !interval.untimed;
+        want(PromptKind::Switch, switches && interval.kind.is_moving());
+        want(
+            PromptKind::Half,
+            timed && !switches && interval.length >= Span::from_secs(30),
+        );
+        let is_last = last_work == Some(n);
+        if is_last {
+            let told = of(PromptKind::Recover).any(|p| p.say.contains("last one"));
+            let unplaced = &class.plan.unplaced;
+            assert!(
+                told || unplaced
+                    .iter()
+                    .any(|u| u.about == n && u.say.contains("last one"))
+            );
+        }
+        let recovers = list
+            .get(n + 1)
+            .is_some_and(|next| next.kind == Kind::Recovery);
+        if interval.kind == Kind::Work && recovers {
+            let told = of(PromptKind::Recover).any(|p| p.about == n + 1);
+            let unplaced = &class.plan.unplaced;
+            assert!(
+                told || unplaced
+                    .iter()
+                    .any(|u| u.about == n + 1 && u.kind == PromptKind::Recover)
+            );
+        }
+    }
+}
+
+fn work_keeps_its_silence(class: &Class) {
+    for (n, interval) in class.intervals().iter().enumerate() {
+        if interval.kind != Kind::Work {
+            continue;
+        }
+        let said = class.said_in(n);
+        let spoken: Span = said.iter().map(|p| p.until - p.at).sum();
+        assert!(spoken <= interval.length.half(), "{}: {said:?}", class.name);
+        for pair in said.windows(2) {
+            let calls = pair.iter().filter(|p| is_call(p.kind)).count();
+            let bound = pair.iter().all(|p| is_call(p.kind) || is_coming(p));
+            let chosen = calls == 0 || !bound;
+            let silence = pair[1].at - pair[0].until;
+            assert!(
+                !chosen || silence >= Span::from_secs(4),
+                "{}: {pair:?}",
+                class.name
+            );
+        }
+    }
+}
+
+/// Tries every tenth of a second again, beside what the plan says.
+fn unplaced_tells_the_truth(class: &Class) {
+    let zones = class.zones();
+    for missed in &class.plan.unplaced {
+        assert!(missed.short > Span::ZERO, "{}: {missed:?}", class.name);
+        assert!(!missed.why.is_empty());
+        match missed.kind {
+            PromptKind::Preview => no_place_for_the_preview(class, &zones, missed),
+            PromptKind::Form => no_place_for_the_form(class, &zones, missed),
+            _ => {}
+        }
+    }
+}
+
+fn takes(class: &Class, say: &str) -> Span {
+    let words = say
+        .split([' ', '-'])
+        .filter(|word| word.chars().any(char::is_alphanumeric));
+    let rate = u64::from(class.cueing.words_per_minute);
+    Span::from_millis((words.count() as u64 * 60_000).div_ceil(rate)) + BREATH
+}
+
+fn no_place_for_the_preview(class: &Class, zones: &[(Offset, Offset)], missed: &Unplaced) {
+    let n = missed.about;
+    let long = takes(class, &missed.say);
+    let last = class.intervals()[n].start.before(class.lead(n));
+    for k in class.before(n).unwrap_or(0)..n {
+        let room = &class.intervals()[k];
+        let moving = room.kind.is_moving();
+        let after_move = k > 0 && class.intervals()[k - 1].kind.is_moving();
+        let air = if !moving && after_move {
+            Span::from_secs(2)
+        } else {
+            BREATH
+        };
+        let half = room.start + room.length.half();
+        let by = last.min(if room.untimed { half } else { room.end() });
+        let said = class.said_in(k);
+        let switch = said.iter().filter(|p| p.kind == PromptKind::Switch);
+        let switch: Vec<&&Prompt> = switch.collect();
+        let spoken: Span = switch.iter().map(|p| p.until - p.at).sum();
+        if moving && spoken + long > room.length.half() {
+            continue;
+        }
+        let mut at = room.start + air;
+        while at + long <= by {
+            let end = at + long;
+            let counted = zones.iter().any(|z| at < z.1 && end > z.0);
+            let switched = switch.iter().any(|p| at < p.until && end > p.at);
+            assert!(counted || switched, "{}: at {at} {missed:?}", class.name);
+            at = at + Span::from_millis(100);
+        }
+    }
+}
+
+fn no_place_for_the_form(class: &Class, zones: &[(Offset, Offset)], missed: &Unplaced) {
+    let n = missed.about;
+    let (room, said) = (&class.intervals()[n], class.said_in(n));
+    let long = takes(class, &missed.say);
+    let spoken: Span = said.iter().map(|p| p.until - p.at).sum();
+    if spoken + long > room.length.half() {
+        return;
+    }
+    let free = |p: &&&Prompt| !is_call(p.kind);
+    let before = said.iter().filter(free).filter(|p| !is_coming(p));
+    let mut at = before.map(|p| p.until).max().unwrap_or(room.start) + Span::from_secs(4);
+    let end = said
+        .iter()
+        .filter(free)
+        .filter(|p| is_coming(p))
+        .map(|p| p.at)
+        .min();
+    let end = end.map_or(room.end(), |at| at.before(Span::from_secs(4)));
+    while at + long <= end {
+        let until = at + long;
+        let counted = zones.iter().any(|z| at < z.1 && until > z.0);
+        let near = said
+            .iter()
+            .any(|p| at < p.until + Span::from_secs(4) && until + Span::from_secs(4) > p.at);
+        assert!(counted || near, "{}: at {at} {missed:?}", class.name);
+        at = at + Span::from_millis(100);
+    }
+}
+
+/// The prompts that begin at `from` or later.
+fn from_on(prompts: &[Prompt], from: Offset) -> Vec<Prompt> {
+    prompts.iter().filter(|p| p.at >= from).cloned().collect()
+}
+
+fn a_place(rng: &mut fastrand::Rng, class: &Class) -> Offset {
+    let list = class.intervals();
+    let interval = &list[rng.usize(..list.len())];
+    match rng.bool() {
+        true => interval.start,
+        false => interval.start + Span::from_millis(rng.u64(..interval.length.millis())),
+    }
+}
+
+#[test]
+fn the_plan_of_a_suffix_is_the_suffix_of_the_plan() {
+    let mut rng = fastrand::Rng::with_seed(7);
+    let (mut exact, mut again) = (0, 0);
+    classes(CLASSES, |class| {
+        let from = a_place(&mut rng, class);
+        let rest = CuePlan::of_rest(&class.timeline, from, &class.cueing, &class.limits);
+        let whole = from_on(&class.plan.prompts, from);
+        let next = class
+            .intervals()
+            .iter()
+            .position(|i| i.start > from && i.kind.is_moving());
+        let passed =
+            |p: &Prompt| Some(p.about) == next && p.kind == PromptKind::Preview && p.until <= from;
+        if !class.plan.prompts.iter().any(passed) {
+            exact += 1;
+            assert_eq!(rest.prompts, whole, "{} from {from}", class.name);
+            return;
+        }
+        again += 1;
+        let next = next.expect("a move whose preview has passed");
+        let beyond = |list: &[Prompt]| -> Vec<Prompt> {
+            list.iter().filter(|p| p.interval > next).cloned().collect()
+        };
+        assert_eq!(
+            beyond(&rest.prompts),
+            beyond(&whole),
+            "{} from {from}",
+            class.name
+        );
+        let said = rest
+            .prompts
+            .iter()
+            .any(|p| p.about == next && p.kind == PromptKind::Preview);
+        let named = rest
+            .unplaced
+            .iter()
+            .any(|u| u.about == next && u.kind == PromptKind::Preview);
+        assert!(said || named, "{} from {from}", class.name);
+        assert!(rest.prompts.iter().all(|p| p.at >= from));
+    });
+    assert!(exact > 3000 && again > 300, "{exact} {again}");
+}
+
+#[test]
+fn a_plan_that_was_followed_goes_on_as_it_was() {
+    let mut rng = fastrand::Rng::with_seed(8);
+    classes(CLASSES, |class| {
+        let from = a_place(&mut rng, class);
+        let (timeline, cueing) = (&class.timeline, &class.cueing);
+        let onward = class
+            .plan
+            .onward(timeline, timeline, from, cueing, &class.limits);
+        assert_eq!(
+            onward.prompts,
+            from_on(&class.plan.prompts, from),
+            "{} from {from}",
+            class.name
+        );
+    });
+}
+
+#[test]
+fn a_stretch_is_cut_out_of_the_whole() {
+    let mut rng = fastrand::Rng::with_seed(9);
+    classes(1000, |class| {
+        let (a, b) = (a_place(&mut rng, class), a_place(&mut rng, class));
+        let (from, until) = (a.min(b), a.max(b));
+        let args = (&class.timeline, &class.cueing, &class.limits);
+        let part = CuePlan::of_stretch(args.0, from..until, args.1, args.2);
+        let rest = CuePlan::of_rest(args.0, from, args.1, args.2);
+        assert!(rest.prompts.starts_with(&part.prompts), "{}", class.name);
+        assert!(
+            rest.prompts[part.prompts.len()..]
+                .iter()
+                .all(|p| p.at >= until),
+            "{}",
+            class.name
+        );
+    });
+}
+
+/// A class changed under way: the running interval is cut short, a later one taken out, one made
+/// longer. Whatever is announced next is next, and nothing heard is repeated.
+#[test]
+fn a_changed_class_announces_what_really_comes() {
+    let mut rng = fastrand::Rng::with_seed(10);
+    let (mut replaced, mut late) = (0, 0);
+    classes(CLASSES, |class| {
+        let from = a_place(&mut rng, class);
+        let mut list = class.intervals().to_vec();
+        let now = class.timeline.index_at(from).expect("a place in the class");
+        match rng.u8(..3) {
+            0 => list[now].length = from - list[now].start,
+            1 if now + 1 < list.len() => drop(list.remove(rng.usize(now + 1..list.len()))),
+            _ => list[now].length += Span::from_secs(20),
+        }
+        let changed = Timeline::laid("changed".into(), list);
+        let plan = class.plan.onward(
+            &class.timeline,
+            &changed,
+            from,
+            &class.cueing,
+            &class.limits,
+        );
+        let list = changed.intervals();
+        let ids = |n: usize| class.intervals()[n].id;
+        let heard = |n: usize| {
+            let mut said = class.plan.prompts.iter().filter(|p| p.at < from);
+            said.any(|p| ids(p.about) == list[n].id && p.kind == PromptKind::Preview)
+        };
+        let name = format!("{} from {from}", class.name);
+        for p in &plan.prompts {
+            assert!(p.at >= from, "{name}: {p:?}");
+            let room = &list[p.interval];
+            assert!(room.start <= p.at && p.until <= room.end(), "{name}: {p:?}");
+            if p.kind == PromptKind::Preview {
+                let next = list
+                    .iter()
+                    .position(|i| i.start >= p.until && i.kind.is_moving() && !i.length.is_zero());
+                assert_eq!(Some(p.about), next, "{name}: {p:?}");
+                assert!(!heard(p.about), "{name}: {p:?}");
+            }
+        }
+        assert!(
+            plan.prompts.windows(2).all(|w| w[0].until <= w[1].at),
+            "{name}"
+        );
+        let comes = |i: &Interval| i.start > from && i.kind.is_moving() && !i.length.is_zero();
+        let Some(next) = list.iter().position(comes) else {
+            return;
+        };
+        let said = plan
+            .prompts
+            .iter()
+            .find(|p| p.about == next && p.kind == PromptKind::Preview);
+        let named = plan
+            .unplaced
+            .iter()
+            .any(|u| u.about == next && u.kind == PromptKind::Preview);
+        replaced += usize::from(said.is_some());
+        late += usize::from(said.is_some() && named);
+        assert!(said.is_some() || named || heard(next), "{name}: {next}");
+    });
+    assert!(replaced > 2000 && late > 30, "{replaced} {late}");
+}
