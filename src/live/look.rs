@@ -3,9 +3,9 @@
 use super::input::HoldReason;
 use super::machine::{Live, State};
 use super::view::{
-    Body, Digits, Done, HeldView, MoveView, NextView, PromptView, SlotView, Stance, View,
+    Digits, Done, HeldView, MoveView, NextView, PromptView, SlotView, Stance, View,
 };
-use crate::plan::{Interval, Kind, Prompt};
+use crate::plan::{Body, Interval, Kind, Prompt};
 use crate::session::{Load, Position, Sides, Use};
 use crate::time::{Moment, Offset, Span};
 

@@ -3,11 +3,13 @@
 //! Everything here is a pure value. This room refuses to know clocks, folders, the terminal and
 //! the loudspeaker: what it says is the same for the printed outline and for the running class.
 
+mod body;
 mod cues;
 mod expand;
 mod signals;
 mod timeline;
 
+pub use body::{Body, least, need, to_fetch};
 pub use cues::{CuePlan, Prompt, PromptKind, Unplaced};
 pub use signals::{Signal, SignalKind, signals};
 pub use timeline::{Interval, Kind, Place, Timeline};

@@ -1,0 +1,1 @@
+//! Two classes whose lines were read by eye.
