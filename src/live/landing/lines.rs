@@ -17,6 +17,7 @@ pub(super) fn lines(spot: &Spot<'_>, draft: &Draft, total: Span, over: Span) -> 
         all,
         n: spot.n,
         shapes: shapes(all),
+        gone: draft.gone.iter().copied().collect(),
     };
     let mut lines = words.shortened(draft);
     lines.extend(words.left_out(draft));
@@ -81,6 +82,7 @@ struct Words<'a> {
     all: &'a [Interval],
     n: usize,
     shapes: BTreeMap<usize, Shape>,
+    gone: BTreeSet<usize>,
 }
 
 /// What makes changes equal: kind, block, lengths as shown, and, where it stands alone, which one.
@@ -199,10 +201,11 @@ impl Words<'_> {
         title.map_or_else(|| format!("block {block}"), Into::into)
     }
 
+    /// What an interval leads to; one that stays leads to what stays.
     fn ahead_of(&self, i: usize) -> String {
-        let next = self.all[i..]
-            .iter()
-            .find(|interval| interval.kind.is_moving());
+        let stays = |&b: &usize| self.gone.contains(&i) || !self.gone.contains(&b);
+        let mut ahead = (i..self.all.len()).filter(stays).map(|b| &self.all[b]);
+        let next = ahead.find(|interval| interval.kind.is_moving());
         match next.map(|next| (next.kind, block_of(next))) {
             None => "at the end".into(),
             Some((_, Some(block))) => format!("before {}", self.block(block)),
@@ -245,9 +248,18 @@ impl Words<'_> {
             (_, all) if all == self.all.iter().filter(is_of_block).count() => name,
             (Some(Shape::Emom), 1) => format!("last minute of {name}"),
             (Some(Shape::Emom), count) => format!("last {count} minutes of {name}"),
-            (Some(Shape::ByMove), _) => format!("what is ahead of round{s} {rounds} of {name}"),
+            (Some(Shape::ByMove), _) if self.has_begun(block) => {
+                format!("what is left of round{s} {rounds} of {name}")
+            }
             _ => format!("round{s} {rounds} of {name}"),
         }
+    }
+
+    fn has_begun(&self, block: usize) -> bool {
+        let begun = &self.all[..=self.n];
+        begun
+            .iter()
+            .any(|interval| block_of(interval) == Some(block))
     }
 
     fn more(&self, draft: &Draft) -> Option<(usize, String)> {

@@ -127,7 +127,7 @@ fn no_move_comes_sooner_than_the_change_to_it_takes() {
     }
 }
 
-const STEPS: [&[Kind]; 5] = [
+pub(super) const STEPS: [&[Kind]; 5] = [
     &[Kind::Recovery],
     &[Kind::Rest],
     &[Kind::Talk, Kind::Ready],
@@ -137,7 +137,7 @@ const STEPS: [&[Kind]; 5] = [
 
 /// How much each interval could still give: the rules of floors, pauses and whole minutes once
 /// more, without a look at how they are programmed.
-fn could_give(case: &Case, after: &Timeline) -> HashMap<u32, Span> {
+pub(super) fn could_give(case: &Case, after: &Timeline) -> HashMap<u32, Span> {
     let (cueing, all) = (Cueing::default(), after.intervals());
     let was = by_id(&case.plan);
     let mut out = HashMap::new();
