@@ -17,6 +17,7 @@ pub(super) fn lines(spot: &Spot<'_>, draft: &Draft, total: Span, over: Span) -> 
         all,
         n: spot.n,
         shapes: shapes(all),
+        blocks: blocks(all),
         gone: draft.gone.iter().copied().collect(),
     };
     let mut lines = words.shortened(draft);
@@ -82,7 +83,25 @@ struct Words<'a> {
     all: &'a [Interval],
     n: usize,
     shapes: BTreeMap<usize, Shape>,
+    /// What each block is called, and how many works it has.
+    blocks: BTreeMap<usize, (String, usize)>,
     gone: BTreeSet<usize>,
+}
+
+fn blocks(all: &[Interval]) -> BTreeMap<usize, (String, usize)> {
+    let mut blocks = BTreeMap::new();
+    for interval in all {
+        if let Some(place) = &interval.place {
+            let block = place.block;
+            let name = || {
+                let title = place.title.as_deref();
+                title.map_or_else(|| format!("block {block}"), Into::into)
+            };
+            let (_, works) = blocks.entry(block).or_insert_with(|| (name(), 0));
+            *works += usize::from(interval.kind == Kind::Work);
+        }
+    }
+    blocks
 }
 
 /// What makes changes equal: kind, block, lengths as shown, and, where it stands alone, which one.
@@ -191,14 +210,9 @@ impl Words<'_> {
     }
 
     fn block(&self, block: usize) -> String {
-        let of = |interval: &&Interval| block_of(interval) == Some(block);
-        let place = self
-            .all
-            .iter()
-            .find(of)
-            .and_then(|interval| interval.place.as_ref());
-        let title = place.and_then(|place| place.title.as_deref());
-        title.map_or_else(|| format!("block {block}"), Into::into)
+        self.blocks
+            .get(&block)
+            .map_or_else(String::new, |(name, _)| name.clone())
     }
 
     /// What an interval leads to; one that stays leads to what stays.
@@ -236,8 +250,6 @@ impl Words<'_> {
     }
 
     fn what_goes(&self, block: usize, works: &[usize]) -> String {
-        let is_of_block =
-            |interval: &&Interval| interval.kind == Kind::Work && block_of(interval) == Some(block);
         let (name, rounds) = (self.block(block), numbers(&self.rounds(works)));
         let s = if self.rounds(works).len() > 1 {
             "s"
@@ -245,7 +257,7 @@ impl Words<'_> {
             ""
         };
         match (self.shapes.get(&block), works.len()) {
-            (_, all) if all == self.all.iter().filter(is_of_block).count() => name,
+            (_, count) if self.blocks.get(&block).is_some_and(|b| b.1 == count) => name,
             (Some(Shape::Emom), 1) => format!("last minute of {name}"),
             (Some(Shape::Emom), count) => format!("last {count} minutes of {name}"),
             (Some(Shape::ByMove), _) if self.has_begun(block) => {
@@ -256,10 +268,8 @@ impl Words<'_> {
     }
 
     fn has_begun(&self, block: usize) -> bool {
-        let begun = &self.all[..=self.n];
-        begun
-            .iter()
-            .any(|interval| block_of(interval) == Some(block))
+        let running = self.all.get(self.n);
+        running.and_then(block_of) == Some(block)
     }
 
     fn more(&self, draft: &Draft) -> Option<(usize, String)> {

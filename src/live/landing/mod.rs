@@ -44,6 +44,7 @@
 //! left into the recoveries.
 
 mod apply;
+mod change;
 mod floors;
 mod left;
 mod lines;
@@ -57,51 +58,15 @@ mod tests;
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use serde::{Deserialize, Serialize};
-
 use crate::plan::Timeline;
 use crate::session::Cueing;
 use crate::time::{Offset, Span};
 pub use apply::{apply, apply_running};
+pub use change::{Change, ChangeKind};
 use left::{Left, STEPS};
 use lines::lines;
 use rounds::Rounds;
 use share::evenly;
-
-/// One change to what is left of a class.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Change {
-    /// The interval's own number.
-    pub id: u32,
-    /// What becomes of it.
-    pub kind: ChangeKind,
-}
-
-/// What becomes of an interval.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum ChangeKind {
-    /// It gets this length.
-    Length(Span),
-    /// It is left out.
-    Drop,
-    /// A copy of it, this long, is put after the interval with the number `after`.
-    Copy {
-        /// Whose successor the copy becomes (or the copy put there before it).
-        after: u32,
-        /// How long the copy is.
-        length: Span,
-    },
-    /// A copy of it as [`Copy`](Self::Copy) makes one, that stands in another round.
-    Round {
-        /// Whose successor the copy becomes (or the copy put there before it).
-        after: u32,
-        /// How long the copy is.
-        length: Span,
-        /// The round in which it stands, counted from 1.
-        round: usize,
-    },
-}
 
 /// A way to end the class on time.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]

@@ -8,7 +8,7 @@ use super::plans::{Case, case};
 use crate::live::landing::{Change, ChangeKind, Landing, apply, apply_running};
 use crate::plan::{Interval, Kind, Timeline, need};
 use crate::session::Cueing;
-use crate::time::Span;
+use crate::time::{Offset, Span};
 
 const CASES: u64 = 12_000;
 
@@ -354,5 +354,25 @@ fn changes_to_what_is_not_there_or_has_begun_are_passed_over() {
         };
         assert_eq!(same(&after), same(&case.plan), "case {number}");
         assert_eq!(next, count.max(7), "case {number}");
+    }
+}
+
+#[test]
+fn an_empty_class_and_one_that_is_over_have_nothing_to_change() {
+    let (mut rng, cueing) = (Rng::with_seed(10), Cueing::default());
+    let over = case(&mut rng, 2).plan;
+    let empty = Timeline::laid("Empty".into(), Vec::new());
+    let room = Span::from_secs(60);
+    for plan in [over, empty] {
+        let (n, at) = (plan.intervals().len(), Offset::ZERO + plan.total());
+        let landing = Landing::of(&plan, n, at, room, &cueing);
+        assert_eq!((landing.changes.len(), landing.over), (0, Span::ZERO));
+        assert_eq!((landing.in_hand, landing.total), (room, plan.total()));
+        assert_eq!(
+            Landing::with_running(&plan, n, at, Span::ZERO, &cueing).over,
+            Span::ZERO
+        );
+        assert_eq!(Landing::spare(&plan, n, at, room, &cueing), []);
+        assert_eq!(apply(&plan, n, &[], &mut 0), plan);
     }
 }
