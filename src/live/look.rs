@@ -2,11 +2,9 @@
 
 use super::input::HoldReason;
 use super::machine::{Live, State};
-use super::view::{
-    Body, Digits, Done, HeldView, MoveView, NextView, PromptView, SlotView, Stance, View,
-};
-use crate::plan::{Interval, Kind, Prompt};
-use crate::session::{Load, Position, Sides, Use};
+use super::view::{Digits, Done, HeldView, MoveView, NextView, PromptView, SlotView, Stance, View};
+use crate::plan::{Body, Interval, Kind, Prompt, to_fetch};
+use crate::session::{Load, Sides, Use};
 use crate::time::{Moment, Offset, Span};
 
 /// Seconds before the end of work from which the next move takes the first place.
@@ -113,7 +111,7 @@ impl Live {
         let (next, running) = (&plan.intervals()[next], self.course.now()?);
         let turn = next.turn()?;
         let before = self.last_moving();
-        let needs_now = before.map_or_else(Vec::new, Use::equipment);
+        let used = before.map_or(&[][..], |before| &before.moves);
         let new_block = next.place.as_ref().is_some_and(|place| {
             running.place.as_ref().map(|here| here.block) != Some(place.block)
         });
@@ -124,14 +122,9 @@ impl Live {
         };
         Some(NextView {
             is: self.move_view(turn, None),
-            body: body(
-                before.map_or(Position::Standing, Use::position),
-                turn.position(),
-            ),
-            fetch: turn
-                .equipment()
+            body: Body::between(used.last().map(AsRef::as_ref), turn),
+            fetch: to_fetch(used, &next.moves)
                 .into_iter()
-                .filter(|thing| !needs_now.contains(thing))
                 .map(ToOwned::to_owned)
                 .collect(),
             starts_in: pending.ceil_secs(),
@@ -142,18 +135,17 @@ impl Live {
         })
     }
 
-    /// The move being done, or the last one that was.
-    fn last_moving(&self) -> Option<&Use> {
+    /// The interval in which people move, or the last one in which they did.
+    fn last_moving(&self) -> Option<&Interval> {
         if !self.has_begun() {
             return None;
         }
         let until = (self.course.n + 1).min(self.course.plan.intervals().len());
-        self.course.plan.intervals()[..until]
+        let so_far = &self.course.plan.intervals()[..until];
+        so_far
             .iter()
             .rev()
             .find(|interval| interval.kind.is_moving())
-            .and_then(|interval| interval.turn())
-            .map(AsRef::as_ref)
     }
 
     fn move_view(&self, turn: &Use, running: Option<(&Interval, Offset)>) -> MoveView {
@@ -364,15 +356,6 @@ fn spared(turn: &Use, limit: Load) -> String {
     match turn.sparing(limit) {
         Some((_, option)) => format!("{}: {}", limit.label(), option.call),
         None => format!("{}: leave this one out", limit.label()),
-    }
-}
-
-fn body(from: Position, to: Position) -> Body {
-    match (from.is_upright(), to.is_upright()) {
-        (true, false) => Body::Down,
-        (false, true) => Body::Up,
-        (false, false) if from != to => Body::Shift,
-        _ => Body::Same,
     }
 }
 

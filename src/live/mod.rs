@@ -17,13 +17,14 @@ mod said;
 mod view;
 mod wakes;
 
+pub use crate::plan::Body;
 pub use fact::{Ending, Fact, What};
 pub use input::{Act, Harder, HoldReason, Input, Output, SoundOrder, Wake, WakeReason};
-pub use landing::{Change, ChangeKind, Landing, apply};
+pub use landing::{Change, ChangeKind, Landing, apply, apply_running};
 pub use machine::Live;
 pub use view::{
-    Asked, Body, Digits, Done, HeldView, MoveView, NextView, PieceView, PromptView, SlotView,
-    Stance, View,
+    Asked, Digits, Done, HeldView, MoveView, NextView, PieceView, PromptView, SlotView, Stance,
+    View,
 };
 
 #[cfg(test)]

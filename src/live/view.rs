@@ -5,7 +5,7 @@
 use std::sync::Arc;
 
 use super::input::HoldReason;
-use crate::plan::{Kind, PromptKind};
+use crate::plan::{Body, Kind, PromptKind};
 use crate::session::Position;
 use crate::time::{Offset, Span};
 
@@ -35,19 +35,6 @@ pub enum Digits {
     Up(u64),
     /// Counting in after a hold: 3, 2, 1.
     CountIn(u64),
-}
-
-/// What the body must do before the next move.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Body {
-    /// Nothing: same place.
-    Same,
-    /// From standing to the floor.
-    Down,
-    /// From the floor to standing.
-    Up,
-    /// From one floor position to another.
-    Shift,
 }
 
 /// A move as it is shown.

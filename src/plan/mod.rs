@@ -3,6 +3,7 @@
 //! Everything here is a pure value. This room refuses to know clocks, folders, the terminal and
 //! the loudspeaker: what it says is the same for the printed outline and for the running class.
 
+mod body;
 mod choose;
 mod course;
 mod cues;
@@ -16,6 +17,7 @@ mod timeline;
 mod turn;
 mod wants;
 
+pub use body::{Body, least, need, to_fetch};
 pub use cues::{CuePlan, Prompt, PromptKind, Unplaced};
 pub use signals::{Signal, SignalKind, signals};
 pub use timeline::{Interval, Kind, Place, Timeline};

@@ -1,0 +1,89 @@
+//! Cost of a landing by the length of the class: it should grow with the class, not with its
+//! square, in the three cases of shortening only, of giving up many rounds, and of doing it.
+
+use std::hint::black_box;
+use std::sync::Arc;
+
+use criterion::{BenchmarkId, Criterion, Throughput, criterion_group, criterion_main};
+use matside::live::{Landing, apply};
+use matside::plan::Timeline;
+use matside::session::{
+    Block, Cueing, Impact, Move, Order, Part, Pattern, Position, Session, Sides, Use,
+};
+use matside::time::{Offset, Span};
+
+fn turn(position: Position) -> Arc<Use> {
+    Arc::new(Use::plain(Arc::new(Move {
+        id: "squat".into(),
+        name: "Squat".into(),
+        call: "squat".into(),
+        position,
+        regions: vec![],
+        muscles: vec![],
+        loads: vec![],
+        impact: Impact::None,
+        sides: Sides::Both,
+        equipment: vec!["mat".into()],
+        energy: None,
+        setup: String::new(),
+        form: vec![],
+        easier: vec![],
+        harder: vec![],
+    })))
+}
+
+/// A class of about so many intervals, in blocks of 20 rounds of 5 moves.
+fn class(intervals: usize) -> Timeline {
+    let block = || {
+        Part::Block(Block {
+            title: None,
+            moves: (0..5).map(|n| turn(Position::ALL[n])).collect(),
+            pattern: Pattern::Same {
+                rounds: 20,
+                work: Span::from_secs(40),
+                rest: Span::from_secs(20),
+            },
+            recovery: Some(Span::from_secs(45)),
+            order: Order::ByRound,
+        })
+    };
+    Timeline::of(&Session {
+        title: "Long".into(),
+        slot: None,
+        brief: String::new(),
+        limits: vec![],
+        equipment: vec![],
+        cueing: Cueing::default(),
+        parts: (0..intervals / 200).map(|_| block()).collect(),
+    })
+}
+
+fn landing(criterion: &mut Criterion) {
+    let mut group = criterion.benchmark_group("landing");
+    let cueing = Cueing::default();
+    for intervals in [1_000, 10_000, 100_000] {
+        let plan = class(intervals);
+        let total = plan.total();
+        group.throughput(Throughput::Elements(plan.intervals().len() as u64));
+        for (name, room) in [
+            ("shorten", total.less(total.half().half())),
+            ("drop", total.half().half()),
+        ] {
+            group.bench_with_input(
+                BenchmarkId::new(name, intervals),
+                &room,
+                |bencher, &room| {
+                    bencher.iter(|| Landing::of(black_box(&plan), 0, Offset::ZERO, room, &cueing));
+                },
+            );
+        }
+        let changes = Landing::of(&plan, 0, Offset::ZERO, total.half(), &cueing).changes;
+        group.bench_function(BenchmarkId::new("apply", intervals), |bencher| {
+            bencher.iter(|| apply(black_box(&plan), 0, &changes, &mut 0));
+        });
+    }
+    group.finish();
+}
+
+criterion_group!(benches, landing);
+criterion_main!(benches);

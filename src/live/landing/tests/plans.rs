@@ -1,0 +1,178 @@
+//! Random classes, and a spot in each.
+
+use std::sync::Arc;
+
+use fastrand::Rng;
+
+use crate::plan::Timeline;
+use crate::session::{
+    Block, Cueing, Impact, Move, Order, Part, Pattern, Position, Session, Sides, Step, Use,
+};
+use crate::time::{Offset, Span};
+
+/// A class, the interval now running, where the class is, and the room from there.
+pub(super) struct Case {
+    pub(super) plan: Timeline,
+    pub(super) n: usize,
+    pub(super) at: Offset,
+    pub(super) room: Span,
+}
+
+pub(super) fn case(rng: &mut Rng, blocks: usize) -> Case {
+    let plan = Timeline::of(&session(rng, blocks));
+    let n = rng.usize(0..plan.intervals().len());
+    let running = &plan.intervals()[n];
+    let at = running.start + Span::from_millis(rng.u64(0..running.length.millis()));
+    let left = plan.total().less(at.span()).millis();
+    let room = match rng.u8(0..10) {
+        0 => rng.u64(0..=left * 2),
+        1..5 => left * rng.u64(0..=100) / 100 / 1000 * 1000,
+        _ => left.saturating_sub(rng.u64(0..200_000)),
+    };
+    Case {
+        plan,
+        n,
+        at,
+        room: Span::from_millis(room),
+    }
+}
+
+pub(super) fn session(rng: &mut Rng, blocks: usize) -> Session {
+    let mut parts = Vec::new();
+    for block in 0..rng.usize(1..=blocks) {
+        if block == 0 || rng.bool() {
+            lead_in(rng, &mut parts);
+        }
+        parts.push(Part::Block(self::block(rng)));
+    }
+    if rng.bool() {
+        parts.push(recover(rng));
+    }
+    if rng.u8(0..4) > 0 {
+        let steps = (0..rng.usize(1..4)).map(|_| step(rng)).collect();
+        parts.push(Part::CoolDown(steps));
+    }
+    of_parts(parts)
+}
+
+pub(super) fn of_parts(parts: Vec<Part>) -> Session {
+    Session {
+        title: "Tide Line".into(),
+        slot: None,
+        brief: String::new(),
+        limits: vec![],
+        equipment: vec![],
+        cueing: Cueing::default(),
+        parts,
+    }
+}
+
+fn lead_in(rng: &mut Rng, parts: &mut Vec<Part>) {
+    if rng.bool() {
+        let say = "word ".repeat(rng.usize(0..60));
+        let time = length(rng, 5, 90);
+        parts.push(Part::Talk { time, say });
+    }
+    if rng.bool() {
+        let steps = (0..rng.usize(1..4)).map(|_| step(rng)).collect();
+        parts.push(Part::WarmUp(steps));
+    }
+    if rng.bool() {
+        parts.push(recover(rng));
+    }
+    if rng.bool() {
+        let time = length(rng, 3, 30);
+        parts.push(Part::Ready { time });
+    }
+}
+
+fn recover(rng: &mut Rng) -> Part {
+    Part::Recover {
+        time: length(rng, 5, 120),
+        say: String::new(),
+    }
+}
+
+fn step(rng: &mut Rng) -> Step {
+    Step {
+        turn: turn(rng),
+        time: length(rng, 20, 120),
+    }
+}
+
+fn block(rng: &mut Rng) -> Block {
+    let rounds = rng.u32(1..5);
+    let pattern = match rng.u8(0..8) {
+        0 => Pattern::Emom {
+            minutes: rng.u32(1..9),
+            work: length(rng, 5, 58),
+        },
+        1 => Pattern::Amrap {
+            time: length(rng, 60, 600),
+        },
+        2 => Pattern::Reps {
+            rounds,
+            rest: length(rng, 0, 40),
+            pace: Span::from_secs(3),
+        },
+        3 => Pattern::Rounds {
+            work: (0..rounds).map(|_| length(rng, 10, 60)).collect(),
+            rest: (0..rounds).map(|_| length(rng, 0, 40)).collect(),
+        },
+        _ => Pattern::Same {
+            rounds,
+            work: length(rng, 4, 60),
+            rest: length(rng, 0, 40),
+        },
+    };
+    let recovery = rng.bool().then(|| length(rng, 0, 90));
+    Block {
+        title: rng.bool().then(|| "Ebb".into()),
+        moves: (0..rng.usize(1..6)).map(|_| turn(rng)).collect(),
+        pattern,
+        recovery,
+        order: *rng
+            .choice(&[Order::ByRound, Order::ByRound, Order::ByMove])
+            .unwrap(),
+    }
+}
+
+/// Whole seconds mostly.
+fn length(rng: &mut Rng, least: u64, most: u64) -> Span {
+    let millis = if rng.u8(0..10) == 0 {
+        rng.u64(0..1000)
+    } else {
+        0
+    };
+    Span::from_millis(rng.u64(least..most) * 1000 + millis)
+}
+
+fn turn(rng: &mut Rng) -> Arc<Use> {
+    let position = *rng.choice(Position::ALL).unwrap();
+    let equipment = rng.choice(&["", "", "mat", "chair", "band"]).unwrap();
+    let mut turn = Use::plain(Arc::new(a_move("Squat", position, equipment)));
+    turn.reps = Some(rng.u32(1..20));
+    turn.work = (rng.u8(0..10) == 0).then(|| length(rng, 10, 59));
+    turn.rest = (rng.u8(0..10) == 0).then(|| length(rng, 0, 30));
+    Arc::new(turn)
+}
+
+pub(super) fn a_move(name: &str, position: Position, equipment: &str) -> Move {
+    Move {
+        id: name.to_lowercase(),
+        name: name.into(),
+        call: name.to_lowercase(),
+        position,
+        regions: vec![],
+        muscles: vec![],
+        loads: vec![],
+        impact: Impact::None,
+        sides: Sides::Both,
+        equipment: equipment.split_whitespace().map(Into::into).collect(),
+        energy: None,
+        setup: String::new(),
+        form: vec![],
+        easier: vec![],
+        harder: vec![],
+    }
+}
