@@ -12,5 +12,9 @@ pub mod plan;
 pub mod live;
 
 pub mod export;
+
+pub mod record;
+
 pub mod sound;
+
 pub mod store;
