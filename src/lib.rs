@@ -14,7 +14,10 @@ pub mod live;
 pub mod export;
 pub mod screen;
 
+pub mod record;
+
 pub mod sound;
+
 pub mod store;
 
 pub mod app;

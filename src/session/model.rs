@@ -81,7 +81,7 @@ pub struct Block {
 }
 
 /// How work and rest follow one another in a block.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Pattern {
     /// One entry a round, both lists equally long.
     Rounds {
@@ -123,7 +123,7 @@ pub enum Pattern {
 }
 
 /// The order in which a block goes through its moves and rounds.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Order {
     /// All moves once, then the next round.
     #[default]

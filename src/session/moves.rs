@@ -189,26 +189,35 @@ pub struct Move {
     /// Where the body is.
     pub position: Position,
     /// What it works, most important first.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub regions: Vec<Region>,
     /// The muscles it works, most important first.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub muscles: Vec<Muscle>,
     /// What it loads.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub loads: Vec<Load>,
     /// How hard the feet meet the floor.
     pub impact: Impact,
     /// How it is shared between the sides.
     pub sides: Sides,
     /// What each person needs for it.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub equipment: Vec<String>,
     /// Its code in the 2024 Adult Compendium of Physical Activities, five digits, if known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub energy: Option<String>,
     /// How to get into it, as it is said; empty where nothing need be said.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
     pub setup: String,
     /// Form cues, most important first.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub form: Vec<String>,
     /// Easier options, the gentlest last.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub easier: Vec<MoveOption>,
     /// Harder options, the hardest last.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub harder: Vec<MoveOption>,
 }
 
@@ -218,12 +227,16 @@ pub struct MoveOption {
     /// What is said to offer it.
     pub call: String,
     /// The loads of the move that it reduces.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub spares: Vec<Load>,
     /// Where the body is, if elsewhere than in the move itself.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub position: Option<Position>,
     /// What it needs besides, or instead.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub equipment: Vec<String>,
     /// How to get into it, as it is said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub setup: Option<String>,
 }
 

@@ -1,7 +1,26 @@
-//! Files and folders: the only room that touches the disk.
+//! Files: where they are, how they are written, and who may write them.
 //!
-//! It refuses to know what a session means, and the screen and the sound.
+//! The one room that writes to the disk. It refuses to know what a class is beyond its record, and
+//! neither screen nor sound, nor what a session file means.
 
+mod disk;
+mod fault;
+mod file;
+mod index;
+mod journal;
+mod name;
+mod places;
+mod pulse;
+mod recorder;
+mod shelf;
 mod source;
 
+pub use disk::{make_folder, replace};
+pub use fault::{StoreFault, said};
+pub use file::RecordFile;
+pub use journal::{Journal, Medium, NotRecording};
+pub use places::Places;
+pub use pulse::PulseFile;
+pub use recorder::{QUEUE, Recorder};
+pub use shelf::{Begun, Listing, Shelf, Shelved, TakenUp, Unfinished};
 pub use source::{SourceError, SourceKind, read_source};

@@ -1,0 +1,229 @@
+//! A session as a record's first line keeps it: each move once in a table, and uses by reference.
+//!
+//! A record must be readable when the library has changed, so the moves as they were taught are in
+//! it. How a session file is written is another matter, and not known here.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use serde::{Deserialize, Serialize};
+
+use crate::session::{Block, Cueing, Load, Move, Order, Part, Pattern, Pick, Session, Step, Use};
+use crate::time::Span;
+
+/// A session whose moves stand in a table.
+#[derive(Serialize, Deserialize)]
+pub(super) struct Written {
+    title: String,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    slot: Option<Span>,
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    brief: String,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    limits: Vec<Load>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    equipment: Vec<String>,
+    cueing: Cueing,
+    parts: Vec<WrittenPart>,
+    moves: BTreeMap<String, Arc<Move>>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+enum WrittenPart {
+    Talk {
+        time: Span,
+        say: String,
+    },
+    Ready {
+        time: Span,
+    },
+    WarmUp(Vec<WrittenStep>),
+    Block {
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        title: Option<String>,
+        moves: Vec<WrittenUse>,
+        pattern: Pattern,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        recovery: Option<Span>,
+        #[serde(default)]
+        order: Order,
+    },
+    Recover {
+        time: Span,
+        say: String,
+    },
+    CoolDown(Vec<WrittenStep>),
+}
+
+#[derive(Serialize, Deserialize)]
+struct WrittenStep {
+    #[serde(flatten)]
+    turn: WrittenUse,
+    time: Span,
+}
+
+#[derive(Serialize, Deserialize)]
+struct WrittenUse {
+    #[serde(rename = "move")]
+    key: String,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pick: Option<Pick>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    note: Option<String>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    work: Option<Span>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    rest: Option<Span>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    reps: Option<u32>,
+}
+
+/// The plan names a move that is not in its table.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("the plan uses the move `{0}`, which is not in its table of moves")]
+pub(super) struct UnknownMove(String);
+
+#[derive(Default)]
+struct Table(BTreeMap<String, Arc<Move>>);
+
+impl Table {
+    /// The key of a move: its id, with a number where another move has taken that already.
+    fn key_of(&mut self, of: &Arc<Move>) -> String {
+        let mut key = of.id.clone();
+        let mut number = 1;
+        while self.0.get(&key).is_some_and(|known| known != of) {
+            number += 1;
+            key = format!("{}~{number}", of.id);
+        }
+        self.0.entry(key.clone()).or_insert_with(|| of.clone());
+        key
+    }
+
+    fn written(&mut self, turn: &Use) -> WrittenUse {
+        WrittenUse {
+            key: self.key_of(&turn.of),
+            pick: turn.pick,
+            note: turn.note.clone(),
+            work: turn.work,
+            rest: turn.rest,
+            reps: turn.reps,
+        }
+    }
+
+    fn steps(&mut self, steps: &[Step]) -> Vec<WrittenStep> {
+        let written = |step: &Step| WrittenStep {
+            turn: self.written(&step.turn),
+            time: step.time,
+        };
+        steps.iter().map(written).collect()
+    }
+
+    fn part(&mut self, part: &Part) -> WrittenPart {
+        match part {
+            Part::Talk { time, say } => WrittenPart::Talk {
+                time: *time,
+                say: say.clone(),
+            },
+            Part::Ready { time } => WrittenPart::Ready { time: *time },
+            Part::WarmUp(steps) => WrittenPart::WarmUp(self.steps(steps)),
+            Part::Block(block) => WrittenPart::Block {
+                title: block.title.clone(),
+                moves: block.moves.iter().map(|turn| self.written(turn)).collect(),
+                pattern: block.pattern.clone(),
+                recovery: block.recovery,
+                order: block.order,
+            },
+            Part::Recover { time, say } => WrittenPart::Recover {
+                time: *time,
+                say: say.clone(),
+            },
+            Part::CoolDown(steps) => WrittenPart::CoolDown(self.steps(steps)),
+        }
+    }
+
+    fn read(&self, written: WrittenUse) -> Result<Arc<Use>, UnknownMove> {
+        let of = self.0.get(&written.key).cloned();
+        Ok(Arc::new(Use {
+            of: of.ok_or(UnknownMove(written.key))?,
+            pick: written.pick,
+            note: written.note,
+            work: written.work,
+            rest: written.rest,
+            reps: written.reps,
+        }))
+    }
+
+    fn read_steps(&self, steps: Vec<WrittenStep>) -> Result<Vec<Step>, UnknownMove> {
+        let read = |step: WrittenStep| {
+            Ok(Step {
+                turn: self.read(step.turn)?,
+                time: step.time,
+            })
+        };
+        steps.into_iter().map(read).collect()
+    }
+
+    fn read_part(&self, part: WrittenPart) -> Result<Part, UnknownMove> {
+        Ok(match part {
+            WrittenPart::Talk { time, say } => Part::Talk { time, say },
+            WrittenPart::Ready { time } => Part::Ready { time },
+            WrittenPart::WarmUp(steps) => Part::WarmUp(self.read_steps(steps)?),
+            WrittenPart::Recover { time, say } => Part::Recover { time, say },
+            WrittenPart::CoolDown(steps) => Part::CoolDown(self.read_steps(steps)?),
+            WrittenPart::Block {
+                title,
+                moves,
+                pattern,
+                recovery,
+                order,
+            } => Part::Block(Block {
+                title,
+                moves: moves
+                    .into_iter()
+                    .map(|turn| self.read(turn))
+                    .collect::<Result<_, _>>()?,
+                pattern,
+                recovery,
+                order,
+            }),
+        })
+    }
+}
+
+impl From<&Session> for Written {
+    fn from(session: &Session) -> Self {
+        let mut table = Table::default();
+        Self {
+            title: session.title.clone(),
+            slot: session.slot,
+            brief: session.brief.clone(),
+            limits: session.limits.clone(),
+            equipment: session.equipment.clone(),
+            cueing: session.cueing,
+            parts: session.parts.iter().map(|part| table.part(part)).collect(),
+            moves: table.0,
+        }
+    }
+}
+
+impl TryFrom<Written> for Session {
+    type Error = UnknownMove;
+
+    fn try_from(written: Written) -> Result<Self, UnknownMove> {
+        let table = Table(written.moves);
+        Ok(Self {
+            title: written.title,
+            slot: written.slot,
+            brief: written.brief,
+            limits: written.limits,
+            equipment: written.equipment,
+            cueing: written.cueing,
+            parts: written
+                .parts
+                .into_iter()
+                .map(|part| table.read_part(part))
+                .collect::<Result<_, _>>()?,
+        })
+    }
+}

@@ -1,0 +1,363 @@
+//! The class as it was taught: its pieces in order, told from the facts alone.
+//!
+//! Class time is the facts' offsets, time on the wall their wall time. Where the steady clock went
+//! on and the offset did not, the class stood. How a change worked out is not computed here: what
+//! it led to was recorded as intervals entered.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use serde::{Deserialize, Serialize};
+
+use super::header::Header;
+use super::wall::{self, Wall};
+use crate::live::{Act, Ending, Fact, Harder, HoldReason, What};
+use crate::plan::Kind;
+use crate::session::{Move, Part, Pick, Session, Use};
+use crate::time::{Moment, Offset, Span};
+
+/// An interval as it was taught.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Piece {
+    /// The interval's own number.
+    pub id: u32,
+    /// What it was for.
+    pub kind: Kind,
+    /// The part of the session, counted from 0.
+    pub part: usize,
+    /// The block, counted from 1.
+    pub block: Option<usize>,
+    /// The round, counted from 1.
+    pub round: Option<usize>,
+    /// The moves, by their words in the library.
+    pub moves: Vec<String>,
+    /// The option in force at its end.
+    pub pick: Option<Pick>,
+    /// How long it was to be when it began.
+    pub length: Span,
+    /// How much class time it took.
+    pub ran: Span,
+    /// When it began.
+    pub from: Wall,
+    /// When it ended; holds within it lie between.
+    pub to: Wall,
+    /// Whether it was a work that the instructor left.
+    pub skipped: bool,
+}
+
+/// A stand of the class.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct HoldTaken {
+    /// Where the class was.
+    pub offset: Offset,
+    /// Why it stood.
+    pub why: HoldReason,
+    /// For how long, the count-in after it included.
+    pub lasted: Span,
+}
+
+/// A moment that the instructor marked.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct MarkSet {
+    /// Where the class was.
+    pub offset: Offset,
+    /// When, by the clock on the wall.
+    #[serde(with = "wall")]
+    pub wall: Wall,
+    /// What was being done: a move's name, or the kind of interval.
+    pub during: String,
+}
+
+/// How often the instructor changed the class, what she took back left out.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Changes {
+    /// Moves left out.
+    pub skips: u32,
+    /// Steps to an easier or harder option.
+    pub steps: u32,
+    /// Moves done once more.
+    pub repeats: u32,
+    /// Rounds cut.
+    pub dropped_rounds: u32,
+    /// Landings taken.
+    pub landings: u32,
+    /// All other changes.
+    pub others: u32,
+}
+
+/// The class as it was taught.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Taught {
+    /// When the first interval began.
+    pub began: Option<Wall>,
+    /// Its pieces in order.
+    pub pieces: Vec<Piece>,
+    /// Its stands in order.
+    pub holds: Vec<HoldTaken>,
+    /// Its marks in order.
+    pub marks: Vec<MarkSet>,
+    /// What was changed.
+    pub changes: Changes,
+    /// How often the loudspeaker was lost.
+    pub sound_lost: u32,
+    /// How and when it ended; none where it did not.
+    pub ended: Option<(Ending, Wall)>,
+    /// How many milliseconds after the slot's end it ended; before it, negative.
+    pub late_ms: Option<i64>,
+}
+
+impl Taught {
+    /// The class of a record.
+    #[must_use]
+    pub fn of<'a>(header: &Header, facts: impl IntoIterator<Item = (Wall, &'a Fact)>) -> Self {
+        let mut fold = Fold::over(header);
+        for (wall, fact) in facts {
+            fold.pass_time(wall, fact);
+            fold.take(wall, fact);
+        }
+        fold.taught
+    }
+}
+
+/// The moves of a plan by their words.
+pub(super) fn moves_of(session: &Session) -> HashMap<&str, &Arc<Move>> {
+    let uses = session.parts.iter().flat_map(|part| -> Vec<&Arc<Use>> {
+        match part {
+            Part::WarmUp(steps) | Part::CoolDown(steps) => {
+                steps.iter().map(|step| &step.turn).collect()
+            }
+            Part::Block(block) => block.moves.iter().collect(),
+            Part::Talk { .. } | Part::Ready { .. } | Part::Recover { .. } => Vec::new(),
+        }
+    });
+    uses.map(|turn| (turn.of.id.as_str(), &turn.of)).collect()
+}
+
+/// The end of the slot: known by the wall at first, by the steady clock once it was set in class.
+#[derive(Clone, Copy)]
+enum SlotEnd {
+    Wall(Wall),
+    Steady(Moment),
+}
+
+/// A change as it can be taken back.
+enum Done {
+    Skip(Option<usize>),
+    Step(Option<(usize, Option<Pick>)>),
+    Other(fn(&mut Changes) -> &mut u32),
+}
+
+struct Fold<'a> {
+    moves: HashMap<&'a str, &'a Arc<Move>>,
+    slot_end: Option<SlotEnd>,
+    last: Option<(Moment, Offset)>,
+    is_held: bool,
+    done: Vec<Done>,
+    taught: Taught,
+}
+
+impl<'a> Fold<'a> {
+    fn over(header: &'a Header) -> Self {
+        Self {
+            moves: moves_of(&header.session),
+            slot_end: header.slot_end.map(SlotEnd::Wall),
+            last: None,
+            is_held: false,
+            done: Vec::new(),
+            taught: Taught::default(),
+        }
+    }
+
+    /// What went by since the fact before: class time to the piece, standing time to the hold.
+    fn pass_time(&mut self, wall: Wall, fact: &Fact) {
+        let (at, offset) = self.last.unwrap_or((fact.at, fact.offset));
+        let ran = fact.offset.since(offset);
+        let stood = fact.at.since(at).less(ran);
+        self.last = Some((fact.at, fact.offset));
+        if let Some(piece) = self.taught.pieces.last_mut() {
+            piece.ran += ran;
+            piece.to = wall;
+        }
+        if let (true, Some(hold)) = (self.is_held, self.taught.holds.last_mut()) {
+            hold.lasted += stood;
+            self.is_held = ran.is_zero();
+        }
+    }
+
+    fn take(&mut self, wall: Wall, fact: &Fact) {
+        if self.taught.ended.is_some() {
+            return;
+        }
+        match &fact.what {
+            What::Entered { .. } => self.enter(wall, &fact.what),
+            What::Did(act) => self.did(wall, fact, act),
+            What::EndsAt(end) => self.slot_end = end.map(SlotEnd::Steady),
+            What::Sound(is_back) => self.taught.sound_lost += u32::from(!is_back),
+            What::Ended(ending) => self.end(*ending, wall, fact.at),
+        }
+    }
+
+    fn enter(&mut self, wall: Wall, what: &What) {
+        let What::Entered {
+            id,
+            kind,
+            length,
+            part,
+            block,
+            round,
+            moves,
+            pick,
+        } = what
+        else {
+            return;
+        };
+        self.taught.began.get_or_insert(wall);
+        self.taught.pieces.push(Piece {
+            id: *id,
+            kind: *kind,
+            part: *part,
+            block: *block,
+            round: *round,
+            moves: moves.clone(),
+            pick: *pick,
+            length: *length,
+            ran: Span::ZERO,
+            from: wall,
+            to: wall,
+            skipped: false,
+        });
+    }
+
+    fn did(&mut self, wall: Wall, fact: &Fact, act: &Act) {
+        match act {
+            Act::Begin | Act::End | Act::Resume | Act::CatchUp => {}
+            Act::Hold(why) => self.hold(fact.offset, *why, Span::ZERO),
+            Act::Slept { gap, .. } => self.hold(fact.offset, HoldReason::Slept, *gap),
+            Act::Mark => self.mark(wall, fact.offset),
+            Act::Undo => self.undo(),
+            Act::Skip => self.skip(),
+            Act::Step(way) => self.step(*way),
+            Act::OnceMore => self.change(|changes| &mut changes.repeats),
+            Act::DropRound => self.change(|changes| &mut changes.dropped_rounds),
+            Act::Land(_) => self.change(|changes| &mut changes.landings),
+            Act::GoOn | Act::Back | Act::Add(_) | Act::Take(_) | Act::GoTo(_) | Act::Limits(_) => {
+                self.change(|changes| &mut changes.others);
+            }
+        }
+    }
+
+    /// A hold within a hold only changes nothing; a sleep that is told after it began lasted at
+    /// least as long as the laptop was away.
+    fn hold(&mut self, offset: Offset, why: HoldReason, at_least: Span) {
+        match self.taught.holds.last_mut() {
+            Some(hold) if self.is_held => hold.lasted += at_least,
+            _ => self.taught.holds.push(HoldTaken {
+                offset,
+                why,
+                lasted: at_least,
+            }),
+        }
+        self.is_held = true;
+    }
+
+    fn mark(&mut self, wall: Wall, offset: Offset) {
+        let during = self.taught.pieces.last().map_or_else(String::new, |piece| {
+            let named = piece.moves.first().map(|id| self.name_of(id));
+            named.unwrap_or_else(|| piece.kind.label().to_owned())
+        });
+        self.taught.marks.push(MarkSet {
+            offset,
+            wall,
+            during,
+        });
+    }
+
+    fn name_of(&self, id: &str) -> String {
+        self.moves
+            .get(id)
+            .map_or_else(|| id.to_owned(), |of| of.name.clone())
+    }
+
+    /// The piece that is a move being done, if one is.
+    fn moving(&mut self, is: fn(Kind) -> bool) -> Option<usize> {
+        let last = self.taught.pieces.len().checked_sub(1)?;
+        is(self.taught.pieces[last].kind).then_some(last)
+    }
+
+    fn skip(&mut self) {
+        let work = self.moving(|kind| kind == Kind::Work);
+        if let Some(work) = work {
+            self.taught.pieces[work].skipped = true;
+        }
+        self.taught.changes.skips += 1;
+        self.done.push(Done::Skip(work));
+    }
+
+    fn step(&mut self, way: Harder) {
+        let stepped = self.moving(Kind::is_moving).map(|at| {
+            let before = self.taught.pieces[at].pick;
+            self.taught.pieces[at].pick = self.stepped(at, way);
+            (at, before)
+        });
+        self.taught.changes.steps += 1;
+        self.done.push(Done::Step(stepped));
+    }
+
+    fn stepped(&self, at: usize, way: Harder) -> Option<Pick> {
+        let piece = &self.taught.pieces[at];
+        let of = piece
+            .moves
+            .first()
+            .and_then(|id| self.moves.get(id.as_str()));
+        let (easier, harder) = of.map_or((0, 0), |of| (of.easier.len(), of.harder.len()));
+        match (piece.pick, way) {
+            (None, Harder::Easier) => (easier > 0).then_some(Pick::Easier(0)),
+            (None, Harder::Harder) => (harder > 0).then_some(Pick::Harder(0)),
+            (Some(Pick::Easier(n)), Harder::Easier) => {
+                Some(Pick::Easier((n + 1).min(easier.max(1) - 1)))
+            }
+            (Some(Pick::Harder(n)), Harder::Harder) => {
+                Some(Pick::Harder((n + 1).min(harder.max(1) - 1)))
+            }
+            (Some(Pick::Easier(n)), Harder::Harder) => n.checked_sub(1).map(Pick::Easier),
+            (Some(Pick::Harder(n)), Harder::Easier) => n.checked_sub(1).map(Pick::Harder),
+        }
+    }
+
+    fn change(&mut self, counter: fn(&mut Changes) -> &mut u32) {
+        *counter(&mut self.taught.changes) += 1;
+        self.done.push(Done::Other(counter));
+    }
+
+    fn undo(&mut self) {
+        let changes = &mut self.taught.changes;
+        match self.done.pop() {
+            None => {}
+            Some(Done::Other(counter)) => *counter(changes) -= 1,
+            Some(Done::Skip(work)) => {
+                changes.skips -= 1;
+                if let Some(at) = work {
+                    self.taught.pieces[at].skipped = false;
+                }
+            }
+            Some(Done::Step(stepped)) => {
+                changes.steps -= 1;
+                if let Some((at, before)) = stepped {
+                    self.taught.pieces[at].pick = before;
+                }
+            }
+        }
+    }
+
+    fn end(&mut self, ending: Ending, wall: Wall, at: Moment) {
+        self.taught.ended = Some((ending, wall));
+        self.taught.late_ms = self.slot_end.map(|end| match end {
+            SlotEnd::Wall(end) => wall::millis_between(end, wall),
+            SlotEnd::Steady(end) => signed(at.since(end)) - signed(end.since(at)),
+        });
+    }
+}
+
+fn signed(span: Span) -> i64 {
+    i64::try_from(span.millis()).unwrap_or(i64::MAX)
+}

@@ -1,0 +1,105 @@
+//! The one doorway through which files are written.
+//!
+//! It knows how to make a file that is only the user's own, how to replace one without a moment at
+//! which neither old nor new is there, and how to make sure that a name survives a power cut. What
+//! is in the files is not known here.
+#![expect(
+    clippy::disallowed_methods,
+    reason = "this is where the program writes to the disk, and nowhere else"
+)]
+
+use std::fs::{self, DirBuilder, File, OpenOptions};
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+/// Makes a folder that only the user may enter (mode 0700), and those above it.
+///
+/// # Errors
+/// What the system says; a folder that is there already is none.
+pub fn make_folder(path: &Path) -> io::Result<()> {
+    let mut builder = DirBuilder::new();
+    builder.recursive(true);
+    #[cfg(unix)]
+    std::os::unix::fs::DirBuilderExt::mode(&mut builder, 0o700);
+    builder.create(path)
+}
+
+/// Replaces a file by another, whole: either the old or the new content is there, whatever
+/// happens in between. Mode 0600.
+///
+/// # Errors
+/// What the system says; the old content is then untouched.
+pub fn replace(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let beside = beside(path)?;
+    let written = write_whole(&beside, bytes).and_then(|()| fs::rename(&beside, path));
+    if written.is_err() {
+        let _ = fs::remove_file(&beside);
+    }
+    written.and_then(|()| sync_folder_of(path))
+}
+
+fn write_whole(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let mut file =
+        private(OpenOptions::new().write(true).create(true).truncate(true)).open(path)?;
+    file.write_all(bytes)?;
+    file.sync_all()
+}
+
+fn beside(path: &Path) -> io::Result<PathBuf> {
+    let name = path.file_name().ok_or(io::ErrorKind::InvalidInput)?;
+    let mut hidden = std::ffi::OsString::from(".");
+    hidden.push(name);
+    hidden.push(format!(".{}.new", std::process::id()));
+    Ok(path.with_file_name(hidden))
+}
+
+/// Makes a file that was not there, for reading and for writing at its end. Mode 0600.
+///
+/// # Errors
+/// What the system says; `AlreadyExists` where the name is taken.
+pub(super) fn create_new(path: &Path) -> io::Result<File> {
+    private(OpenOptions::new().read(true).append(true).create_new(true)).open(path)
+}
+
+/// Opens a file for reading and for writing at its end.
+pub(super) fn open_for_more(path: &Path) -> io::Result<File> {
+    OpenOptions::new().read(true).append(true).open(path)
+}
+
+/// Opens a file for reading and for writing in place; makes it if need be. Mode 0600.
+pub(super) fn open_in_place(path: &Path) -> io::Result<File> {
+    private(
+        OpenOptions::new()
+            .read(true)
+            .write(true)
+            .create(true)
+            .truncate(false),
+    )
+    .open(path)
+}
+
+/// Removes a file for good.
+pub(super) fn remove(path: &Path) -> io::Result<()> {
+    fs::remove_file(path)?;
+    sync_folder_of(path)
+}
+
+/// Makes sure that the names in the folder of this file survive a power cut.
+///
+/// # Errors
+/// What the system says.
+pub(super) fn sync_folder_of(path: &Path) -> io::Result<()> {
+    let folder = path
+        .parent()
+        .filter(|folder| !folder.as_os_str().is_empty());
+    if cfg!(unix) {
+        File::open(folder.unwrap_or(Path::new(".")))?.sync_all()?;
+    }
+    Ok(())
+}
+
+fn private(options: &mut OpenOptions) -> &mut OpenOptions {
+    #[cfg(unix)]
+    std::os::unix::fs::OpenOptionsExt::mode(options, 0o600);
+    options
+}

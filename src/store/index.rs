@@ -1,0 +1,78 @@
+//! The index: the pages of all records in one file, so that a list need not read every record.
+//!
+//! It is a cache and nothing more. A page counts only while its record has the length and the time
+//! of change that it had when the page was made; an index that is damaged, missing or of another
+//! version is made anew.
+
+use std::collections::HashMap;
+use std::fs;
+use std::path::Path;
+use std::time::UNIX_EPOCH;
+
+use serde::{Deserialize, Serialize};
+
+use super::disk;
+use crate::record::Summary;
+
+/// The index's name in the folder of records.
+const FILE: &str = "index.cache";
+
+/// Raised with every change to what a page holds or how it is computed.
+const VERSION: u32 = 1;
+
+/// How a record's file looked when its page was made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub(super) struct Look {
+    len: u64,
+    changed_ns: u64,
+}
+
+impl Look {
+    pub(super) fn of(file: &fs::Metadata) -> Option<Self> {
+        let changed = file.modified().ok()?.duration_since(UNIX_EPOCH).ok()?;
+        Some(Self {
+            len: file.len(),
+            changed_ns: u64::try_from(changed.as_nanos()).ok()?,
+        })
+    }
+}
+
+/// A page of the index.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+pub(super) struct Page {
+    pub(super) name: String,
+    pub(super) look: Look,
+    pub(super) summary: Summary,
+}
+
+/// The pages by the records' names; none where the index cannot be used.
+pub(super) fn load(folder: &Path) -> HashMap<String, Page> {
+    let bytes = fs::read(folder.join(FILE)).unwrap_or_default();
+    whole(&bytes)
+        .and_then(|pages| serde_json::from_slice::<Vec<Page>>(pages).ok())
+        .unwrap_or_default()
+        .into_iter()
+        .map(|page| (page.name.clone(), page))
+        .collect()
+}
+
+/// Writes the index; where that fails the next list is slower, and that is all.
+pub(super) fn save(folder: &Path, pages: &[&Page]) {
+    if let Ok(json) = serde_json::to_vec(pages) {
+        let _ = disk::replace(
+            &folder.join(FILE),
+            &[first_line(&json).as_bytes(), &json].concat(),
+        );
+    }
+}
+
+fn first_line(pages: &[u8]) -> String {
+    let program = env!("CARGO_PKG_VERSION");
+    format!("index {VERSION} {program} {:08x}\n", crc32fast::hash(pages))
+}
+
+fn whole(bytes: &[u8]) -> Option<&[u8]> {
+    let end = bytes.iter().position(|&byte| byte == b'\n')? + 1;
+    let (first, pages) = bytes.split_at(end);
+    (first == first_line(pages).as_bytes()).then_some(pages)
+}

@@ -1,0 +1,94 @@
+//! Where records and settings are: folders by the XDG base directory specification.
+//!
+//! A pure function of the environment that somebody hands over; nothing is made or looked at here.
+//! Empty variables count as unset, and a relative XDG folder is passed over, as the specification
+//! (version 0.8) demands.
+
+use std::ffi::OsString;
+use std::path::PathBuf;
+
+use super::fault::StoreFault;
+
+/// The program's folders.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Places {
+    data: PathBuf,
+    config: PathBuf,
+}
+
+impl Places {
+    /// The folders that these environment variables mean.
+    ///
+    /// # Errors
+    /// [`StoreFault::NoFolder`] where no variable says anything.
+    pub fn of(variable: impl Fn(&str) -> Option<OsString>) -> Result<Self, StoreFault> {
+        let set = |name: &str| variable(name).filter(|value| !value.is_empty());
+        let folder = |own: &str, xdg: &str, at_home: &str| {
+            let named = set(own).map(PathBuf::from);
+            let by_xdg = || {
+                set(xdg)
+                    .map(PathBuf::from)
+                    .filter(|path| path.is_absolute())
+            };
+            let home = || set("HOME").map(|home| PathBuf::from(home).join(at_home));
+            named.or_else(|| by_xdg().or_else(home).map(|base| base.join("matside")))
+        };
+        let missing = |what, variable| StoreFault::NoFolder { what, variable };
+        Ok(Self {
+            data: folder("MATSIDE_DATA", "XDG_DATA_HOME", ".local/share")
+                .ok_or_else(|| missing("records", "MATSIDE_DATA"))?,
+            config: folder("MATSIDE_CONFIG", "XDG_CONFIG_HOME", ".config")
+                .ok_or_else(|| missing("settings", "MATSIDE_CONFIG"))?,
+        })
+    }
+
+    /// Where the records are.
+    #[must_use]
+    pub fn records(&self) -> PathBuf {
+        self.data.join("records")
+    }
+
+    /// Where settings and the user's own moves are.
+    #[must_use]
+    pub fn config(&self) -> PathBuf {
+        self.config.clone()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn places(set: &[(&str, &str)]) -> Result<Places, StoreFault> {
+        Places::of(|name| {
+            let found = set.iter().find(|(key, _)| *key == name)?;
+            Some(found.1.into())
+        })
+    }
+
+    /// The order of the XDG base directory specification, our own variables before it.
+    #[test]
+    fn the_nearest_variable_that_says_something_wins() {
+        let home = ("HOME", "/h");
+        let xdg = ("XDG_DATA_HOME", "/x");
+        for (set, records) in [
+            (vec![home], "/h/.local/share/matside/records"),
+            (vec![home, xdg], "/x/matside/records"),
+            (
+                vec![home, ("XDG_DATA_HOME", "")],
+                "/h/.local/share/matside/records",
+            ),
+            (
+                vec![home, ("XDG_DATA_HOME", "rel")],
+                "/h/.local/share/matside/records",
+            ),
+            (vec![home, xdg, ("MATSIDE_DATA", "mine")], "mine/records"),
+        ] {
+            let places = places(&set).unwrap();
+            assert_eq!(places.records(), PathBuf::from(records), "{set:?}");
+            assert_eq!(places.config(), PathBuf::from("/h/.config/matside"));
+        }
+        let said = places(&[xdg]).unwrap_err().to_string();
+        assert!(said.contains("MATSIDE_CONFIG"), "{said}");
+    }
+}

@@ -1,0 +1,199 @@
+//! The recorder: a thread that writes the journal, so that a slow disk never stops a class.
+//!
+//! The trade: an entry is safe shortly after it happened, not before the class goes on. What a
+//! killed program can lose is what still waits in the queue, on a healthy disk nothing or the one
+//! entry being written; on a disk that hangs up to [`QUEUE`] entries, after which the recorder
+//! gives up and says so. Entries keep their order, and one that was lost is never followed by
+//! another, so that what is in the record is always the beginning of what happened.
+
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::mpsc::{self, Receiver, RecvTimeoutError, SyncSender, TrySendError};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::thread;
+use std::time::Duration;
+
+use super::journal::{Journal, Medium, NotRecording};
+use super::pulse::PulseFile;
+use crate::live::{Fact, What};
+use crate::record::{Body, Pulse, Wall};
+
+/// How many entries may wait for the disk. A class makes a few a minute.
+pub const QUEUE: usize = 1024;
+
+/// Writes what happens in a class, in the background.
+#[derive(Debug)]
+pub struct Recorder {
+    to: Option<SyncSender<Order>>,
+    shared: Arc<Shared>,
+    done: Receiver<()>,
+}
+
+#[derive(Debug)]
+enum Order {
+    Write(Wall, Body),
+    Beat,
+}
+
+#[derive(Debug, Default)]
+struct Shared {
+    poison: Mutex<Option<NotRecording>>,
+    pulse: Mutex<Option<Pulse>>,
+    waiting: AtomicUsize,
+}
+
+impl Shared {
+    fn poison(&self, why: NotRecording) {
+        lock(&self.poison).get_or_insert(why);
+    }
+
+    fn state(&self) -> Result<(), NotRecording> {
+        lock(&self.poison).clone().map_or(Ok(()), Err)
+    }
+}
+
+/// Nothing that holds one of these locks can panic halfway, so a poisoned one is as good.
+fn lock<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
+    mutex.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+impl Recorder {
+    /// Starts the thread over a journal, and a pulse if there is to be one.
+    #[must_use]
+    pub fn start<M: Medium + Send + 'static>(
+        journal: Journal<M>,
+        pulse: Option<PulseFile>,
+    ) -> Self {
+        let (to, orders) = mpsc::sync_channel(QUEUE);
+        let (tell, done) = mpsc::channel();
+        let shared = Arc::new(Shared::default());
+        let theirs = shared.clone();
+        let started = thread::Builder::new()
+            .name("recorder".to_owned())
+            .spawn(move || {
+                write_all(journal, pulse, &orders, &theirs);
+                let _ = tell.send(());
+            });
+        if let Err(why) = started {
+            shared.poison(NotRecording::since(format!("no thread for it: {why}")));
+        }
+        Self {
+            to: Some(to),
+            shared,
+            done,
+        }
+    }
+
+    /// A recorder that records nothing, for this reason; a class runs with it all the same.
+    #[must_use]
+    pub fn none(why: NotRecording) -> Self {
+        let (_, done) = mpsc::channel();
+        let shared = Arc::new(Shared::default());
+        shared.poison(why);
+        Self {
+            to: None,
+            shared,
+            done,
+        }
+    }
+
+    /// Hands a fact over; `wall` is when it happened by the clock on the wall. Never waits.
+    pub fn fact(&self, wall: Wall, fact: Fact) {
+        self.entry(wall, Body::Fact(fact));
+    }
+
+    /// Hands an entry over. Never waits.
+    pub fn entry(&self, wall: Wall, body: Body) {
+        if self.state().is_err() {
+            return;
+        }
+        self.shared.waiting.fetch_add(1, Ordering::Relaxed);
+        if let Err(why) = self.order(Order::Write(wall, body)) {
+            self.shared.waiting.fetch_sub(1, Ordering::Relaxed);
+            self.shared.poison(NotRecording::since(why));
+        }
+    }
+
+    /// Says where the class is, once a second. Never waits; a beat that finds the one before it
+    /// unwritten takes its place.
+    pub fn beat(&self, pulse: Pulse) {
+        if lock(&self.shared.pulse).replace(pulse).is_none() {
+            let _ = self.order(Order::Beat);
+        }
+    }
+
+    /// Whether the class is being recorded.
+    ///
+    /// # Errors
+    /// It is not, and why.
+    pub fn state(&self) -> Result<(), NotRecording> {
+        self.shared.state()
+    }
+
+    /// How many entries are not safe yet.
+    #[must_use]
+    pub fn waiting(&self) -> usize {
+        self.shared.waiting.load(Ordering::Relaxed)
+    }
+
+    /// Waits until everything is safe, at most so long.
+    ///
+    /// # Errors
+    /// Not everything was recorded, and why.
+    pub fn finish(mut self, wait: Duration) -> Result<(), NotRecording> {
+        self.state()?;
+        drop(self.to.take());
+        if self.done.recv_timeout(wait) == Err(RecvTimeoutError::Timeout) {
+            let waiting = self.waiting();
+            return Err(NotRecording::since(format!(
+                "the disk did not take the last {waiting} entries in time"
+            )));
+        }
+        self.state()
+    }
+
+    fn order(&self, order: Order) -> Result<(), &'static str> {
+        let Some(to) = &self.to else {
+            return Err("nothing writes");
+        };
+        to.try_send(order).map_err(|error| match error {
+            TrySendError::Full(_) => "the disk has not answered for too long",
+            TrySendError::Disconnected(_) => "the recorder stopped",
+        })
+    }
+}
+
+fn write_all<M: Medium>(
+    mut journal: Journal<M>,
+    mut pulse: Option<PulseFile>,
+    orders: &Receiver<Order>,
+    shared: &Shared,
+) {
+    let mut ended = false;
+    for order in orders {
+        let done = match order {
+            Order::Write(wall, body) => {
+                ended |= is_end(&body);
+                let done = journal.append(wall, body).map(drop);
+                shared.waiting.fetch_sub(1, Ordering::Relaxed);
+                done
+            }
+            Order::Beat => {
+                let beat = lock(&shared.pulse).take();
+                if let (Some(file), Some(beat)) = (&mut pulse, beat) {
+                    file.beat(beat);
+                }
+                journal.look()
+            }
+        };
+        if let Err(why) = done {
+            shared.poison(why);
+        }
+    }
+    if let (true, Ok(()), Some(file)) = (ended, shared.state(), pulse) {
+        file.remove();
+    }
+}
+
+const fn is_end(body: &Body) -> bool {
+    matches!(body, Body::Fact(fact) if matches!(fact.what, What::Ended(_)))
+}

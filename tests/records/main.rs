@@ -1,0 +1,15 @@
+//! Records from outside: bytes, files, and what is told from them.
+#![allow(
+    clippy::unwrap_used,
+    clippy::float_cmp,
+    clippy::disallowed_methods,
+    reason = "tests"
+)]
+
+#[path = "../support/sample.rs"]
+mod sample;
+
+mod format;
+mod journal;
+mod shelf;
+mod told;
