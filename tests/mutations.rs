@@ -1,7 +1,9 @@
 //! Good files with random damage: they are read or refused, and nothing else happens.
 
 use fastrand::Rng;
+use matside::plan::Timeline;
 use matside::session::{Library, Part, Session};
+use matside::time::Span;
 
 const ROUNDS: usize = 20_000;
 
@@ -48,6 +50,9 @@ fn assert_whole(session: &Session) {
     assert!(!session.title.trim().is_empty());
     assert!((60..=240).contains(&session.cueing.words_per_minute) && session.cueing.count <= 10);
     assert!(!session.parts.is_empty());
+    let timeline = Timeline::of(session);
+    assert!((1..=100_000).contains(&timeline.intervals().len()));
+    assert!((Span::from_millis(1)..=Span::from_secs(12 * 3600)).contains(&timeline.total()));
     for part in &session.parts {
         match part {
             Part::Block(block) => {
