@@ -21,31 +21,66 @@ pub(super) enum Flaw {
 
 /// The first flaw in the order of the text, if there is one.
 pub(super) fn flaw(text: &str) -> Option<Flaw> {
+    let (marks, broken_off) = marks(text);
     let bytes = text.as_bytes();
-    let (mut at, mut open) = (0, Vec::new());
-    while let Some(&byte) = bytes.get(at) {
-        at = match byte {
-            b'(' | b'[' | b'{' => {
-                open.push(at);
-                at + 1
+    let mut open = Vec::new();
+    for (n, &at) in marks.iter().enumerate() {
+        if !is_closing(bytes[at]) {
+            open.push(at);
+            continue;
+        }
+        match open.pop() {
+            None => return Some(Flaw::Stray(at)),
+            Some(from) if closing(bytes[from]) == bytes[at] => {}
+            Some(from) => {
+                open.push(from);
+                let without = broken_off.is_none() && balanced(bytes, open, &marks[n + 1..]);
+                let mismatch = Flaw::Mismatch {
+                    open: from,
+                    close: at,
+                };
+                return Some(if without { Flaw::Stray(at) } else { mismatch });
             }
-            b')' | b']' | b'}' => match open.pop() {
-                None => return Some(Flaw::Stray(at)),
-                Some(from) if closing(bytes[from]) != byte => {
-                    return Some(Flaw::Mismatch {
-                        open: from,
-                        close: at,
-                    });
-                }
-                Some(_) => at + 1,
-            },
-            _ => match token(text, at) {
-                Ok(end) => end,
-                Err(flaw) => return Some(flaw),
-            },
-        };
+        }
     }
-    open.pop().map(Flaw::Open)
+    broken_off.or_else(|| open.pop().map(Flaw::Open))
+}
+
+/// The brackets outside strings and comments, up to the one that is never closed.
+fn marks(text: &str) -> (Vec<usize>, Option<Flaw>) {
+    let (mut at, mut marks) = (0, Vec::new());
+    while let Some(&byte) = text.as_bytes().get(at) {
+        if is_closing(byte) || matches!(byte, b'(' | b'[' | b'{') {
+            marks.push(at);
+            at += 1;
+            continue;
+        }
+        match token(text, at) {
+            Ok(end) => at = end,
+            Err(flaw) => return (marks, Some(flaw)),
+        }
+    }
+    (marks, None)
+}
+
+/// Whether the rest of the brackets closes exactly what is open: then the closing bracket before
+/// them was one too many, and no opening one was forgotten.
+fn balanced(bytes: &[u8], mut open: Vec<usize>, rest: &[usize]) -> bool {
+    for &at in rest {
+        if !is_closing(bytes[at]) {
+            open.push(at);
+        } else if open
+            .pop()
+            .is_none_or(|from| closing(bytes[from]) != bytes[at])
+        {
+            return false;
+        }
+    }
+    open.is_empty()
+}
+
+const fn is_closing(byte: u8) -> bool {
+    matches!(byte, b')' | b']' | b'}')
 }
 
 /// The bracket that closes one.
@@ -141,6 +176,7 @@ mod tests {
             ("(a: [1, 2)", Some(Flaw::Mismatch { open: 4, close: 9 })),
             ("(a: [1, 2]", Some(Flaw::Open(0))),
             ("(a))", Some(Flaw::Stray(3))),
+            ("(a: [b(c))], d: 1)", Some(Flaw::Stray(9))),
             (r#"("]", '[', r"\", "\"(")"#, None),
             (r##"(r#"a"("#, r"]")"##, None),
             ("( // ]\n /* ( /* [ */ ] */ )", None),

@@ -11,7 +11,8 @@ use super::fault::{Fault, Faults};
 
 /// The largest file that is read: thousands of pages of class.
 pub const LARGEST: usize = 4 * 1024 * 1024;
-/// Characters of a long line that are shown before and after a place.
+/// Characters of a line that are shown, and of a long line those before the place.
+const WIDE: usize = 110;
 const AROUND: usize = 60;
 
 /// A fault that has not been given its line and column yet: one sweep does it for all.
@@ -162,19 +163,16 @@ impl Sweep {
 
 /// The line around a place, with the columns before the place and those it takes.
 fn window(text: &str, line_start: usize, span: &Range<usize>) -> (String, (usize, usize)) {
-    let head = &text[line_start..span.start];
-    let long = head
-        .char_indices()
-        .rev()
-        .nth(AROUND - 1)
-        .filter(|(i, _)| *i > 0);
-    let before = match long {
-        Some((i, _)) => format!("...{}", shown(&head[i..])),
-        None => shown(head.trim_start()),
+    let head = text[line_start..span.start].trim_start();
+    let far = |n: usize| head.char_indices().rev().nth(n).map(|(i, _)| i);
+    let before = match far(WIDE - 30).and_then(|_| far(AROUND)) {
+        Some(from) => format!("...{}", shown(&head[from..])),
+        None => shown(head),
     };
+    let room = WIDE.saturating_sub(before.chars().count());
     let rest = &text[span.start..];
     // Only so far as it is shown: a line may be as long as a file.
-    let stop = |(n, (_, c)): &(usize, (usize, char))| *n == AROUND || matches!(c, '\n' | '\r');
+    let stop = |(n, (_, c)): &(usize, (usize, char))| *n == room || matches!(c, '\n' | '\r');
     let (end, clipped) = (rest.char_indices().enumerate())
         .find(stop)
         .map_or((rest.len(), false), |(_, (i, c))| {
@@ -211,6 +209,20 @@ pub(super) fn unshowable(c: char) -> bool {
         || matches!(c, '\u{2028}' | '\u{2029}' | '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{feff}')
 }
 
+/// A word short enough to stand in a message.
+pub(super) fn clipped(word: &str) -> String {
+    let shown: String = word
+        .chars()
+        .take(60)
+        .map(|c| if unshowable(c) { '?' } else { c })
+        .collect();
+    if shown.len() < word.len() && word.chars().count() > 60 {
+        shown + "..."
+    } else {
+        shown
+    }
+}
+
 #[expect(clippy::cast_precision_loss, reason = "a size in MiB to one decimal")]
 fn too_large(name: &str, bytes: usize) -> Faults {
     let source = Source {
@@ -230,9 +242,13 @@ fn not_utf8(name: &str, bytes: &[u8], at: usize) -> Faults {
         name: name.to_owned(),
         text: String::from_utf8_lossy(bytes).into_owned(),
     };
+    let message = match bytes {
+        [0xff, 0xfe, ..] | [0xfe, 0xff, ..] => "the file is written in UTF-16".into(),
+        _ => format!("the byte {:#04x} here is no UTF-8", bytes[at]),
+    };
     source.fault(Blame::new(
         at..at + '\u{fffd}'.len_utf8(),
-        format!("the byte {:#04x} here is no UTF-8", bytes[at]),
+        message,
         "save the file as plain text in UTF-8",
     ))
 }

@@ -2,12 +2,14 @@
 //!
 //! It knows the grammar's words and nothing of what a session is.
 
+use std::ops::Range;
+
 use ron::error::{Error, SpannedError};
 use ron::value::RawValue;
 
 use super::brackets::{self, Flaw, closing};
 use super::fault::Faults;
-use super::source::{Blame, Source};
+use super::source::{Blame, Source, clipped};
 use super::tree::Raw;
 
 /// Reads the whole text once, so that all later reading of parts finds it well-formed.
@@ -26,7 +28,7 @@ fn empty(source: &Source) -> Blame {
     Blame::new(
         0..end.min(1),
         message,
-        "`matside new NAME` writes a file to begin with",
+        "a session is `Session(..)`, a library `[Move(..), ..]`; `matside new NAME` writes a session",
     )
 }
 
@@ -104,14 +106,7 @@ fn blame(source: &Source, at: usize, code: &Error) -> Blame {
     let at = at.min(text.trim_end().len());
     let here = at..at + text[at..].chars().next().map_or(0, char::len_utf8);
     let (message, help): (String, &str) = match code {
-        Error::ExpectedComma if text[at..].starts_with('-') => (
-            "a hyphen cannot stand here".into(),
-            "a name with a hyphen is written in quotes, as in \"side-plank\"",
-        ),
-        Error::ExpectedComma => (
-            "a comma is missing before this".into(),
-            "put `,` between two things that follow one another",
-        ),
+        Error::ExpectedComma => return comma(text, here),
         Error::ExpectedMapColon => (
             "after the name of a field comes a colon".into(),
             "fields are written `name: value`",
@@ -120,18 +115,19 @@ fn blame(source: &Source, at: usize, code: &Error) -> Blame {
             "a field's name is expected here".into(),
             "fields are written `name: value`",
         ),
+        Error::SuggestRawIdentifier(name) if name.starts_with(|c: char| c.is_ascii_digit()) => (
+            "a field's name is expected here, this is a number".into(),
+            "a fraction is written with a point, as in 7.5",
+        ),
         Error::SuggestRawIdentifier(name) => (
-            format!("`{name}` is no name of a field"),
+            format!("`{}` is no name of a field", clipped(name)),
             "names of fields have letters and underscores only; a move's name is written in quotes",
         ),
         Error::ExpectedStringEnd => (
             "the text that begins here is never closed".into(),
             "end it with a quote `\"`",
         ),
-        Error::InvalidEscape(_) => (
-            "the backslash before this begins no escape that is known".into(),
-            "write `\\\\` for a backslash and `\\\"` for a quote",
-        ),
+        Error::InvalidEscape(_) => return escape(text, at),
         Error::TrailingCharacters => (
             "there is something after the end".into(),
             "a file holds one value: take away what follows it",
@@ -140,8 +136,16 @@ fn blame(source: &Source, at: usize, code: &Error) -> Blame {
             "brackets stand in brackets too deep here".into(),
             "a session needs about eight levels of brackets",
         ),
+        Error::UnexpectedChar(c)
+            if "\u{201c}\u{201d}\u{201e}\u{ab}\u{bb}\u{2018}\u{2019}".contains(*c) =>
+        {
+            (
+                format!("the quote `{c}` is not a straight one"),
+                "texts stand in straight quotes: \"...\"",
+            )
+        }
         Error::UnexpectedChar(c) => (
-            format!("`{}` cannot stand here", c.escape_default()),
+            format!("`{}` cannot stand here", clipped(&c.to_string())),
             "a value is a number, a text in quotes, a list `[..]` or a group `Name(..)`",
         ),
         Error::Eof => (
@@ -151,10 +155,7 @@ fn blame(source: &Source, at: usize, code: &Error) -> Blame {
         Error::NoSuchExtension(_)
         | Error::ExpectedAttribute
         | Error::ExpectedAttributeEnd
-        | Error::Message(_) => (
-            "settings of the file format are not used here".into(),
-            "take the lines away that begin with `#!`",
-        ),
+        | Error::Message(_) => return settings(text, at),
         Error::ExpectedFloat
         | Error::FloatUnderscore
         | Error::UnderscoreAtBeginning
@@ -174,6 +175,68 @@ fn blame(source: &Source, at: usize, code: &Error) -> Blame {
         ),
     };
     Blame::new(here, message, help)
+}
+
+/// Something follows a value, and it is no comma.
+fn comma(text: &str, here: Range<usize>) -> Blame {
+    let before = &text[..here.start];
+    let after_word = before
+        .trim_end()
+        .ends_with(|c: char| c.is_alphanumeric() || c == '_');
+    let close_to_number = before.ends_with(|c: char| c.is_ascii_digit());
+    let (message, help) = match text[here.clone()].chars().next() {
+        Some('-') if names_a_field(&text[here.start..]) => (
+            "a hyphen cannot stand here",
+            "the names of fields have underscores, as in `words_per_minute`",
+        ),
+        Some('-') => (
+            "a hyphen cannot stand here",
+            "a name with a hyphen is written in quotes, as in \"side-plank\"",
+        ),
+        Some('=') => (
+            "after the name of a field comes a colon",
+            "fields are written `name: value`",
+        ),
+        Some(';') => (
+            "a semicolon cannot stand here",
+            "things that follow one another have a comma between them",
+        ),
+        Some(c) if c.is_alphabetic() && close_to_number => (
+            "a number stands without a unit",
+            "a time is a number of seconds, or written as \"0:45\"",
+        ),
+        _ if after_word => (
+            "a comma or a colon is missing before this",
+            "fields are written `name: value`, and have a comma between them",
+        ),
+        _ => (
+            "a comma is missing before this",
+            "things that follow one another have a comma between them",
+        ),
+    };
+    Blame::new(here, message, help)
+}
+
+/// Whether the rest of a word ends in a colon.
+fn names_a_field(rest: &str) -> bool {
+    let after = rest.trim_start_matches(|c: char| c.is_alphanumeric() || c == '-' || c == '_');
+    after.trim_start().starts_with(':')
+}
+
+fn escape(text: &str, at: usize) -> Blame {
+    let slash = text[..at].rfind('\\').unwrap_or(at);
+    let message = "the backslash here begins no escape that is known";
+    Blame::new(
+        slash..at,
+        message,
+        "write `\\\\` for a backslash and `\\\"` for a quote",
+    )
+}
+
+fn settings(text: &str, at: usize) -> Blame {
+    let place = text.find('#').map_or(at..at, |mark| mark..mark + 1);
+    let message = "settings of the file format are not used here";
+    Blame::new(place, message, "take the lines away that begin with `#!`")
 }
 
 /// The start of a text in quotes that ends right before `at` and runs over several lines: most

@@ -8,7 +8,7 @@ use super::super::tree::{Node, Shape};
 use super::Reader;
 use super::fields::Fields;
 use super::turns::{Known, Place};
-use super::values::NAME;
+use super::values::{HIGHEST, NAME};
 use crate::time::Span;
 
 const PATTERNS: &[&str] = &["Rounds", "Same", "Emom", "Amrap", "Reps"];
@@ -131,7 +131,7 @@ impl<'s> Reader<'s> {
     }
 
     fn at_least_one(&mut self, node: &Node<'s>, label: &str) -> Option<u32> {
-        self.count(node, label, 1..=u32::MAX)
+        self.count(node, label, 1..=HIGHEST)
     }
 
     fn rounds(&mut self, node: &Node<'s>) -> Option<Pattern> {

@@ -1,6 +1,6 @@
 //! The whole class: the fields of `Session`, how cues are laid, and the bounds of it all.
 
-use std::collections::HashSet;
+use std::collections::BTreeSet;
 
 use super::super::fault::Faults;
 use super::super::library::Library;
@@ -49,7 +49,7 @@ impl<'s> Reader<'s> {
         let slot = fields.maybe(self, "slot", Self::some_time);
         let brief = fields.maybe(self, "brief", |r, n, l| r.text(n, l, TEXT));
         let limits = fields.maybe(self, "limits", Self::words);
-        let equipment = fields.maybe(self, "equipment", Self::names);
+        let equipment = fields.maybe(self, "equipment", |r, n, l| r.texts(n, l, NAME));
         let cueing = fields.maybe(self, "cueing", |r, n, _| r.cueing(n));
         let known = self.known(&fields, library);
         let parts = fields.must(self, "parts", |r, n, l| r.parts(n, l, &known));
@@ -66,10 +66,11 @@ impl<'s> Reader<'s> {
 
     /// The library with the class's own moves.
     fn known(&mut self, fields: &Fields<'s>, library: &Library) -> Known {
-        let mut broken = HashSet::new();
+        let mut broken = BTreeSet::new();
         let before = self.blames.len();
         let own = fields.maybe(self, "moves", |r, n, l| r.moves(n, l, &mut broken));
-        let blind = own.is_none() && broken.is_empty() && self.blames.len() > before;
+        let unread = own.is_none() && broken.is_empty() && self.blames.len() > before;
+        let blind = unread || fields.meant.contains(&"moves");
         let own = own.flatten().unwrap_or_default();
         let library = library.with(own);
         Known {
@@ -119,7 +120,7 @@ impl<'s> Reader<'s> {
     }
 
     fn cueing(&mut self, node: &Node<'s>) -> Option<Cueing> {
-        let fields = self.group(node, "Cueing", "a cueing", CUEING)?;
+        let fields = self.group(node, "Cueing", "the cueing", CUEING)?;
         let base = Cueing::default();
         let words = fields.maybe(self, "words_per_minute", |r, n, l| r.count(n, l, 60..=240));
         let count = fields.maybe(self, "count", |r, n, l| r.count(n, l, 0..=10));

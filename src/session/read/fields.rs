@@ -2,10 +2,10 @@
 
 use std::ops::Range;
 
+use super::super::source::clipped;
 use super::super::tree::{Node, Raw, Shape};
 use super::Reader;
-use super::values::clipped;
-use super::words::instead;
+use super::words::{did_you_mean, like, listed};
 
 /// The fields of one group, taken out one by one.
 pub(super) struct Fields<'s> {
@@ -14,6 +14,8 @@ pub(super) struct Fields<'s> {
     /// Where a missing field is told.
     pub(super) head: Range<usize>,
     found: Vec<(&'s str, Raw<'s>)>,
+    /// Fields that unknown ones were probably meant to be: they are not missed a second time.
+    pub(super) meant: Vec<&'static str>,
 }
 
 impl<'s> Reader<'s> {
@@ -23,7 +25,7 @@ impl<'s> Reader<'s> {
         node: &Node<'s>,
         name: &str,
         owner: &'static str,
-        known: &[&str],
+        known: &'static [&'static str],
     ) -> Option<Fields<'s>> {
         match (node.name, &node.shape) {
             (_, Shape::Word) => {
@@ -51,23 +53,28 @@ impl<'s> Reader<'s> {
         &mut self,
         node: &Node<'s>,
         owner: &'static str,
-        known: &[&str],
+        known: &'static [&'static str],
     ) -> Option<Fields<'s>> {
         let fields = match &node.shape {
             Shape::Fields(fields) => fields.as_slice(),
             Shape::Tuple(items) if items.is_empty() => &[],
             Shape::Word if node.name.is_some() => &[],
             _ => {
-                let help = format!("its fields are {}", super::words::listed(known));
+                let help = format!("its fields are {}", listed(known));
                 self.wrong_group(node, owner, &help);
                 return None;
             }
         };
-        Some(Fields {
+        let mut sorted = Fields {
             owner,
             head: node.head(),
-            found: self.sorted_out(fields, owner, known),
-        })
+            found: Vec::new(),
+            meant: Vec::new(),
+        };
+        for (key, raw) in fields {
+            self.sort_in(&mut sorted, key, raw, known);
+        }
+        Some(sorted)
     }
 
     /// The line of an earlier place, as long as looking for it is worth its time.
@@ -80,35 +87,54 @@ impl<'s> Reader<'s> {
     }
 
     /// Each known field once; the others are faults.
-    fn sorted_out(
+    fn sort_in(
         &mut self,
-        fields: &[(&'s str, Raw<'s>)],
-        owner: &'static str,
-        known: &[&str],
-    ) -> Vec<(&'s str, Raw<'s>)> {
-        let mut found: Vec<(&'s str, Raw<'s>)> = Vec::new();
-        for &(key, raw) in fields {
-            let place = self.source.range_of(key);
-            if !known.contains(&key) {
-                let help = if self.advises() {
-                    instead(key, known)
-                } else {
-                    String::new()
-                };
-                self.fault(
-                    place,
-                    format!("{owner} has no field `{}`", clipped(key)),
-                    &help,
-                );
-            } else if let Some((first, _)) = found.iter().find(|(k, _)| *k == key) {
-                let first = self.first_at(self.source.range_of(first).start);
-                let message = format!("the field `{key}` stands twice{first}");
-                self.fault(place, message, "take one of them away");
+        fields: &mut Fields<'s>,
+        key: &'s str,
+        raw: Raw<'s>,
+        known: &'static [&'static str],
+    ) {
+        let place = self.source.range_of(key);
+        if !known.contains(&key) {
+            let near = if self.advises() {
+                like(key, known.iter().copied())
             } else {
-                found.push((key, raw));
-            }
+                None
+            };
+            fields.meant.extend(near);
+            let message = format!("{} has no field `{}`", fields.owner, clipped(key));
+            let help =
+                near.map_or_else(|| format!("possible here: {}", listed(known)), did_you_mean);
+            self.fault(place, message, &help);
+        } else if let Some((first, _)) = fields.found.iter().find(|(k, _)| *k == key) {
+            let first = self.first_at(self.source.range_of(first).start);
+            let message = format!("the field `{key}` stands twice{first}");
+            self.fault(place, message, "take one of them away");
+        } else {
+            fields.found.push((key, raw));
         }
-        found
+    }
+}
+
+/// How a field that is missing might be written.
+fn example(key: &str) -> &'static str {
+    match key {
+        "title" => "title: \"Tide line\"",
+        "parts" => "parts: [Ready(time: 15), Block(..)]",
+        "time" => "time: 45",
+        "moves" => "moves: [\"squat\", \"dead-bug\"]",
+        "pattern" => "pattern: Same(rounds: 3, work: 40, rest: 20)",
+        "rounds" => "rounds: 3",
+        "minutes" => "minutes: 10",
+        "work" => "work: 40, or [40, 30] in `Rounds`",
+        "rest" => "rest: 20, or [20, 15] in `Rounds`",
+        "move" => "move: \"squat\"",
+        "id" => "id: \"side-plank\"",
+        "name" => "name: \"Side plank\"",
+        "call" => "call: \"knees down\"",
+        "position" => "position: Standing",
+        "regions" => "regions: [Lower, Core]",
+        _ => "",
     }
 }
 
@@ -122,9 +148,10 @@ impl<'s> Fields<'s> {
     /// A field that must be there.
     pub(super) fn need(&self, reader: &mut Reader<'s>, key: &str) -> Option<Node<'s>> {
         let node = self.take(reader, key);
-        if node.is_none() {
+        if node.is_none() && !self.meant.contains(&key) {
             let message = format!("{} needs the field `{key}`", self.owner);
-            reader.fault(self.head.clone(), message, "");
+            let help = format!("such as {}", example(key));
+            reader.fault(self.head.clone(), message, &help);
         }
         node
     }

@@ -1,14 +1,14 @@
 //! Moves: of a library file, and those a session brings along.
 
-use std::collections::{HashMap, HashSet};
+use std::collections::{BTreeSet, HashMap};
 
 use super::super::fault::Faults;
 use super::super::moves::{Impact, Move, MoveOption, Sides};
-use super::super::source::Source;
+use super::super::source::{Source, clipped};
 use super::super::tree::{Node, Shape};
 use super::Reader;
 use super::fields::Fields;
-use super::values::{NAME, TEXT, clipped};
+use super::values::{NAME, TEXT};
 use crate::session::syntax;
 
 /// The most moves a library holds.
@@ -37,7 +37,7 @@ const OPTION: &[&str] = &["call", "spares", "position", "equipment", "setup"];
 pub(in crate::session) fn library(source: &Source) -> Result<Vec<Move>, Faults> {
     let mut reader = Reader::new(source);
     let root = reader.node(syntax::whole(source)?);
-    let moves = reader.moves(&root, "a library", &mut HashSet::new());
+    let moves = reader.moves(&root, "a library", &mut BTreeSet::new());
     reader.finish(moves)
 }
 
@@ -48,7 +48,7 @@ impl<'s> Reader<'s> {
         &mut self,
         node: &Node<'s>,
         label: &str,
-        broken: &mut HashSet<String>,
+        broken: &mut BTreeSet<String>,
     ) -> Option<Vec<Move>> {
         let items = self.items(node, label, "moves")?;
         if items.len() > MOST {
@@ -132,12 +132,10 @@ impl<'s> Reader<'s> {
         let loads = fields.maybe(self, "loads", Self::words);
         let impact = fields.maybe(self, "impact", Self::word);
         let sides = fields.maybe(self, "sides", Self::word);
-        let equipment = fields.maybe(self, "equipment", Self::names);
+        let equipment = fields.maybe(self, "equipment", |r, n, l| r.texts(n, l, NAME));
         let energy = fields.maybe(self, "energy", Self::energy);
         let setup = fields.maybe(self, "setup", |r, n, l| r.text(n, l, TEXT));
-        let form = fields.maybe(self, "form", |r, n, l| {
-            r.list(n, l, "texts in quotes", |r, n| r.filled(n, l, TEXT))
-        });
+        let form = fields.maybe(self, "form", |r, n, l| r.texts(n, l, TEXT));
         let easier = fields.maybe(self, "easier", Self::options);
         let harder = fields.maybe(self, "harder", Self::options);
         let name = name?;
@@ -185,7 +183,7 @@ impl<'s> Reader<'s> {
         let call = fields.must(self, "call", |r, n, l| r.filled(n, l, NAME));
         let spares = fields.maybe(self, "spares", Self::words);
         let position = fields.maybe(self, "position", Self::word);
-        let equipment = fields.maybe(self, "equipment", Self::names);
+        let equipment = fields.maybe(self, "equipment", |r, n, l| r.texts(n, l, NAME));
         let setup = fields.maybe(self, "setup", |r, n, l| r.filled(n, l, TEXT));
         Some(MoveOption {
             call: call?,

@@ -237,10 +237,11 @@ fn hostile_texts_are_faults_like_others() {
     assert!(faults.iter().map(|f| f.span.start).is_sorted());
 }
 
-/// The largest texts that are read at all, of the kinds that could make a reader slow.
+/// Long texts of the kinds that could make a reader slow: each takes its time in proportion to its
+/// length, or this test does not end.
 #[test]
-fn the_largest_texts_are_read_to_the_end() {
-    let wide = |item: &str| item.repeat((super::super::LARGEST - 200) / item.len());
+fn long_texts_are_read_to_the_end() {
+    let wide = |item: &str| item.repeat(super::super::LARGEST / 5 / item.len());
     for text in [
         format!("(title: \"T\", parts: [{}])", wide("0,")),
         format!("(title: \"T\", parts: [{}])", wide("[],")),
@@ -248,8 +249,8 @@ fn the_largest_texts_are_read_to_the_end() {
         format!("(title: \"T\", {} parts: [])", wide("a:1,")),
         format!(
             "(title: \"T\", parts: [Block(moves: [{}], pattern: Rounds(work: [{}], rest: [1]))])",
-            &wide("\"squat\",")[..2_000_000],
-            &wide("1,")[..2_000_000]
+            &wide("\"squat\",")[..400_000],
+            &wide("1,")[..400_000]
         ),
     ] {
         assert!(read(&text).is_err());

@@ -1,14 +1,15 @@
 //! Moves as a class uses them: the name alone, or `Use(..)` with what is different here.
 
-use std::collections::HashSet;
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use super::super::library::Library;
 use super::super::moves::{Move, Pick, Use};
+use super::super::source::clipped;
 use super::super::tree::{Node, Shape};
 use super::Reader;
 use super::fields::Fields;
-use super::values::{TEXT, clipped};
+use super::values::{HIGHEST, TEXT};
 use super::words::like;
 use crate::time::Span;
 
@@ -21,7 +22,7 @@ pub(super) struct Known {
     /// The library, with the moves of the class's own.
     pub(super) library: Library,
     /// Moves of the class's own that are faulty: they are there, but cannot be used.
-    pub(super) broken: HashSet<String>,
+    pub(super) broken: BTreeSet<String>,
     /// Whether the class's own moves could not be read at all, so that nobody can tell what is
     /// missing.
     pub(super) blind: bool,
@@ -110,7 +111,7 @@ impl<'s> Reader<'s> {
             .and_then(|node| self.known_move(node, "`move`", known));
         let work = fields.maybe(self, "work", |r, n, l| r.own_work(n, l, place));
         let rest = fields.maybe(self, "rest", Self::time);
-        let reps = fields.maybe(self, "reps", |r, n, l| r.count(n, l, 1..=u32::MAX));
+        let reps = fields.maybe(self, "reps", |r, n, l| r.count(n, l, 1..=HIGHEST));
         let note = fields.maybe(self, "note", |r, n, l| r.filled(n, l, TEXT));
         let pick = self.pick(fields, of.as_deref());
         if let (Place::Reps, Some(None), Some(node)) = (place, reps, &named) {
@@ -174,7 +175,11 @@ impl<'s> Reader<'s> {
     )]
     fn pick(&mut self, fields: &Fields<'s>, of: Option<&Move>) -> Option<Option<Pick>> {
         let read = |r: &mut Self, n: &Node<'s>, l: &str| {
-            r.count(n, l, 0..=u32::MAX).map(|count| (count, n.head()))
+            if let Shape::Whole(number) = n.shape {
+                return Some((number, n.head()));
+            }
+            r.wrong(n, &format!("{l} takes the number of an option, such as 1"));
+            None
         };
         let easier = fields.maybe(self, "easier", read);
         let harder = fields.maybe(self, "harder", read);
@@ -199,7 +204,7 @@ impl<'s> Reader<'s> {
     /// The place of an option in its list, from its number in the file, which counts from 1.
     fn option_number(
         &mut self,
-        n: u32,
+        n: i128,
         at: std::ops::Range<usize>,
         of: Option<&Move>,
         which: &str,
@@ -210,7 +215,7 @@ impl<'s> Reader<'s> {
         } else {
             &of.harder
         };
-        let index = usize::try_from(n).ok()?.checked_sub(1);
+        let index = usize::try_from(n).ok().and_then(|n| n.checked_sub(1));
         if let Some(index) = index.filter(|index| *index < options.len()) {
             return Some(index);
         }
@@ -251,7 +256,12 @@ impl<'s> Reader<'s> {
     }
 
     fn unknown_move(&mut self, node: &Node<'s>, id: &str, known: &Known) {
-        let ids = known.library.iter().map(|known| known.id.as_str());
+        let own = known.broken.iter().map(String::as_str);
+        let ids = known
+            .library
+            .iter()
+            .map(|known| known.id.as_str())
+            .chain(own);
         let near = if self.advises() { like(id, ids) } else { None };
         let help = match near {
             Some(near) => format!("did you mean \"{near}\"?"),

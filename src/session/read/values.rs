@@ -2,7 +2,7 @@
 
 use std::ops::RangeInclusive;
 
-use super::super::source::unshowable;
+use super::super::source::{clipped, unshowable};
 use super::super::tree::{Node, Shape};
 use super::Reader;
 use super::words::{Word, instead};
@@ -12,6 +12,8 @@ use crate::time::{Span, TimeError};
 pub(super) const NAME: usize = 200;
 /// The longest text, in characters.
 pub(super) const TEXT: usize = 1000;
+/// The highest count of anything.
+pub(super) const HIGHEST: u32 = 100_000;
 /// The longest list: a class has no more intervals, whatever their pattern.
 const LONGEST_LIST: usize = 100_000;
 /// The longest time: no class is longer.
@@ -128,12 +130,11 @@ impl<'s> Reader<'s> {
         };
         let n = u32::try_from(n).ok().filter(|n| within.contains(n));
         if n.is_none() {
-            let bounds = if most == u32::MAX {
-                format!("at least {least}")
-            } else {
-                format!("from {least} to {most}")
-            };
-            self.fault(node.head(), format!("{label} must be {bounds}"), "");
+            self.fault(
+                node.head(),
+                format!("{label} must be from {least} to {most}"),
+                "",
+            );
         }
         n
     }
@@ -201,7 +202,7 @@ impl<'s> Reader<'s> {
         of: &str,
     ) -> Option<Vec<Node<'s>>> {
         let Shape::List(items) = &node.shape else {
-            self.wrong(
+            self.no_list(
                 node,
                 &format!("{label} takes a list of {of} in square brackets"),
             );
@@ -216,6 +217,20 @@ impl<'s> Reader<'s> {
             return None;
         }
         Some(items.iter().map(|raw| self.node(raw)).collect())
+    }
+
+    fn no_list(&mut self, node: &Node<'s>, takes: &str) {
+        let single = matches!(
+            node.shape,
+            Shape::Word | Shape::Text(_) | Shape::Whole(_) | Shape::Real(_)
+        );
+        let help = if single {
+            "put it in square brackets"
+        } else {
+            ""
+        };
+        let message = format!("{takes}, this is {}", node.shape.kind());
+        self.fault(node.head(), message, help);
     }
 
     /// A list, each value read by `read`; nothing if any of them is faulty.
@@ -258,10 +273,16 @@ impl<'s> Reader<'s> {
         })
     }
 
-    /// A list of names in quotes.
-    pub(super) fn names(&mut self, node: &Node<'s>, label: &str) -> Option<Vec<String>> {
-        self.list(node, label, "texts in quotes", |reader, item| {
-            reader.filled(item, label, NAME)
+    /// A list of texts, none of them blank.
+    pub(super) fn texts(
+        &mut self,
+        node: &Node<'s>,
+        label: &str,
+        most: usize,
+    ) -> Option<Vec<String>> {
+        let entry = format!("an entry of {label}");
+        self.list(node, label, "texts", |reader, item| {
+            reader.filled(item, &entry, most)
         })
     }
 }
@@ -278,18 +299,4 @@ const fn approximate(secs: i128) -> f64 {
 fn known<W: Word>() -> Vec<&'static str> {
     let written = |word: &W| word.quoted().unwrap_or(word.word());
     W::ALL.iter().map(written).collect()
-}
-
-/// A word short enough to stand in a message.
-pub(super) fn clipped(word: &str) -> String {
-    let shown: String = word
-        .chars()
-        .take(60)
-        .map(|c| if unshowable(c) { '?' } else { c })
-        .collect();
-    if shown.len() < word.len() && word.chars().count() > 60 {
-        shown + "..."
-    } else {
-        shown
-    }
 }

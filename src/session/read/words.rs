@@ -84,9 +84,14 @@ fn bare(word: &str) -> String {
 /// What to do about a word that is not known: the one probably meant, else all there are.
 pub(super) fn instead(wrong: &str, known: &[&str]) -> String {
     match like(wrong, known.iter().copied()) {
-        Some(word) => format!("did you mean `{word}`?"),
+        Some(word) => did_you_mean(word),
         None => format!("possible here: {}", listed(known)),
     }
+}
+
+/// The word that was probably meant.
+pub(super) fn did_you_mean(word: &str) -> String {
+    format!("did you mean `{word}`?")
 }
 
 /// Words in backticks, with commas between.
