@@ -3,10 +3,15 @@
 //! Everything here is a pure value. This room refuses to know clocks, folders, the terminal and
 //! the loudspeaker: what it says is the same for the printed outline and for the running class.
 
+mod brief;
+mod calls;
 mod choose;
 mod course;
 mod cues;
+mod desk;
 mod expand;
+mod faults;
+mod home;
 mod leg;
 mod phrases;
 mod room;
