@@ -78,7 +78,7 @@ impl Class {
         let at_hand = self.before(n).map(needs).unwrap_or_default();
         needs(n)
             .iter()
-            .any(|thing| !at_hand.contains(thing) && !(*thing == "mat" && mat_lies))
+            .any(|thing| !(at_hand.contains(thing) || *thing == "mat" && mat_lies))
     }
 
     fn lead(&self, n: usize) -> Span {
@@ -210,8 +210,7 @@ fn words_fade(class: &Class) {
         let harder = words.iter().any(|p| p.say.starts_with("harder"));
         let limited = words.len() > plain;
         let most = match (came, limited) {
-            (0, _) => 3,
-            (1, _) => 3,
+            (0 | 1, _) => 3,
             (_, true) => 0,
             _ => 1,
         };
@@ -434,10 +433,9 @@ fn from_on(prompts: &[Prompt], from: Offset) -> Vec<Prompt> {
 fn a_place(rng: &mut fastrand::Rng, class: &Class) -> Offset {
     let list = class.intervals();
     let interval = &list[rng.usize(..list.len())];
-    match rng.bool() {
-        true => interval.start,
-        false => interval.start + Span::from_millis(rng.u64(..interval.length.millis())),
-    }
+    let within = rng.u64(..interval.length.millis());
+    let within = if rng.bool() { 0 } else { within };
+    interval.start + Span::from_millis(within)
 }
 
 #[test]

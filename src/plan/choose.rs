@@ -215,7 +215,7 @@ mod tests {
     fn no_set_is_better_than_the_chosen_one() {
         let mut rng = fastrand::Rng::with_seed(3);
         let (mut whole, mut partial) = (0, 0);
-        for case in 0..3000 {
+        for case in 0..1500 {
             let length = rng.u64(6..13);
             let room = random_room(&mut rng, length);
             let count = rng.u8(1..5);
@@ -241,6 +241,6 @@ mod tests {
                 partial += 1;
             }
         }
-        assert!(whole > 500 && partial > 500, "{whole} {partial}");
+        assert!(whole > 250 && partial > 250, "{whole} {partial}");
     }
 }

@@ -7,7 +7,8 @@
 use std::ops::Range;
 
 use super::cues::{CuePlan, Prompt, PromptKind};
-use super::leg::{Desk, Leg, Said, Told};
+use super::desk::{Desk, Told};
+use super::leg::{Leg, Said};
 use super::timeline::{Kind, Timeline};
 use super::turn::{History, Turn, comes};
 use super::wants::Want;

@@ -4,10 +4,15 @@
 //! the loudspeaker: what it says is the same for the printed outline and for the running class.
 
 mod body;
+mod brief;
+mod calls;
 mod choose;
 mod course;
 mod cues;
+mod desk;
 mod expand;
+mod faults;
+mod home;
 mod leg;
 mod phrases;
 mod room;

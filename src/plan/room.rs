@@ -22,6 +22,24 @@ pub(super) enum Rank {
     Safety,
 }
 
+/// The order in which free prompts of a room are said.
+pub(super) mod order {
+    pub(in super::super) const CALL: u8 = 0;
+    pub(in super::super) const WRITTEN: u8 = 1;
+    pub(in super::super) const BRIEF: u8 = 2;
+    pub(in super::super) const BRING: u8 = 3;
+    pub(in super::super) const PREVIEW: u8 = 11;
+    pub(in super::super) const LIMIT: u8 = 12;
+    pub(in super::super) const SETUP: u8 = 13;
+    pub(in super::super) const OPTION: u8 = 14;
+    pub(in super::super) const LAST: u8 = 20;
+    pub(in super::super) const FORM: u8 = 30;
+    pub(in super::super) const HARDER: u8 = 40;
+    pub(in super::super) const RECOVERY: u8 = 80;
+    /// A preview during the move before.
+    pub(in super::super) const COMING: u8 = 90;
+}
+
 /// Whether the plan may choose the place, and how.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Hold {

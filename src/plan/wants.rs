@@ -7,7 +7,7 @@
 
 use super::cues::PromptKind;
 use super::phrases::{self, Words};
-use super::room::Rank;
+use super::room::{Rank, order};
 use super::turn::Turn;
 use crate::session::Load;
 
@@ -27,14 +27,19 @@ pub(super) fn ahead(turn: &Turn, limits: &[Load]) -> Vec<Want> {
     let mut out = Vec::new();
     if turn.times == 0 && !turn.used.of.setup.is_empty() && turn.interval.moves.len() == 1 {
         let setup = phrases::spoken(&turn.used.of.setup);
-        out.push(want(PromptKind::Setup, Rank::Setup, 13, setup));
+        out.push(want(PromptKind::Setup, Rank::Setup, order::SETUP, setup));
     }
     if let Some(option) = option(turn, &spare) {
-        out.push(want(PromptKind::Option, Rank::Option, 14, option));
+        out.push(want(
+            PromptKind::Option,
+            Rank::Option,
+            order::OPTION,
+            option,
+        ));
     }
     out.extend(spare.into_iter().map(|say| Want {
         marked: true,
-        ..want(PromptKind::Option, Rank::Limit, 12, say)
+        ..want(PromptKind::Option, Rank::Limit, order::LIMIT, say)
     }));
     out
 }
@@ -60,11 +65,11 @@ fn option(turn: &Turn, spare: &[String]) -> Option<String> {
 
 /// What is worth saying while the move is done.
 pub(super) fn during(turn: &Turn, limits: &[Load]) -> Vec<Want> {
-    let form =
-        phrases::cue(turn, turn.times).map(|say| want(PromptKind::Form, Rank::Form, 30, say));
+    let form = phrases::cue(turn, turn.times)
+        .map(|say| want(PromptKind::Form, Rank::Form, order::FORM, say));
     let harder = phrases::harder(turn.used)
         .filter(|_| turn.times > 0 && turn.interval.moves.len() == 1)
-        .map(|say| want(PromptKind::Option, Rank::Extra, 40, say));
+        .map(|say| want(PromptKind::Option, Rank::Extra, order::HARDER, say));
     if turn.times < 2 {
         return form.into_iter().chain(harder).collect();
     }

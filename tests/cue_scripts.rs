@@ -1,0 +1,95 @@
+//! Three classes whose whole script was read through by eye: would a good instructor say this?
+//! A changed script is printed; read it before it replaces the old one.
+
+mod common;
+
+use matside::plan::{CuePlan, Interval, Kind, PromptKind, Timeline};
+use matside::session::Session;
+
+fn heading(interval: &Interval) -> String {
+    let name = interval.turn().map_or("", |turn| &turn.of.call);
+    let round = interval.place.as_ref().map(|place| place.round);
+    let round = round.map_or(String::new(), |round| format!("round {round} "));
+    let (start, kind) = (interval.start, interval.kind.label());
+    let line = format!("{start} {kind} {} {round}{name}", interval.length);
+    line.trim_end().to_owned()
+}
+
+fn script(session: &Session) -> String {
+    let timeline = Timeline::of(session);
+    let plan = CuePlan::of(&timeline, &session.cueing, &session.limits);
+    let mut lines = Vec::new();
+    for (n, interval) in timeline.intervals().iter().enumerate() {
+        lines.push(heading(interval));
+        for said in plan.prompts.iter().filter(|said| said.interval == n) {
+            let mark = if said.marked { "* " } else { "" };
+            let after = (said.at - interval.start).secs();
+            lines.push(format!("  {after:5.1}  {mark}{}", said.say));
+        }
+    }
+    for left in &plan.unplaced {
+        let (about, short) = (left.about, left.short.secs());
+        lines.push(format!(
+            "unsaid for {about}, {short:.1} s short: {}; {}",
+            left.say, left.why
+        ));
+    }
+    lines.join("\n") + "\n"
+}
+
+#[test]
+fn the_scripts_are_as_they_were_read() {
+    let read = [
+        (common::shrinking(), include_str!("scripts/shrinking.txt")),
+        (common::two_blocks(), include_str!("scripts/two-blocks.txt")),
+        (common::short_work(), include_str!("scripts/short-work.txt")),
+    ];
+    for (session, expected) in read {
+        let script = script(&session);
+        assert!(script == expected, "== {}\n{script}", session.title);
+    }
+}
+
+/// Rests of 30, 20, 15 and 10 s, down to the floor and up again twice a round (lead 4 s, change
+/// 5 s): the previews lie in the rest as long as it has room, then late in the work before.
+#[test]
+fn as_rests_shrink_the_previews_move_forward() {
+    let session = common::shrinking();
+    let timeline = Timeline::of(&session);
+    let plan = CuePlan::of(&timeline, &session.cueing, &session.limits);
+    let mut table = Vec::new();
+    for (n, interval) in timeline.intervals().iter().enumerate() {
+        if interval.kind != Kind::Work {
+            continue;
+        }
+        let about = |p: &&matside::plan::Prompt| p.about == n && p.kind == PromptKind::Preview;
+        let preview = plan.prompts.iter().find(about).expect("a preview");
+        let (call, place) = (
+            &interval.turn().expect("a move").of.call,
+            interval.place.as_ref(),
+        );
+        let place = place.expect("a place in the block");
+        let room = timeline.intervals()[preview.interval].kind.label();
+        let air = (interval.start - preview.until).secs();
+        table.push(format!("{} {call}: {room}, {air:.1} s", place.round));
+    }
+    let expected = [
+        "1 squat: get ready, 9.9 s",
+        "1 plank taps: rest, 23.2 s",
+        "1 side lunges: rest, 21.0 s",
+        "1 dead bug: rest, 22.3 s",
+        "2 squat: recovery, 18.8 s",
+        "2 plank taps: rest, 15.8 s",
+        "2 side lunges: rest, 15.8 s",
+        "2 dead bug: rest, 15.8 s",
+        "3 squat: recovery, 17.0 s",
+        "3 plank taps: rest, 10.8 s",
+        "3 side lunges: rest, 10.8 s",
+        "3 dead bug: rest, 10.8 s",
+        "4 squat: recovery, 17.0 s",
+        "4 plank taps: work, 13.0 s",
+        "4 side lunges: work, 13.0 s",
+        "4 dead bug: work, 13.0 s",
+    ];
+    assert_eq!(table, expected);
+}
