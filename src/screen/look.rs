@@ -56,3 +56,16 @@ fn look() {
         }
     }
 }
+
+#[test]
+#[ignore = "for the eye"]
+fn look_at_the_pages() {
+    for (width, height) in SIZES {
+        let area = Rect::new(0, 0, width, height);
+        for (name, page) in super::pages::sample::all() {
+            let mut buf = Buffer::empty(area);
+            page.draw(area, &mut buf, &Theme::default());
+            print(name, &buf);
+        }
+    }
+}

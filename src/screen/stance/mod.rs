@@ -132,6 +132,11 @@ impl<'a> Frame<'a> {
             ..room
         };
         self.lines(above, texts);
+        let still = say.filter(|_| !self.around.motion).map(|say| PromptView {
+            left: 12,
+            ..say.clone()
+        });
+        let say = still.as_ref().or(say);
         prompts::draw(&mut self.pen, zone, say, self.view.say_next.as_ref(), step);
     }
 }
