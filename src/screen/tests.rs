@@ -371,3 +371,19 @@ fn the_horizon_tells_kinds_apart_and_counts_down() {
     };
     assert!(horizon(&sample::rest(), &silent).contains('╍'));
 }
+
+#[test]
+fn the_question_whether_to_end_is_asked_in_large_letters_in_every_stance() {
+    for view in sample::all() {
+        let view = View {
+            asked: Some(crate::live::Asked::End),
+            ..view
+        };
+        for (width, height, _) in COMMON {
+            let buf = plainly(width, height, &view);
+            let step = Zones::of(buf.area).expect("large enough").step;
+            assert!(shows(&buf, "CLASS?", step), "{:?} {width}", view.stance);
+            assert!(row(&buf, height - 1).contains("again ends it"));
+        }
+    }
+}
