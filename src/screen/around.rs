@@ -93,7 +93,8 @@ pub struct Around {
     pub record: RecordState,
     /// Whether prompts are shown.
     pub prompts: bool,
-    /// Whether things may move: without it the bars stand still or step in whole seconds.
+    /// Whether bars shrink as time goes; without it they step a few times in an interval, or not
+    /// at all.
     pub motion: bool,
     /// Whether the last seconds before a start or stop are shown as well as heard.
     pub flash: bool,

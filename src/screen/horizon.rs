@@ -18,7 +18,7 @@ pub(super) fn draw(pen: &mut Pen, rect: Rect, view: &View, around: &Around) {
     if let Some(count) = view.count.filter(|_| around.flash) {
         return beats(pen, rect, count);
     }
-    let filled = filled(view, rect.width);
+    let filled = filled(view, rect.width, around.motion);
     for x in 0..rect.width {
         let (symbol, role) = if x < filled {
             (line(view.kind), role(view))
@@ -47,13 +47,21 @@ const fn role(view: &View) -> Role {
     }
 }
 
+/// With motion off, the line changes four times in an interval and stands still between.
+const QUARTERS: u128 = 4;
+
 /// How many columns stand for the time left.
-fn filled(view: &View, width: u16) -> u16 {
+fn filled(view: &View, width: u16, is_moving: bool) -> u16 {
     let Digits::Left(left) = view.digits else {
         return width;
     };
     let length = u128::from(view.length.secs_up().max(1));
-    let columns = (u128::from(left) * u128::from(width)).div_ceil(length);
+    let (left, width_of_all) = (u128::from(left), u128::from(width));
+    let columns = if is_moving {
+        (left * width_of_all).div_ceil(length)
+    } else {
+        (left * QUARTERS).div_ceil(length) * width_of_all / QUARTERS
+    };
     u16::try_from(columns).unwrap_or(width).min(width)
 }
 
@@ -68,5 +76,32 @@ fn beats(pen: &mut Pen, rect: Rect, count: u64) {
                 pen.put(rect.x + x, rect.y, "▀", style);
             }
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::sample;
+    use super::*;
+    use crate::time::Span;
+
+    #[test]
+    fn the_line_is_as_long_as_the_time_left() {
+        let view = |left, length| View {
+            digits: Digits::Left(left),
+            length: Span::from_secs(length),
+            ..sample::at_work()
+        };
+        for (left, columns, still) in [
+            (50, 100, 100),
+            (25, 50, 50),
+            (24, 48, 50),
+            (1, 2, 25),
+            (0, 0, 0),
+        ] {
+            assert_eq!(filled(&view(left, 50), 100, true), columns);
+            assert_eq!(filled(&view(left, 50), 100, false), still);
+        }
+        assert_eq!(filled(&view(9, 0), 100, true), 100);
     }
 }

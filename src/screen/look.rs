@@ -56,3 +56,35 @@ fn look() {
         }
     }
 }
+
+#[test]
+#[ignore = "for the eye"]
+fn look_at_the_pages() {
+    for (width, height) in SIZES {
+        let area = Rect::new(0, 0, width, height);
+        for (name, page) in super::pages::sample::all() {
+            let mut buf = Buffer::empty(area);
+            page.draw(area, &mut buf, &Theme::default());
+            print(name, &buf);
+        }
+    }
+}
+
+#[test]
+#[ignore = "for the eye"]
+fn look_at_the_light_theme() {
+    let theme = Theme {
+        light: true,
+        ..Theme::default()
+    };
+    let area = Rect::new(0, 0, 80, 24);
+    for (name, view) in ["lwork", "lturning", "lheld"].into_iter().zip([
+        sample::at_work(),
+        sample::turning(),
+        sample::held(),
+    ]) {
+        let mut buf = Buffer::empty(area);
+        draw(area, &mut buf, &view, &sample::around(), &theme);
+        print(name, &buf);
+    }
+}

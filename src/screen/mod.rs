@@ -13,7 +13,7 @@ mod face;
 mod horizon;
 mod legible;
 mod line;
-mod pages;
+pub mod pages;
 mod pen;
 mod prompts;
 mod raster;
@@ -30,6 +30,8 @@ mod look;
 mod sample;
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod wild;
 
 pub use around::{Around, Hint, RecordState, SoundState};
 pub use contrast::{Rgb, nearest, of_index, ratio};

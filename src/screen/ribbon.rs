@@ -65,6 +65,14 @@ fn total(pieces: &[PieceView]) -> u64 {
         .map_or(0, |last| last.start.millis() + last.length.millis())
 }
 
+/// The column of a place in a class this long.
+pub(super) fn column(at: Span, total: Span, width: u16) -> u16 {
+    match width {
+        0 => 0,
+        _ => column_of(at.millis().min(total.millis()), total.millis(), width),
+    }
+}
+
 fn column_of(at: u64, total: u64, width: u16) -> u16 {
     let column = u128::from(at) * u128::from(width) / u128::from(total.max(1));
     u16::try_from(column).unwrap_or(width).min(width - 1)

@@ -84,7 +84,8 @@ fn left(view: &View) -> (Role, String) {
     (Role::Now, format!("{about}{} left", view.left))
 }
 
-fn slot(slot: SlotView) -> (Role, String) {
+/// How a class stands against the slot, in words.
+pub(super) fn slot(slot: SlotView) -> (Role, String) {
     match slot {
         SlotView::Over(span) => (Role::Trouble, format!("{span} over")),
         SlotView::InHand(span) if span.is_zero() => (Role::Quiet, "on time".into()),

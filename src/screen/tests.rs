@@ -10,7 +10,7 @@ use super::legible::{LEAST, PREFERRED, cell_mm, height_mm};
 use super::pen::Pen;
 use super::theme::{Palette, Theme};
 use super::zones::Zones;
-use super::{draw, sample};
+use super::{draw, sample, wild};
 use crate::live::{Digits, Stance, View};
 
 const STANCES: [Stance; 6] = [
@@ -77,8 +77,8 @@ fn no_view_breaks_any_size_or_leaves_its_area() {
         if n % 3 == 2 && n % 10 != 0 {
             continue;
         }
-        let view = sample::wild(&mut rng, STANCES[n % 6]);
-        let around = sample::wild_around(&mut rng);
+        let view = wild::view(&mut rng, STANCES[n % 6]);
+        let around = wild::around(&mut rng);
         let whole = Rect::new(0, 0, width + 4, height + 4);
         let mut buf = Buffer::filled(whole, Cell::new("#"));
         let area = Rect::new(2, 2, width, height);
@@ -99,7 +99,7 @@ fn no_view_breaks_any_size_or_leaves_its_area() {
 #[test]
 fn equal_views_draw_equal_buffers() {
     for seed in 0..40 {
-        let view = |_: u8| sample::wild(&mut fastrand::Rng::with_seed(seed), Stance::Turning);
+        let view = |_: u8| wild::view(&mut fastrand::Rng::with_seed(seed), Stance::Turning);
         assert_eq!(plainly(97, 31, &view(0)), plainly(97, 31, &view(1)));
     }
 }
@@ -119,7 +119,7 @@ fn the_figures_stand_at_the_same_place_in_every_stance() {
         for stance in STANCES {
             let view = View {
                 digits,
-                ..sample::wild(&mut rng, stance)
+                ..wild::view(&mut rng, stance)
             };
             let found = ink(&plainly(width, height, &view), field);
             assert_eq!(
@@ -338,4 +338,52 @@ fn without_colour_nothing_is_coloured_and_held_is_reversed() {
 fn a_tiny_window_has_one_line_with_kind_time_and_next() {
     let buf = plainly(39, 11, &sample::at_work());
     assert_eq!(row(&buf, 0).trim(), "work 34 next Plank tap");
+}
+
+/// Work and rest differ by shape, not by colour alone, and so do the last seconds.
+#[test]
+fn the_horizon_tells_kinds_apart_and_counts_down() {
+    let horizon = |view: &View, around: &Around| {
+        let area = Rect::new(0, 0, 80, 24);
+        row(&drawn(area, view, around, Theme::default()), 9)
+    };
+    let rest = View {
+        count: None,
+        ..sample::rest()
+    };
+    let (around, work) = (
+        sample::around(),
+        horizon(&sample::at_work(), &sample::around()),
+    );
+    assert!(work.contains("▀▀▀") && !work.contains('╍'));
+    assert!(horizon(&rest, &around).contains('╍'));
+    let beats = |count| {
+        let view = View {
+            count: Some(count),
+            ..sample::rest()
+        };
+        horizon(&view, &around).split_whitespace().count()
+    };
+    assert_eq!([beats(3), beats(2), beats(1)], [3, 2, 1]);
+    let silent = Around {
+        flash: false,
+        ..sample::around()
+    };
+    assert!(horizon(&sample::rest(), &silent).contains('╍'));
+}
+
+#[test]
+fn the_question_whether_to_end_is_asked_in_large_letters_in_every_stance() {
+    for view in sample::all() {
+        let view = View {
+            asked: Some(crate::live::Asked::End),
+            ..view
+        };
+        for (width, height, _) in COMMON {
+            let buf = plainly(width, height, &view);
+            let step = Zones::of(buf.area).expect("large enough").step;
+            assert!(shows(&buf, "CLASS?", step), "{:?} {width}", view.stance);
+            assert!(row(&buf, height - 1).contains("again ends it"));
+        }
+    }
 }

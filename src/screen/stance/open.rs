@@ -3,6 +3,7 @@
 use ratatui::layout::Rect;
 
 use super::super::pen::{below, row_of};
+use super::super::status;
 use super::super::theme::Role;
 use super::{Frame, words};
 use crate::live::PromptView;
@@ -13,9 +14,10 @@ pub(super) fn draw(frame: &mut Frame) {
     let view = frame.view;
     let head = view.next.as_ref().map(|next| words::name(&next.is));
     let room = frame.head(&head.unwrap_or_default(), Role::Next);
-    let mut texts = Vec::new();
+    let mut texts: Vec<(Role, String)> = view.slot.map(status::slot).into_iter().collect();
     if let Some(next) = &view.next {
-        texts.push((Role::Next, words::when(next)));
+        let change = words::body(next.body).map_or(String::new(), |body| format!(" · {body}"));
+        texts.push((Role::Next, words::when(next) + &change));
         texts.extend(words::versions(&next.is));
     }
     let brief = brief(&view.brief);

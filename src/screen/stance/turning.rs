@@ -40,6 +40,7 @@ fn panel(frame: &mut Frame, next: &NextView) {
     let second = match (words::fetch(next), next.body) {
         (Some(fetch), _) => Some(fetch),
         (None, Body::Down) => Some(position.to_owned()),
+        (None, _) if !frame.view.kind.is_moving() => Some(frame.view.kind.label().to_owned()),
         (None, _) => None,
     };
     let role = if next.body == Body::Same {

@@ -1,0 +1,196 @@
+//! Pages for tests: one of each kind.
+
+use super::{
+    Beside, BrokenFile, Choice, Chooser, Comeback, EndedPage, Entry, Field, HelpPage, KeyGroup,
+    LandingPage, LimitToggle, Opening, Page, PartLabel, PartLine, PartState, PartsPage,
+};
+use crate::live::SlotView;
+use crate::screen::around::{Hint, RecordState, SoundState};
+use crate::screen::sample::ribbon;
+use crate::time::Span;
+
+fn hints(hints: &[(&str, &str)]) -> Vec<Hint> {
+    hints
+        .iter()
+        .map(|(key, action)| Hint::new(*key, *action))
+        .collect()
+}
+
+pub(super) fn field(label: &str, text: &str, is_focused: bool) -> Field {
+    Field {
+        label: label.into(),
+        text: text.into(),
+        is_focused,
+        hint: String::new(),
+    }
+}
+
+pub(in crate::screen) fn chooser() -> Chooser {
+    let entry = |title: &str, length: &str, last: &str| Entry {
+        title: title.into(),
+        length: length.into(),
+        ribbon: ribbon(),
+        equipment: "mat, band".into(),
+        last: last.into(),
+        file: "tide-line.ron".into(),
+    };
+    Chooser {
+        entries: vec![
+            entry("Tide Line", "30:30", "3 May"),
+            entry("Low Tide, seated", "45:00", ""),
+            entry("Short and Sharp", "20:00", "28 April"),
+        ],
+        chosen: 1,
+        filter: "ti".into(),
+        is_filtering: true,
+        broken: vec![BrokenFile {
+            file: "draft.ron".into(),
+            fault: "line 12: no move is called `sqaut`; did you mean `squat`?".into(),
+        }],
+        notice: String::new(),
+        clock: "17:48".into(),
+        hints: hints(&[
+            ("enter", "open"),
+            ("r", "rehearse"),
+            ("/", "find"),
+            ("q", "leave"),
+        ]),
+    }
+}
+
+pub(in crate::screen) fn opening() -> Opening {
+    let part = |name: &str, start, length| PartLabel {
+        name: name.into(),
+        start: Span::from_secs(start),
+        length: Span::from_secs(length),
+    };
+    let limit = |key: &str, label: &str, is_on| LimitToggle {
+        key: key.into(),
+        label: label.into(),
+        is_on,
+    };
+    Opening {
+        title: "Tide Line".into(),
+        brief: "Two blocks, each round shorter than the last. Water by the door.".into(),
+        bring: "mat, band".into(),
+        ribbon: ribbon(),
+        parts: vec![
+            part("talk", 0, 60),
+            part("warm-up", 60, 240),
+            part("Ebb", 315, 720),
+            part("recovery", 1035, 60),
+            part("Flow", 1095, 360),
+            part("cool-down", 1455, 270),
+        ],
+        total: Span::from_secs(1725),
+        is_estimated: false,
+        ends: "18:29".into(),
+        slot: field("the slot ends", "18:28", true),
+        stands: Some(SlotView::Over(Span::from_secs(60))),
+        limits: vec![
+            limit("1", "wrists", true),
+            limit("2", "elbows", false),
+            limit("3", "shoulders", false),
+            limit("4", "neck", false),
+            limit("5", "low back", true),
+            limit("6", "hips", false),
+            limit("7", "knees", false),
+            limit("8", "ankles", false),
+        ],
+        sound: SoundState::On(7),
+        sound_check: "t plays the signals".into(),
+        unplaced: vec!["bridge: how to get into it, 2.4 s short".into()],
+        cautions: vec![
+            "The versions that spare are reminders, no medical advice; the venue's rules come first."
+                .into(),
+            "Stop anyone who asks to stop.".into(),
+        ],
+        clock: "18:00".into(),
+        hints: hints(&[("space", "begin"), ("e", "end of slot"), ("t", "try sound"), ("q", "leave")]),
+    }
+}
+
+pub(in crate::screen) fn all() -> Vec<(&'static str, Box<dyn Page>)> {
+    let landing = LandingPage {
+        before: Some(SlotView::Over(Span::from_secs(140))),
+        lines: vec![
+            "Flow: two rounds instead of three, 2:00 less".into(),
+            "recovery 0:40, 0:20 less".into(),
+        ],
+        ends: "18:46".into(),
+        after: Some(SlotView::InHand(Span::ZERO)),
+        hints: hints(&[("enter", "take it"), ("esc", "leave it")]),
+    };
+    let states = [PartState::Past, PartState::Now, PartState::Coming];
+    let parts = PartsPage {
+        parts: (0..9)
+            .map(|n| PartLine {
+                name: format!("Part {n}"),
+                start: Span::from_secs(n * 300),
+                length: Span::from_secs(300),
+                state: states[usize::from(n > 2) + usize::from(n > 3)],
+            })
+            .collect(),
+        chosen: 4,
+        hints: hints(&[("enter", "go there"), ("esc", "back")]),
+    };
+    let group = |title: &str, n: usize| KeyGroup {
+        title: title.into(),
+        keys: (0..n)
+            .map(|n| Hint::new(format!("key{n}"), "does this or that"))
+            .collect(),
+    };
+    let help = HelpPage {
+        groups: vec![
+            group("the class", 6),
+            group("time", 5),
+            group("the room", 7),
+            group("screen", 4),
+        ],
+        hints: hints(&[("esc", "back")]),
+    };
+    let beside = |what: &str, planned: &str, taught: &str| Beside {
+        what: what.into(),
+        planned: planned.into(),
+        taught: taught.into(),
+    };
+    let ended = EndedPage {
+        title: "Tide Line".into(),
+        planned: ribbon(),
+        taught: ribbon(),
+        beside: vec![
+            beside("class time", "30:30", "29:50"),
+            beside("works", "21", "20"),
+        ],
+        lines: vec!["held twice, 1:35 in all".into()],
+        record: RecordState::Recorded,
+        fields: vec![
+            field("how it was, 0 to 10", "8", false),
+            field("heads", "", false),
+            field("words", "Ebb ran", true),
+        ],
+        hints: hints(&[("enter", "keep"), ("q", "leave")]),
+    };
+    let comeback = Comeback {
+        title: "Tide Line".into(),
+        what: "Begun 18:00, broken off 18:12, four minutes ago.".into(),
+        choices: ["where it stopped", "where the clock says", "close it"]
+            .map(|title| Choice {
+                title: title.into(),
+                about: "12:40, Squat, round 2 of 3; ends 18:52".into(),
+            })
+            .into(),
+        chosen: 0,
+        clock: "18:16".into(),
+        hints: hints(&[("enter", "do it")]),
+    };
+    vec![
+        ("chooser", Box::new(chooser())),
+        ("opening", Box::new(opening())),
+        ("landing", Box::new(landing)),
+        ("parts", Box::new(parts)),
+        ("help", Box::new(help)),
+        ("endedpage", Box::new(ended)),
+        ("comeback", Box::new(comeback)),
+    ]
+}
