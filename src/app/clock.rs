@@ -35,17 +35,20 @@ impl Clock {
     }
 
     /// The steady clock.
+    pub(crate) fn now(&self) -> Moment {
+        Moment::from_millis(self.micros() / 1000)
+    }
+
+    /// The steady clock in microseconds, for the loudspeaker.
     #[expect(
         clippy::disallowed_methods,
         reason = "the one doorway to the steady clock"
     )]
-    pub(crate) fn now(&self) -> Moment {
+    pub(crate) fn micros(&self) -> u64 {
         let run = Instant::now().duration_since(self.start).as_micros();
-        let millis = u64::try_from(run)
-            .unwrap_or(u64::MAX)
-            .saturating_mul(u64::from(self.pace))
-            / 1000;
-        self.origin + Span::from_millis(millis)
+        let run = u64::try_from(run).unwrap_or(u64::MAX);
+        let origin = self.origin.millis().saturating_mul(1000);
+        origin.saturating_add(run.saturating_mul(u64::from(self.pace)))
     }
 
     /// How long to wait, in real time, until the clock stands at `moment`.

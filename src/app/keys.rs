@@ -219,6 +219,32 @@ impl Key {
         }
     }
 
+    /// The name of the key as the configuration file has it.
+    pub(crate) fn name(self) -> String {
+        let plain = match self.code {
+            KeyCode::Char(' ') => "space".to_owned(),
+            KeyCode::Char(c) => c.to_string(),
+            KeyCode::F(n) => format!("f{n}"),
+            code => NAMED
+                .iter()
+                .find(|(_, named)| *named == code)
+                .map_or_else(String::new, |(name, _)| (*name).to_owned()),
+        };
+        if self.ctrl {
+            format!("ctrl-{plain}")
+        } else {
+            plain
+        }
+    }
+
+    /// The character that the key writes, if it writes one.
+    pub(crate) const fn letter(self) -> Option<char> {
+        match self.code {
+            KeyCode::Char(c) if !self.ctrl => Some(c),
+            _ => None,
+        }
+    }
+
     /// The key as the configuration file names it: a character, a name, `f5`, or `ctrl-` and one
     /// of these.
     pub(crate) fn named(text: &str) -> Option<Self> {

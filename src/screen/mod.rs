@@ -38,3 +38,4 @@ pub use contrast::{Rgb, nearest, of_index, ratio};
 pub use legible::{LEAST, PREFERRED, cell_mm, height_mm};
 pub use stance::draw;
 pub use theme::{Palette, Role, Theme};
+pub use zones::below_figures;

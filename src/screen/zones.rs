@@ -191,3 +191,17 @@ mod tests {
         }
     }
 }
+
+/// The room below the figures, where a page may lie while a class runs: the eye still finds the
+/// time where it always is.
+#[must_use]
+pub fn below_figures(area: Rect) -> Rect {
+    match Zones::of(area) {
+        Some(zones) => Rect {
+            y: zones.head.y,
+            height: area.bottom().saturating_sub(zones.head.y),
+            ..area
+        },
+        None => area,
+    }
+}

@@ -1,0 +1,189 @@
+//! Choosing a session: those of the working folder, of the configured folders, and the built-in one.
+//!
+//! A file with faults stands in the list with its fault. It is never hidden, and never half read.
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+
+use super::keys::Key;
+use super::shell::{Page, Shell};
+use super::wires::Signal;
+use super::{clock, hints};
+use crate::live::Live;
+use crate::plan::Timeline;
+use crate::screen::Theme;
+use crate::screen::pages::{BrokenFile, Chooser, Entry, Page as _};
+use crate::session::{Library, Session};
+use crate::store::{Shelf, read_source};
+use crate::time::Moment;
+
+/// How many files of a folder are looked at.
+const MOST_FILES: usize = 500;
+
+/// A session that can be taught, and the file it came from.
+#[derive(Clone, Debug)]
+pub(super) struct Found {
+    pub(super) session: Arc<Session>,
+    entry: Entry,
+}
+
+/// What is there to choose from.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Choice {
+    found: Vec<Found>,
+    broken: Vec<BrokenFile>,
+}
+
+impl Choice {
+    /// Reads every session of these folders, and the built-in one.
+    pub(super) fn of(
+        folders: &[PathBuf],
+        builtin: &Arc<Session>,
+        library: &Library,
+        shelf: Option<&Shelf>,
+    ) -> Self {
+        let taught = last_taught(shelf);
+        let mut choice = Self::default();
+        for path in folders.iter().flat_map(|folder| files(folder)) {
+            choice.take(&path, library, &taught);
+        }
+        let same = |found: &Found| found.session == *builtin;
+        if !choice.found.iter().any(same) {
+            choice.found.push(found(builtin.clone(), String::new(), &taught));
+        }
+        choice.found.sort_by(|a, b| a.entry.title.cmp(&b.entry.title));
+        choice
+    }
+
+    fn take(&mut self, path: &Path, library: &Library, taught: &BTreeMap<String, String>) {
+        let name = path.display().to_string();
+        let fault = match read_source(path) {
+            Err(error) => error.to_string(),
+            Ok(bytes) => match Session::read_bytes(&name, &bytes, library) {
+                Ok(session) => {
+                    let found = found(Arc::new(session), name, taught);
+                    return self.found.push(found);
+                }
+                Err(faults) => faults
+                    .iter()
+                    .next()
+                    .map_or_else(String::new, |fault| {
+                        format!("line {}: {}", fault.line, fault.message)
+                    }),
+            },
+        };
+        self.broken.push(BrokenFile { file: name, fault });
+    }
+
+    /// Those whose title, file or equipment has every word of the filter.
+    fn matching(&self, filter: &str) -> Vec<&Found> {
+        let words: Vec<String> = filter.split_whitespace().map(str::to_lowercase).collect();
+        let fits = |found: &&Found| {
+            let entry = &found.entry;
+            let text = format!("{} {} {}", entry.title, entry.file, entry.equipment).to_lowercase();
+            words.iter().all(|word| text.contains(word.as_str()))
+        };
+        self.found.iter().filter(fits).collect()
+    }
+}
+
+fn files(folder: &Path) -> Vec<PathBuf> {
+    let Ok(entries) = std::fs::read_dir(folder) else {
+        return Vec::new();
+    };
+    let mut files: Vec<PathBuf> = entries
+        .filter_map(|entry| Some(entry.ok()?.path()))
+        .filter(|path| path.extension().is_some_and(|ending| ending == "ron"))
+        .take(MOST_FILES)
+        .collect();
+    files.sort();
+    files
+}
+
+/// When each title was last taught, as it is shown.
+fn last_taught(shelf: Option<&Shelf>) -> BTreeMap<String, String> {
+    let listing = shelf.and_then(|shelf| shelf.listing().ok());
+    let classes = listing.map(|listing| listing.classes).unwrap_or_default();
+    classes
+        .into_iter()
+        .map(|class| {
+            let day = class.summary.started.format("%-d %b %Y").to_string();
+            (class.summary.title, day)
+        })
+        .collect()
+}
+
+fn found(session: Arc<Session>, file: String, taught: &BTreeMap<String, String>) -> Found {
+    let timeline = Timeline::of(&session);
+    let about = if timeline.is_estimated() { "~" } else { "" };
+    let entry = Entry {
+        title: session.title.clone(),
+        length: format!("{about}{}", timeline.total().ceil_secs()),
+        ribbon: Live::new(session.clone()).view(Moment::ZERO).ribbon,
+        equipment: session.equipment.join(", "),
+        last: taught.get(&session.title).cloned().unwrap_or_default(),
+        file,
+    };
+    Found { session, entry }
+}
+
+impl Page for Chooser {
+    fn paint(&self, area: Rect, buf: &mut Buffer, theme: &Theme) {
+        self.draw(area, buf, theme);
+    }
+}
+
+/// Shows the list until a session is chosen; nothing where the program is left.
+pub(super) fn choose(shell: &mut Shell, choice: &Choice) -> Option<Arc<Session>> {
+    let (mut filter, mut chosen, mut last) = (String::new(), 0_usize, None);
+    while !shell.is_leaving() {
+        let matching = choice.matching(&filter);
+        chosen = chosen.min(matching.len().saturating_sub(1));
+        let page = Chooser {
+            entries: matching.iter().map(|found| found.entry.clone()).collect(),
+            chosen,
+            filter: filter.clone(),
+            is_filtering: true,
+            broken: choice.broken.clone(),
+            notice: String::new(),
+            clock: clock::wall().format("%H:%M").to_string(),
+            hints: hints(&[
+                ("enter", "choose"),
+                ("↑ ↓", "move"),
+                ("type", "narrow the list"),
+                ("esc", if filter.is_empty() { "leave" } else { "whole list" }),
+            ]),
+        };
+        shell.show(&page, &mut last);
+        let Some(Signal::Key(event)) = shell.next(super::LOOK) else {
+            continue;
+        };
+        let key = Key::of(event);
+        match key.name().as_str() {
+            "enter" => {
+                if let Some(found) = matching.get(chosen) {
+                    return Some(found.session.clone());
+                }
+            }
+            "esc" | "ctrl-c" if filter.is_empty() => return None,
+            "ctrl-c" => return None,
+            "ctrl-z" => shell.stop(),
+            "esc" => filter.clear(),
+            "up" => chosen = chosen.saturating_sub(1),
+            "down" => chosen += 1,
+            "pageup" => chosen = chosen.saturating_sub(5),
+            "pagedown" => chosen += 5,
+            "home" => chosen = 0,
+            "end" => chosen = usize::MAX,
+            "backspace" => {
+                filter.pop();
+            }
+            _ => filter.extend(key.letter()),
+        }
+    }
+    None
+}

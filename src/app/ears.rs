@@ -1,0 +1,104 @@
+//! The loudspeaker in the app's hands: its settings, its state for the screen, and the orders.
+
+use std::sync::Arc;
+
+use super::clock::Clock;
+use crate::live::SoundOrder;
+use crate::plan::SignalKind;
+use crate::screen::SoundState;
+use crate::sound::{self, Micros, Order, Settings, Sound, Volume};
+use crate::time::Moment;
+
+/// The sound of the program. A rehearsal that runs faster than the clock has none: its signals
+/// would only be noise.
+pub(super) struct Ears {
+    clock: Clock,
+    sound: Option<Sound>,
+    volume: u8,
+    muted: bool,
+}
+
+impl Ears {
+    /// Opens the loudspeaker; returns at once.
+    pub(super) fn open(clock: Clock, settings: Settings) -> Self {
+        let audible = clock.pace() == 1;
+        Self {
+            clock,
+            sound: audible.then(|| Sound::open(micros(clock), settings)),
+            volume: settings.volume.step(),
+            muted: settings.muted,
+        }
+    }
+
+    /// The clock that the sound goes by.
+    pub(super) fn now(&self) -> Moment {
+        self.clock.now()
+    }
+
+    /// Hands an order of the class on.
+    pub(super) fn carry(&self, order: SoundOrder) {
+        self.order(match order {
+            SoundOrder::Run { score, from, at } => Order::Run { score, from, at },
+            SoundOrder::Strike { kind, at } => Order::Strike { kind, at },
+            SoundOrder::Hold => Order::Hold,
+        });
+    }
+
+    /// One tone at a moment.
+    pub(super) fn strike(&self, kind: SignalKind, at: Moment) {
+        self.order(Order::Strike { kind, at });
+    }
+
+    /// Nothing more.
+    pub(super) fn quiet(&self) {
+        self.order(Order::Hold);
+    }
+
+    /// Mutes, or lets be heard again.
+    pub(super) fn mute(&mut self) {
+        self.muted = !self.muted;
+        self.order(Order::Mute(self.muted));
+    }
+
+    /// A step louder or softer; a muted sound is heard again.
+    pub(super) fn step(&mut self, louder: bool) {
+        let volume = if louder {
+            self.volume + 1
+        } else {
+            self.volume.saturating_sub(1)
+        };
+        (self.volume, self.muted) = (Volume::new(volume).step(), false);
+        self.order(Order::Mute(false));
+        self.order(Order::Volume(self.volume));
+    }
+
+    fn order(&self, order: Order) {
+        if let Some(sound) = &self.sound {
+            sound.order(order);
+        }
+    }
+
+    /// How it stands, for the screen.
+    pub(super) fn state(&self) -> SoundState {
+        match self.sound.as_ref().map(Sound::state) {
+            Some(sound::SoundState::Opening) => SoundState::Opening,
+            Some(sound::SoundState::Lost { .. }) => SoundState::Lost,
+            Some(sound::SoundState::Absent { .. }) => SoundState::Absent,
+            Some(sound::SoundState::On { .. }) if !self.muted => SoundState::On(self.volume),
+            Some(sound::SoundState::On { .. }) | None => SoundState::Muted,
+        }
+    }
+
+    /// Whether a device plays, for the record; nothing while that is not known yet.
+    pub(super) fn is_there(&self) -> Option<bool> {
+        match self.sound.as_ref().map(Sound::state)? {
+            sound::SoundState::Opening => None,
+            sound::SoundState::On { .. } => Some(true),
+            _ => Some(false),
+        }
+    }
+}
+
+fn micros(clock: Clock) -> sound::Clock {
+    Arc::new(move || Micros(clock.micros()))
+}

@@ -1,0 +1,357 @@
+//! The page of a class before it begins: what to bring, who is in the room, when the room is needed.
+
+use std::collections::BTreeSet;
+use std::sync::Arc;
+use std::time::Duration;
+
+use chrono::{NaiveTime, TimeDelta};
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+
+use super::cautions::CAUTIONS;
+use super::clock::{self, Wall};
+use super::ears::Ears;
+use super::hints;
+use super::keys::Key;
+use super::shell::{Page, Shell};
+use super::wires::Signal;
+use crate::live::{Act, Input, Live, SlotView};
+use crate::plan::{Interval, SignalKind};
+use crate::screen::Theme;
+use crate::screen::pages::{Field, LimitToggle, Opening, Page as _, PartLabel};
+use crate::session::{Load, Part, Session};
+use crate::time::{Moment, Span};
+
+/// The keys of the limits, in order.
+const LIMIT_KEYS: &str = "abcdefghijkl";
+/// The signals in the order in which the sound check plays and names them.
+const SIGNALS: [(SignalKind, &str); 7] = [
+    (SignalKind::Count, "three of these before a start or a stop"),
+    (SignalKind::Go, "start"),
+    (SignalKind::Half, "halfway"),
+    (SignalKind::Warn, "last seconds"),
+    (SignalKind::Switch, "switch sides, or the next move"),
+    (SignalKind::Stop, "stop"),
+    (SignalKind::End, "the end of the class"),
+];
+/// From one signal of the sound check to the next.
+const SIGNAL_EVERY: Span = Span::from_millis(1_800);
+
+/// How long the room is ours, as the page has it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum SlotEnd {
+    /// Nobody said.
+    Open,
+    /// So long from when the class begins.
+    FromBegin(Span),
+    /// Until this moment of the wall clock.
+    At(Wall),
+}
+
+impl SlotEnd {
+    /// The end of the slot for a class begun at `begin`.
+    pub(super) fn wall(self, begin: Wall) -> Option<Wall> {
+        match self {
+            Self::Open => None,
+            Self::FromBegin(slot) => Some(begin + delta(slot)),
+            Self::At(end) => Some(end),
+        }
+    }
+
+    fn moved(self, now: Wall, total: Span, minutes: i64) -> Self {
+        let end = self.wall(now).unwrap_or_else(|| now + delta(total));
+        let whole = end.timestamp().div_euclid(60) * 60;
+        let on_minute = end - TimeDelta::seconds(end.timestamp() - whole);
+        Self::At(on_minute + TimeDelta::minutes(minutes))
+    }
+}
+
+/// A span as a difference of wall clock times.
+pub(super) fn delta(span: Span) -> TimeDelta {
+    TimeDelta::milliseconds(i64::try_from(span.millis()).unwrap_or(i64::MAX / 2))
+}
+
+/// What the page was left with.
+pub(super) enum Left {
+    /// To begin the class.
+    Begin(Box<Live>, SlotEnd),
+    /// Back to the list, or out.
+    Back,
+}
+
+impl Page for Opening {
+    fn paint(&self, area: Rect, buf: &mut Buffer, theme: &Theme) {
+        self.draw(area, buf, theme);
+    }
+}
+
+/// Shows the page of a class until it is begun or left.
+pub(super) fn open(
+    shell: &mut Shell,
+    session: &Arc<Session>,
+    slot: SlotEnd,
+    ears: &mut Ears,
+) -> Left {
+    let mut desk = Desk::of(session, slot);
+    let mut last = None;
+    while !shell.is_leaving() {
+        let page = desk.page(ears);
+        shell.show(&page, &mut last);
+        let wait = if desk.check.is_some() {
+            Duration::from_millis(100)
+        } else {
+            super::LOOK
+        };
+        let signal = shell.next(wait);
+        desk.listen(ears);
+        let Some(Signal::Key(event)) = signal else {
+            continue;
+        };
+        match Key::of(event).name().as_str() {
+            "enter" | "space" | "f5" | "pagedown" if desk.typed.is_none() => {
+                return Left::Begin(Box::new(desk.live), desk.slot);
+            }
+            "esc" | "q" if desk.typed.is_none() => return Left::Back,
+            "ctrl-c" => return Left::Back,
+            "ctrl-z" => shell.stop(),
+            name => desk.press(name, Key::of(event), ears),
+        }
+    }
+    Left::Back
+}
+
+/// What can be set on the page.
+struct Desk {
+    session: Arc<Session>,
+    live: Live,
+    slot: SlotEnd,
+    limits: Vec<Load>,
+    typed: Option<String>,
+    wrong: String,
+    check: Option<Moment>,
+}
+
+impl Desk {
+    fn of(session: &Arc<Session>, slot: SlotEnd) -> Self {
+        let live = Live::new(session.clone());
+        let moves = live.plan().intervals().iter().flat_map(|i| i.moves.iter());
+        let asked: BTreeSet<Load> = moves.flat_map(|turn| turn.of.loads.clone()).collect();
+        let own = session.limits.iter().copied();
+        Self {
+            limits: asked.into_iter().chain(own).collect::<BTreeSet<_>>().into_iter().collect(),
+            session: session.clone(),
+            live,
+            slot,
+            typed: None,
+            wrong: String::new(),
+            check: None,
+        }
+    }
+
+    fn press(&mut self, name: &str, key: Key, ears: &mut Ears) {
+        let (now, total) = (clock::wall(), self.live.plan().total());
+        if self.typed.is_some() {
+            return self.edit(name, key, now);
+        }
+        self.wrong.clear();
+        match name {
+            "up" => self.slot = self.slot.moved(now, total, 1),
+            "down" => self.slot = self.slot.moved(now, total, -1),
+            "right" => self.slot = self.slot.moved(now, total, 5),
+            "left" => self.slot = self.slot.moved(now, total, -5),
+            "tab" => self.typed = Some(String::new()),
+            "backspace" | "delete" => self.slot = SlotEnd::Open,
+            "t" => {
+                ears.quiet();
+                self.check = Some(ears.now());
+                for (n, (kind, _)) in (0_u64..).zip(SIGNALS) {
+                    ears.strike(kind, ears.now() + SIGNAL_EVERY * n + Span::from_millis(150));
+                }
+            }
+            _ => self.toggle(key),
+        }
+    }
+
+    fn toggle(&mut self, key: Key) {
+        let place = key.letter().and_then(|letter| LIMIT_KEYS.find(letter));
+        let Some(limit) = place.and_then(|place| self.limits.get(place)) else {
+            return;
+        };
+        let mut on = self.live.limits().to_vec();
+        match on.iter().position(|other| other == limit) {
+            Some(place) => drop(on.remove(place)),
+            None => on.push(*limit),
+        }
+        let change = Input::Act(Act::Limits(on));
+        self.live.handle(Moment::ZERO, &change);
+    }
+
+    fn edit(&mut self, name: &str, key: Key, now: Wall) {
+        let Some(text) = &mut self.typed else { return };
+        match name {
+            "enter" => match hour(text, now) {
+                Some(end) => {
+                    self.slot = SlotEnd::At(end);
+                    self.typed = None;
+                    self.wrong.clear();
+                }
+                None => self.wrong = "an hour and minute, such as 18:45".into(),
+            },
+            "esc" | "tab" => self.typed = None,
+            "backspace" => {
+                text.pop();
+            }
+            _ => text.extend(key.letter().filter(|_| text.len() < 5)),
+        }
+    }
+
+    fn listen(&mut self, ears: &Ears) {
+        if self.check.is_some_and(|from| place(ears.now(), from) >= SIGNALS.len()) {
+            self.check = None;
+        }
+    }
+
+    fn page(&self, ears: &Ears) -> Opening {
+        let now = clock::wall();
+        let view = self.live.view(Moment::ZERO);
+        let ends = now + delta(view.total);
+        let slot_end = self.slot.wall(now);
+        Opening {
+            title: self.session.title.clone(),
+            brief: self.session.brief.clone(),
+            bring: self.session.equipment.join(", "),
+            ribbon: view.ribbon,
+            parts: parts(&self.session, self.live.plan().intervals()),
+            total: view.total,
+            is_estimated: view.estimated,
+            ends: ends.format("%H:%M").to_string(),
+            slot: self.slot_field(slot_end),
+            stands: slot_end.map(|end| stands(end, ends)),
+            limits: self.toggles(),
+            sound: ears.state(),
+            sound_check: self.sound_check(ears),
+            unplaced: self.unplaced(),
+            cautions: CAUTIONS.map(str::to_owned).to_vec(),
+            clock: now.format("%H:%M").to_string(),
+            hints: if self.typed.is_some() {
+                hints(&[("enter", "set"), ("esc", "leave it")])
+            } else {
+                hints(&[
+                    ("enter", "begin"),
+                    ("↑ ↓ ← →", "end of the slot"),
+                    ("tab", "type it"),
+                    ("a-l", "limits tonight"),
+                    ("t", "hear the signals"),
+                    ("esc", "back"),
+                ])
+            },
+        }
+    }
+
+    fn slot_field(&self, end: Option<Wall>) -> Field {
+        let shown = match (&self.typed, self.slot) {
+            (Some(text), _) => text.clone(),
+            (None, SlotEnd::Open) => "open".into(),
+            (None, SlotEnd::FromBegin(slot)) => format!("{slot} from the start"),
+            (None, SlotEnd::At(_)) => {
+                end.map_or_else(String::new, |end| end.format("%H:%M").to_string())
+            }
+        };
+        let hint = match &self.typed {
+            Some(_) if self.wrong.is_empty() => "hour and minute".into(),
+            Some(_) => self.wrong.clone(),
+            None => String::new(),
+        };
+        Field {
+            label: "room until".into(),
+            text: shown,
+            is_focused: self.typed.is_some(),
+            hint,
+        }
+    }
+
+    fn toggles(&self) -> Vec<LimitToggle> {
+        let keyed = self.limits.iter().zip(LIMIT_KEYS.chars());
+        keyed
+            .map(|(limit, key)| LimitToggle {
+                key: key.to_string(),
+                label: limit.label().to_owned(),
+                is_on: self.live.limits().contains(limit),
+            })
+            .collect()
+    }
+
+    fn sound_check(&self, ears: &Ears) -> String {
+        match self.check {
+            Some(from) => {
+                let (_, name) = SIGNALS[place(ears.now(), from).min(SIGNALS.len() - 1)];
+                format!("now: {name}")
+            }
+            None => "t plays the signals".into(),
+        }
+    }
+
+    fn unplaced(&self) -> Vec<String> {
+        let all = self.live.plan().intervals();
+        let name = |n: usize| all.get(n).and_then(Interval::turn).map(|turn| turn.of.name.clone());
+        let line = |miss: &crate::plan::Unplaced| {
+            let about = name(miss.about).unwrap_or_default();
+            format!("{about}: \"{}\" lacks {:.1} s", miss.say, miss.short.secs())
+        };
+        self.live.cues().unplaced.iter().map(line).collect()
+    }
+}
+
+/// Which signal of the sound check plays.
+fn place(now: Moment, from: Moment) -> usize {
+    usize::try_from(now.since(from).millis() / SIGNAL_EVERY.millis()).unwrap_or(usize::MAX)
+}
+
+fn hour(text: &str, now: Wall) -> Option<Wall> {
+    let hour = NaiveTime::parse_from_str(text.trim(), "%H:%M").ok()?;
+    next_at(hour, now)
+}
+
+/// The next time at which the wall clock shows this hour.
+pub(super) fn next_at(hour: NaiveTime, now: Wall) -> Option<Wall> {
+    let today = now.date_naive().and_time(hour);
+    let end = today.and_local_timezone(now.timezone()).single()?;
+    Some(if end > now { end } else { end + TimeDelta::days(1) })
+}
+
+fn stands(slot: Wall, ends: Wall) -> SlotView {
+    let secs = (ends - slot).num_seconds();
+    let span = Span::from_secs(secs.unsigned_abs());
+    if secs > 0 {
+        SlotView::Over(span)
+    } else {
+        SlotView::InHand(span)
+    }
+}
+
+/// The parts of a class as it stands, by name.
+pub(super) fn parts(session: &Session, intervals: &[Interval]) -> Vec<PartLabel> {
+    let mut labels: Vec<(usize, PartLabel)> = Vec::new();
+    for interval in intervals {
+        match labels.last_mut() {
+            Some((part, label)) if *part == interval.part => label.length += interval.length,
+            _ => labels.push((
+                interval.part,
+                PartLabel {
+                    name: part_name(session, interval),
+                    start: interval.start.span(),
+                    length: interval.length,
+                },
+            )),
+        }
+    }
+    labels.into_iter().map(|(_, label)| label).collect()
+}
+
+/// What a part is called.
+pub(super) fn part_name(session: &Session, interval: &Interval) -> String {
+    match session.parts.get(interval.part) {
+        Some(Part::Block(block)) => block.title.clone().unwrap_or_else(|| "block".into()),
+        _ => interval.kind.label().to_owned(),
+    }
+}
