@@ -65,17 +65,23 @@ fn tell(report: &Report, error: &Error) {
     }
 }
 
+/// Why a device could not be opened.
 fn trouble_of(error: &DeviceSinkError) -> Trouble {
     match error {
         DeviceSinkError::NoDevice => Trouble::NoDevice,
         DeviceSinkError::PlayError(cause)
         | DeviceSinkError::DefaultSinkConfigError(cause)
         | DeviceSinkError::BuildError(cause)
-        | DeviceSinkError::SupportedConfigsError(cause) => trouble(cause),
+        | DeviceSinkError::SupportedConfigsError(cause) => match trouble(cause) {
+            // What cannot even be opened was never there.
+            Trouble::Gone => Trouble::NoDevice,
+            other => other,
+        },
         DeviceSinkError::UnsupportedSampleFormat => Trouble::Other(error.to_string()),
     }
 }
 
+/// Why an open device has failed.
 fn trouble(error: &CpalError) -> Trouble {
     match error.kind() {
         ErrorKind::DeviceBusy => Trouble::Busy,

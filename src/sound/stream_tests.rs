@@ -216,6 +216,26 @@ fn after_an_underrun_the_signals_are_back_on_the_clock() {
     assert!(card.heard.len() >= 15);
 }
 
+/// A device that stumbles while it starts, as after a rebuild: a second later the sound is right.
+#[test]
+fn a_second_after_a_bad_start_the_sound_is_on_the_clock() {
+    for stumble in [0.0, 0.015, 0.032, 0.2] {
+        let mut card = Card::new(0.0, 43);
+        let start = card.due;
+        card.play_until(start + 0.1);
+        card.due += stumble;
+        let at = ((start + 1.2) * 1000.0) as u64;
+        let order = Order::Strike {
+            kind: SignalKind::Go,
+            at: Moment::from_millis(at),
+        };
+        card.orders.send(order).unwrap();
+        card.play_until(start + 3.0);
+        let error = card.heard[0].0 - at as f64 / 1000.0 - RAMP_ZERO + MEAN_LATE;
+        assert!(error.abs() < 0.005, "{stumble}: {error}");
+    }
+}
+
 /// One callback 60 ms late, with the buffer deep enough: the voice must not follow it.
 #[test]
 fn one_very_late_callback_moves_nothing() {
