@@ -7,7 +7,7 @@ use rodio::cpal::{BufferSize, Error, ErrorKind};
 use rodio::{ChannelCount, CpalError, DeviceSinkBuilder, DeviceSinkError, DeviceTrait};
 use rodio::{MixerDeviceSink, Source};
 
-use super::keeper::{Backend, Opened, Report, Studio, Trouble};
+use super::backend::{Backend, Opened, Report, Studio, Trouble};
 use super::stream::Stream;
 use super::units::SampleRate;
 
