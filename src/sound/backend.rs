@@ -76,7 +76,29 @@ pub(crate) struct Report {
     pub(super) events: SyncSender<Event>,
     pub(super) xruns: Arc<AtomicU32>,
     pub(super) said: Arc<AtomicBool>,
+    pub(super) taken: Arc<AtomicU64>,
+    pub(super) clock: Clock,
+    pub(super) ailing: Arc<Ailing>,
 }
+
+/// Since when, and since which frame, a device has had nothing but faults.
+#[derive(Debug)]
+pub(crate) struct Ailing {
+    since: AtomicU64,
+    frame: AtomicU64,
+}
+
+impl Default for Ailing {
+    fn default() -> Self {
+        Self {
+            since: AtomicU64::new(0),
+            frame: AtomicU64::new(u64::MAX),
+        }
+    }
+}
+
+/// Microseconds after which a device that only reports faults is given up.
+const AILING: u64 = 500_000;
 
 impl Report {
     /// The device has to be opened again. Told once: a broken device repeats itself endlessly.
@@ -84,6 +106,18 @@ impl Report {
         if !self.said.swap(true, Ordering::Relaxed) {
             // The channel has room, since each device speaks three times at most.
             let _ = self.events.try_send(self.event(What::Failed(trouble)));
+        }
+    }
+
+    /// Something went wrong that may pass, as it does on a busy machine. The device is given up
+    /// where such faults go on for half a second without a frame taken between them.
+    pub(crate) fn fault(&self, trouble: Trouble) {
+        let (now, taken) = ((self.clock)().0, self.taken.load(Ordering::Relaxed));
+        if self.ailing.frame.swap(taken, Ordering::Relaxed) != taken {
+            self.ailing.since.store(now, Ordering::Relaxed);
+        }
+        if now.saturating_sub(self.ailing.since.load(Ordering::Relaxed)) >= AILING {
+            self.broken(trouble);
         }
     }
 

@@ -61,7 +61,12 @@ fn tell(report: &Report, error: &Error) {
         ErrorKind::Xrun => report.xrun(),
         // The stream goes on: on another route, or without a privilege.
         ErrorKind::DeviceChanged | ErrorKind::RealtimeDenied => {}
-        _ => report.broken(trouble(error)),
+        ErrorKind::DeviceNotAvailable | ErrorKind::StreamInvalidated => {
+            report.broken(trouble(error));
+        }
+        // The library goes on after these. A server under load has been seen to refuse a question
+        // and to play on; a dead one refuses for good.
+        _ => report.fault(trouble(error)),
     }
 }
 

@@ -28,8 +28,8 @@ pub(crate) struct Patience {
 impl Patience {
     pub(crate) const USUAL: Self = Self {
         first: Duration::from_millis(250),
-        most: Duration::from_secs(15),
-        watch: Duration::from_secs(3),
+        most: Duration::from_secs(5),
+        watch: Duration::from_secs(2),
     };
 }
 
@@ -198,6 +198,9 @@ impl<B: Backend> Keeper<B> {
             events: self.events.clone(),
             xruns: Arc::clone(&self.shared.xruns),
             said: Arc::default(),
+            taken: Arc::clone(&taken),
+            clock: Arc::clone(&self.clock),
+            ailing: Arc::default(),
         };
         thread::Builder::new()
             .name("sound device".into())

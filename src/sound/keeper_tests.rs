@@ -175,6 +175,29 @@ fn a_device_that_does_not_answer_is_told_and_still_welcome() {
     state_when(&keeping, is_on);
 }
 
+/// Faults between which frames are taken pass; half a second of nothing else is a loss.
+#[test]
+fn faults_pass_while_frames_are_taken_and_are_a_loss_where_they_are_not() {
+    let (keeping, attempts, now) = stage(LONG);
+    let mut first = next(&attempts);
+    first.answer.send(Ok(())).unwrap();
+    state_when(&keeping, is_on);
+    for n in 1..=20 {
+        now.store(n * 100_000, Ordering::Relaxed);
+        first.report.fault(Trouble::Other("x".into()));
+        first.stream.block();
+    }
+    for n in 20..25 {
+        now.store(n * 100_000, Ordering::Relaxed);
+        first.report.fault(Trouble::Other("x".into()));
+        assert!(!first.report.said.load(Ordering::Relaxed), "{n}");
+    }
+    now.store(2_500_000, Ordering::Relaxed);
+    first.report.fault(Trouble::Other("x".into()));
+    next(&attempts);
+    assert!(!is_on(&keeping.shared.state.lock().unwrap()));
+}
+
 #[test]
 fn what_a_lost_device_still_says_is_not_believed() {
     let (keeping, attempts, _) = stage(LONG);
