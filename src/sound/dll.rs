@@ -11,6 +11,9 @@ use std::f64::consts::{SQRT_2, TAU};
 /// How many hertz of the jitter pass: the lower, the smoother and the slower to learn.
 const BANDWIDTH: f64 = 0.1;
 
+/// How much of an error is believed while the loop is new and only looks for its phase.
+const EAGER: f64 = 0.4;
+
 /// The loop, fed with the time at which each stretch of frames began. Times are in seconds.
 #[derive(Clone, Debug)]
 pub(crate) struct DelayLockedLoop {
@@ -54,6 +57,15 @@ impl DelayLockedLoop {
         self.t1 = self.t0 + b * error + frames * self.frame;
         self.expected = frames;
         self.frame += c * error / frames;
+    }
+
+    /// The same for a loop just started: finds the time in a few callbacks and leaves the rate
+    /// alone. At its own bandwidth the loop would carry a bad first callback along for seconds.
+    pub(crate) fn align(&mut self, frames: f64, now: f64) {
+        let error = self.error(frames, now);
+        self.t0 = self.predicted(frames);
+        self.t1 = self.t0 + EAGER * error + frames * self.frame;
+        self.expected = frames;
     }
 
     /// The filtered time of the frame that is `ahead` of the last callback's first.

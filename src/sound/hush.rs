@@ -63,3 +63,35 @@ impl Drop for Hush {
         self.lift();
     }
 }
+
+#[cfg(all(test, unix))]
+mod tests {
+    use std::process::Command;
+
+    use super::*;
+
+    /// Runs in a process of its own, started by the test below.
+    #[test]
+    #[ignore = "started by the other test, since it turns the whole process's descriptor"]
+    fn child() {
+        eprintln!("before");
+        let hush = turn_away().unwrap();
+        eprintln!("hushed");
+        hush.lift();
+        eprintln!("lifted");
+        drop(turn_away().unwrap());
+        eprintln!("dropped");
+    }
+
+    #[test]
+    fn nothing_reaches_standard_error_until_it_is_put_back() {
+        let child = Command::new(std::env::current_exe().unwrap())
+            .args(["--exact", "sound::hush::tests::child"])
+            .args(["--ignored", "--nocapture"])
+            .output()
+            .unwrap();
+        let said = String::from_utf8(child.stderr).unwrap();
+        let lines: Vec<&str> = said.lines().filter(|line| !line.is_empty()).collect();
+        assert_eq!(lines, ["before", "lifted", "dropped"]);
+    }
+}

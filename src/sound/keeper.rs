@@ -3,122 +3,16 @@
 //! Opening can fail, block or hang, and so can closing: each device has a thread of its own, which
 //! nobody waits for. This file knows no audio library; `device` brings one.
 
-use std::any::Any;
-use std::sync::atomic::{AtomicBool, AtomicU32, AtomicU64, Ordering};
+use std::sync::atomic::{AtomicU32, AtomicU64, Ordering};
 use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, SyncSender, channel, sync_channel};
 use std::sync::{Arc, Mutex, PoisonError};
 use std::thread;
 use std::time::Duration;
 
+use super::backend::{Backend, Event, Report, Studio, Trouble, What};
 use super::desk::Desk;
-use super::palette::Palette;
-use super::stream::{Delay, Stream};
-use super::units::{Clock, SampleRate};
+use super::units::Clock;
 use super::{Settings, SoundState};
-
-/// Why there is no sound.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-pub(crate) enum Trouble {
-    #[error("no sound device was found")]
-    NoDevice,
-    #[error("another program holds the sound device")]
-    Busy,
-    #[error("the sound device is gone")]
-    Gone,
-    #[error("the system does not let this program use the sound device")]
-    Refused,
-    #[error("the sound device takes no sound")]
-    Stalled,
-    #[error("the sound device does not answer")]
-    Hanging,
-    #[error("the system can start no thread for the sound")]
-    NoThread,
-    #[error("the sound device fails: {0}")]
-    Other(String),
-}
-
-/// An audio library, or a test's stand-in.
-pub(crate) trait Backend: Send + Sync + 'static {
-    /// Opens the default device and lets it play a stream of `studio`. What is returned keeps it
-    /// open, and never leaves the thread it was opened on.
-    fn open(&self, studio: &Studio, report: Report) -> Result<Opened, Trouble>;
-}
-
-/// An open device.
-pub(crate) struct Opened {
-    pub(crate) name: String,
-    pub(crate) device: Box<dyn Any>,
-}
-
-/// Makes the stream for a device whose rate and buffer are known.
-pub(crate) struct Studio {
-    desk: Arc<Desk>,
-    clock: Clock,
-    offset: i64,
-    taken: Arc<AtomicU64>,
-}
-
-impl Studio {
-    /// A stream for a device of that rate, with so many milliseconds in its buffer.
-    pub(crate) fn stream(&self, rate: SampleRate, buffer: i64) -> Stream {
-        let palette = Palette::at(rate);
-        let delay = Delay {
-            buffer,
-            offset: self.offset,
-        };
-        let orders = self.desk.new_line();
-        let (clock, taken) = (Arc::clone(&self.clock), Arc::clone(&self.taken));
-        Stream::new(palette, delay, clock, orders, taken)
-    }
-}
-
-/// Through which a device tells what happens to it, from its own callback: it never waits.
-#[derive(Clone)]
-pub(crate) struct Report {
-    attempt: u32,
-    events: SyncSender<Event>,
-    xruns: Arc<AtomicU32>,
-    said: Arc<AtomicBool>,
-}
-
-impl Report {
-    /// The device has to be opened again. Told once: a broken device repeats itself endlessly.
-    pub(crate) fn broken(&self, trouble: Trouble) {
-        if !self.said.swap(true, Ordering::Relaxed) {
-            // The channel has room, since each device speaks three times at most.
-            let _ = self.events.try_send(self.event(What::Failed(trouble)));
-        }
-    }
-
-    /// Some frames came too late.
-    pub(crate) fn xrun(&self) {
-        self.xruns.fetch_add(1, Ordering::Relaxed);
-    }
-
-    fn event(&self, what: What) -> Event {
-        let attempt = self.attempt;
-        Event { attempt, what }
-    }
-
-    /// From the device's own thread, which may wait.
-    fn send(&self, what: What) {
-        // Closed: nobody listens any more.
-        let _ = self.events.send(self.event(what));
-    }
-}
-
-#[derive(Debug)]
-struct Event {
-    attempt: u32,
-    what: What,
-}
-
-#[derive(Debug)]
-enum What {
-    Opened(String),
-    Failed(Trouble),
-    Close,
-}
 
 /// How long the keeper waits for what.
 #[derive(Clone, Copy, Debug)]
@@ -134,8 +28,8 @@ pub(crate) struct Patience {
 impl Patience {
     pub(crate) const USUAL: Self = Self {
         first: Duration::from_millis(250),
-        most: Duration::from_secs(15),
-        watch: Duration::from_secs(3),
+        most: Duration::from_secs(5),
+        watch: Duration::from_secs(2),
     };
 }
 
@@ -241,6 +135,7 @@ struct Progress {
     idle: u8,
 }
 
+#[derive(Debug, PartialEq, Eq)]
 enum Pace {
     Goes,
     Idle,
@@ -303,6 +198,9 @@ impl<B: Backend> Keeper<B> {
             events: self.events.clone(),
             xruns: Arc::clone(&self.shared.xruns),
             said: Arc::default(),
+            taken: Arc::clone(&taken),
+            clock: Arc::clone(&self.clock),
+            ailing: Arc::default(),
         };
         thread::Builder::new()
             .name("sound device".into())

@@ -4,6 +4,7 @@
 //! voice counts its own frames. This room refuses to know the screen and files. `device` alone
 //! names the audio library, so everything else is tested without a sound card.
 
+mod backend;
 mod desk;
 mod device;
 mod dll;

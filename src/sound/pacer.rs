@@ -73,7 +73,11 @@ impl Pacer {
             return false;
         };
         if lock.error(frames, now.secs()).abs() < STRAY.max(0.5 * self.widest) {
-            lock.update(frames, now.secs());
+            if self.stamps < SETTLED {
+                lock.align(frames, now.secs());
+            } else {
+                lock.update(frames, now.secs());
+            }
             self.stamped = frame;
             self.strays = 0;
             self.stamps += 1;

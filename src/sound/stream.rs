@@ -91,11 +91,9 @@ impl Stream {
         &self.block
     }
 
-    /// Steps the voice to where the clock says it is, if that is off and nothing sounds.
+    /// Steps the voice to where the clock says it is, if that is off. Only what has yet to begin
+    /// moves by that; a tone that sounds is played out as it is.
     fn set_right(&mut self) {
-        if !self.voice.is_silent() {
-            return;
-        }
         if let Some(time) = self.pacer.time(self.frames) {
             let right = self.rate.frames_of_secs(time + self.delay);
             let off = (right - self.voice.position()).abs();

@@ -97,6 +97,16 @@ impl Card {
         }
     }
 
+    /// Orders a run from the start of the class at second 3 of the clock.
+    fn run(&self, score: &Arc<[Signal]>) {
+        let order = Order::Run {
+            score: Arc::clone(score),
+            from: Offset::ZERO,
+            at: Moment::from_millis(3_000),
+        };
+        self.orders.send(order).unwrap();
+    }
+
     fn play_until(&mut self, secs: f64) {
         while self.due < secs {
             self.callback();
@@ -126,13 +136,7 @@ fn score(minutes: u64, every: u64) -> Arc<[Signal]> {
 
 /// Plays a score from second 3 on and compares what is heard with what was ordered.
 fn errors(card: &mut Card, score: &Arc<[Signal]>, minutes: u64) -> Vec<f64> {
-    card.orders
-        .send(Order::Run {
-            score: Arc::clone(score),
-            from: Offset::ZERO,
-            at: Moment::from_millis(3_000),
-        })
-        .unwrap();
+    card.run(score);
     card.play_until(minutes as f64 * 60.0 + 10.0);
     assert_eq!(card.heard.len(), score.len());
     let pairs = card.heard.iter().zip(score.iter());
@@ -166,7 +170,7 @@ fn an_hour_on_a_drifting_card_stays_within_ten_milliseconds() {
     }
 }
 
-/// Corrections are made in silence: every tone heard is its tone, sample for sample.
+/// Corrections touch no tone: every tone heard is its tone, sample for sample.
 fn tones_are_whole(card: &Card, score: &[Signal]) {
     let palette = Palette::at(SampleRate::hertz(RATE));
     for ((_, heard), signal) in card.heard.iter().zip(score) {
@@ -190,22 +194,16 @@ fn counts_keep_their_second_under_drift_and_jitter() {
     }
 }
 
-/// An underrun: the card stops for 700 ms and goes on. The voice finds its place again.
+/// Underruns: the card stops twice for 700 ms and goes on. The voice finds its place again.
 #[test]
 fn after_an_underrun_the_signals_are_back_on_the_clock() {
     let mut card = Card::new(20.0, 43);
     let score = score(2, 10_000);
     card.play_until(2.0);
-    let send = |card: &Card, from: u64, at: u64| {
-        let order = Order::Run {
-            score: Arc::clone(&score),
-            from: Offset::from_millis(from),
-            at: Moment::from_millis(at),
-        };
-        card.orders.send(order).unwrap();
-    };
-    send(&card, 0, 3_000);
+    card.run(&score);
     card.play_until(12.0);
+    card.due += 0.7;
+    card.callback();
     card.due += 0.7;
     card.play_until(60.0);
     for (at, _) in card.heard.iter().skip(3) {
@@ -216,29 +214,45 @@ fn after_an_underrun_the_signals_are_back_on_the_clock() {
     assert!(card.heard.len() >= 15);
 }
 
-/// One callback 60 ms late, with the buffer deep enough: the voice must not follow it.
+/// A device that stumbles while it starts, as after a rebuild: a second later the sound is right.
 #[test]
-fn one_very_late_callback_moves_nothing() {
-    let mut card = Card::new(0.0, 43);
-    let score = score(1, 10_000);
-    card.orders
-        .send(Order::Run {
-            score: Arc::clone(&score),
-            from: Offset::ZERO,
-            at: Moment::from_millis(3_000),
-        })
-        .unwrap();
-    for n in 0.. {
-        if card.due > 60.0 {
+fn a_second_after_a_bad_start_the_sound_is_on_the_clock() {
+    for stumble in [0.0, 0.015, 0.032, 0.2] {
+        let mut card = Card::new(0.0, 43);
+        let start = card.due;
+        card.play_until(start + 0.1);
+        card.due += stumble;
+        let at = ((start + 1.2) * 1000.0) as u64;
+        let order = Order::Strike {
+            kind: SignalKind::Go,
+            at: Moment::from_millis(at),
+        };
+        card.orders.send(order).unwrap();
+        card.play_until(start + 3.0);
+        let error = card.heard[0].0 - at as f64 / 1000.0 - RAMP_ZERO + MEAN_LATE;
+        assert!(error.abs() < 0.005, "{stumble}: {error}");
+    }
+}
+
+/// Every sixth callback comes 60 ms late, as on a busy machine, and the card drifts: the voice
+/// follows the drift and none of the hiccups.
+#[test]
+fn very_late_callbacks_are_left_out_and_drift_is_still_followed() {
+    let mut card = Card::new(100.0, 43);
+    let score = score(8, 10_000);
+    card.run(&score);
+    for n in 1.. {
+        if card.due > 490.0 {
             break;
         }
-        if n % 100 == 99 {
+        if n % 6 == 0 {
             card.burst(0.060);
             card.due += card.frame * PERIOD as f64;
         } else {
             card.callback();
         }
     }
+    assert_eq!(card.heard.len(), score.len());
     for ((at, _), signal) in card.heard.iter().zip(score.iter()) {
         assert!((at - 3.0 - signal.at.secs()).abs() < 0.010);
     }

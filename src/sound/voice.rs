@@ -2,7 +2,8 @@
 //!
 //! Its position is a place on the steady clock, in frames: the frame in which something due at
 //! that moment must sound. Every onset is rounded from its absolute time, so nothing adds up, and
-//! a correction for the sound card's drift is a step of the position, taken between tones.
+//! a correction for the sound card's drift is a step of the position. A tone that sounds counts for
+//! itself, so a step falls into silence whenever it is taken.
 //!
 //! It knows no device, no thread and no clock, and in playing allocates and frees nothing.
 
@@ -100,14 +101,14 @@ impl Voice {
         self.position
     }
 
-    /// Whether nothing sounds, so that a step is not heard.
+    /// Whether nothing sounds.
     #[must_use]
     pub fn is_silent(&self) -> bool {
         self.notes.iter().all(Option::is_none)
     }
 
-    /// Goes to a place on the steady clock. What has begun does not begin again, and what was
-    /// passed over is played late within the grace.
+    /// Goes to a place on the steady clock. A sounding tone goes on untouched, what has begun does
+    /// not begin again, and what was passed over is played late within the grace.
     pub(crate) fn step_to(&mut self, position: i64) {
         self.position = position;
     }
