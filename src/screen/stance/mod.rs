@@ -36,6 +36,9 @@ pub fn draw(area: Rect, buf: &mut Buffer, view: &View, around: &Around, theme: &
         Stance::Held => held::draw(&mut frame),
         Stance::Ended => ended::draw(&mut frame),
     }
+    if view.asked.is_some() {
+        frame.ask();
+    }
 }
 
 /// What a stance draws with.
@@ -53,6 +56,8 @@ impl<'a> Frame<'a> {
     fn new(mut pen: Pen<'a>, zones: Zones, view: &'a View, around: &'a Around) -> Self {
         let role = match view.stance {
             Stance::Held | Stance::Ended => Role::Quiet,
+            // They count to the next move, so they belong to it.
+            Stance::Turning if !view.kind.is_moving() => Role::Next,
             _ => Role::Now,
         };
         let style = pen.theme.style(role);
@@ -65,6 +70,21 @@ impl<'a> Frame<'a> {
             around,
             panel,
         }
+    }
+
+    /// What is asked, in place of the prompts: a pedal may have been trodden on by mistake, and
+    /// whoever did so is on the mat.
+    fn ask(&mut self) {
+        let (zone, style) = (self.zones.say, self.pen.theme.band(Role::Now));
+        self.pen.fill(zone, " ", style);
+        let step = prompts::step(self.zones.step);
+        headline(
+            &mut self.pen,
+            right_of(zone, 2),
+            "End the class?",
+            step,
+            style,
+        );
     }
 
     /// What every stance has.
