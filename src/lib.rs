@@ -20,6 +20,6 @@ pub mod sound;
 
 pub mod store;
 
-pub mod app;
+mod app;
 
 pub mod cli;

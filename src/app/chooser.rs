@@ -53,9 +53,13 @@ impl Choice {
         }
         let same = |found: &Found| found.session == *builtin;
         if !choice.found.iter().any(same) {
-            choice.found.push(found(builtin.clone(), String::new(), &taught));
+            choice
+                .found
+                .push(found(builtin.clone(), String::new(), &taught));
         }
-        choice.found.sort_by(|a, b| a.entry.title.cmp(&b.entry.title));
+        choice
+            .found
+            .sort_by(|a, b| a.entry.title.cmp(&b.entry.title));
         choice
     }
 
@@ -68,12 +72,9 @@ impl Choice {
                     let found = found(Arc::new(session), name, taught);
                     return self.found.push(found);
                 }
-                Err(faults) => faults
-                    .iter()
-                    .next()
-                    .map_or_else(String::new, |fault| {
-                        format!("line {}: {}", fault.line, fault.message)
-                    }),
+                Err(faults) => faults.iter().next().map_or_else(String::new, |fault| {
+                    format!("line {}: {}", fault.line, fault.message)
+                }),
             },
         };
         self.broken.push(BrokenFile { file: name, fault });
@@ -155,7 +156,14 @@ pub(super) fn choose(shell: &mut Shell, choice: &Choice) -> Option<Arc<Session>>
                 ("enter", "choose"),
                 ("↑ ↓", "move"),
                 ("type", "narrow the list"),
-                ("esc", if filter.is_empty() { "leave" } else { "whole list" }),
+                (
+                    "esc",
+                    if filter.is_empty() {
+                        "leave"
+                    } else {
+                        "whole list"
+                    },
+                ),
             ]),
         };
         shell.show(&page, &mut last);

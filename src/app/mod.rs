@@ -3,9 +3,17 @@
 //! Only here is a clock read, and only here does anything wait. What happens in a class is decided
 //! by `live`; this room carries inputs in and outputs out, and must never hold the class up.
 
+mod after;
+mod cautions;
+mod chooser;
 mod clock;
+mod comeback;
 mod desk;
+mod ears;
+mod flow;
 mod keys;
+mod opening;
+mod overlay;
 mod shell;
 mod stage;
 mod terminal;
@@ -13,32 +21,72 @@ mod wires;
 
 use std::path::PathBuf;
 use std::sync::Arc;
+use std::time::Duration;
 
 use chrono::NaiveTime;
 
-use crate::session::Session;
+use crate::screen::{Hint, Palette, Theme};
+use crate::session::{Library, Session};
+use crate::sound::{self, Settings};
+use crate::store::Shelf;
 use crate::time::{Offset, Span};
+pub(crate) use keys::{Action, Key, Preset};
+
+/// How long a page waits at most before it looks at the hour and the loudspeaker again.
+const LOOK: Duration = Duration::from_secs(1);
+/// How long leaving waits for the disk.
+const FINISH: Duration = Duration::from_secs(3);
+
+/// What is to be run, and with what.
+#[derive(Debug)]
+pub(crate) struct Run {
+    /// What.
+    pub(crate) what: What,
+    /// How long the room is ours.
+    pub(crate) room: Room,
+    /// How loud, whether muted, and how late the loudspeaker is.
+    pub(crate) sound: Settings,
+    /// The keys of a thing in the hand.
+    pub(crate) preset: Preset,
+    /// The user's own keys.
+    pub(crate) own_keys: Vec<(Key, Action)>,
+    /// Whether the ground is light.
+    pub(crate) light: bool,
+    /// Whether things may move besides the figures.
+    pub(crate) motion: bool,
+    /// Where classes are recorded, if anywhere.
+    pub(crate) shelf: Option<Shelf>,
+    /// Whether a class that broke off is offered.
+    pub(crate) come_back: ComeBack,
+    /// Where sessions are looked for.
+    pub(crate) folders: Vec<PathBuf>,
+    /// The demonstration class.
+    pub(crate) builtin: Arc<Session>,
+    /// The moves.
+    pub(crate) library: Library,
+}
 
 /// What is to be run.
-#[derive(Clone, Debug)]
-pub struct Run {
-    /// The class.
-    pub session: Arc<Session>,
-    /// How long the room is ours.
-    pub room: Room,
-    /// For a rehearsal, how many times as fast as the clock; nothing for a class.
-    pub rehearsal: Option<u32>,
-    /// Where a rehearsal begins.
-    pub from: Offset,
-    /// Whether the signals begin muted.
-    pub muted: bool,
-    /// How many milliseconds earlier the sound is sent, where it was asked for.
-    pub sound_offset: Option<i64>,
+#[derive(Debug)]
+pub(crate) enum What {
+    /// A session chosen from a list.
+    Choose,
+    /// This class, live.
+    Teach(Arc<Session>),
+    /// A rehearsal.
+    Rehearse {
+        /// The class.
+        session: Arc<Session>,
+        /// How many times as fast as the clock.
+        pace: u32,
+        /// Where it begins.
+        from: Offset,
+    },
 }
 
 /// How long the room is ours.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Room {
+pub(crate) enum Room {
     /// As long as the session says, from when the class begins; for ever where it says nothing.
     AsPlanned,
     /// So long from now.
@@ -47,24 +95,44 @@ pub enum Room {
     Until(NaiveTime),
 }
 
-/// Runs a class on the terminal, to its end or until the instructor leaves, and tells in a line
-/// what was done.
+/// Whether a class that broke off is offered.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum ComeBack {
+    /// Ask.
+    Ask,
+    /// Go on with it where it stopped.
+    WhereItStopped,
+    /// Begin afresh.
+    Never,
+}
+
+/// Runs what was asked for on the terminal, until it is over or left, and tells in a line what was
+/// done.
 ///
 /// # Errors
 /// The terminal cannot be had. Nothing that happens once a class runs ends it.
-pub fn run(run: &Run) -> anyhow::Result<String> {
-    stage::run(run)
+pub(crate) fn run(run: &Run) -> anyhow::Result<String> {
+    let hush = Arc::new(sound::hush_stderr()?);
+    let shell = shell::Shell::take(theme(run.light), hush.clone())?;
+    let told = flow::Flow::new(run, shell).go();
+    hush.lift();
+    Ok(told)
 }
 
-/// The folder of the user's configuration: `MATSIDE_CONFIG`, or `matside` in the XDG folder.
-#[must_use]
-pub fn config_folder() -> Option<PathBuf> {
-    let of = |name: &str| std::env::var_os(name).filter(|value| !value.is_empty());
-    if let Some(folder) = of("MATSIDE_CONFIG") {
-        return Some(folder.into());
-    }
-    let base = of("XDG_CONFIG_HOME")
-        .map(PathBuf::from)
-        .or_else(|| of("HOME").map(|home| PathBuf::from(home).join(".config")));
-    base.map(|base| base.join("matside"))
+fn theme(light: bool) -> Theme {
+    let of = |name: &str| std::env::var(name).ok();
+    let palette = Palette::of_environment(
+        of("COLORTERM").as_deref(),
+        of("TERM").as_deref(),
+        of("NO_COLOR").as_deref(),
+    );
+    Theme { palette, light }
+}
+
+/// Keys and what they do, for a footer.
+fn hints(pairs: &[(&str, &str)]) -> Vec<Hint> {
+    pairs
+        .iter()
+        .map(|(key, action)| Hint::new(*key, *action))
+        .collect()
 }

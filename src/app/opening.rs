@@ -138,7 +138,12 @@ impl Desk {
         let asked: BTreeSet<Load> = moves.flat_map(|turn| turn.of.loads.clone()).collect();
         let own = session.limits.iter().copied();
         Self {
-            limits: asked.into_iter().chain(own).collect::<BTreeSet<_>>().into_iter().collect(),
+            limits: asked
+                .into_iter()
+                .chain(own)
+                .collect::<BTreeSet<_>>()
+                .into_iter()
+                .collect(),
             session: session.clone(),
             live,
             slot,
@@ -206,7 +211,10 @@ impl Desk {
     }
 
     fn listen(&mut self, ears: &Ears) {
-        if self.check.is_some_and(|from| place(ears.now(), from) >= SIGNALS.len()) {
+        if self
+            .check
+            .is_some_and(|from| place(ears.now(), from) >= SIGNALS.len())
+        {
             self.check = None;
         }
     }
@@ -293,7 +301,11 @@ impl Desk {
 
     fn unplaced(&self) -> Vec<String> {
         let all = self.live.plan().intervals();
-        let name = |n: usize| all.get(n).and_then(Interval::turn).map(|turn| turn.of.name.clone());
+        let name = |n: usize| {
+            all.get(n)
+                .and_then(Interval::turn)
+                .map(|turn| turn.of.name.clone())
+        };
         let line = |miss: &crate::plan::Unplaced| {
             let about = name(miss.about).unwrap_or_default();
             format!("{about}: \"{}\" lacks {:.1} s", miss.say, miss.short.secs())
@@ -316,7 +328,11 @@ fn hour(text: &str, now: Wall) -> Option<Wall> {
 pub(super) fn next_at(hour: NaiveTime, now: Wall) -> Option<Wall> {
     let today = now.date_naive().and_time(hour);
     let end = today.and_local_timezone(now.timezone()).single()?;
-    Some(if end > now { end } else { end + TimeDelta::days(1) })
+    Some(if end > now {
+        end
+    } else {
+        end + TimeDelta::days(1)
+    })
 }
 
 fn stands(slot: Wall, ends: Wall) -> SlotView {

@@ -3,6 +3,7 @@
 //! A page is a value. It is drawn when it differs from the one before or when the terminal forgot
 //! what it shows, and at no other time.
 
+use std::sync::Arc;
 use std::sync::mpsc::{Receiver, RecvTimeoutError};
 use std::time::Duration;
 
@@ -12,9 +13,10 @@ use ratatui::layout::Rect;
 use super::terminal::Screen;
 use super::wires::{Signal, listen};
 use crate::screen::Theme;
+use crate::sound::Hush;
 
 /// Something that can be drawn, and compared with what was drawn before.
-pub(super) trait Page: PartialEq {
+pub(super) trait Page: Clone + PartialEq {
     /// Draws it.
     fn paint(&self, area: Rect, buf: &mut Buffer, theme: &Theme);
 }
@@ -33,10 +35,10 @@ impl Shell {
     ///
     /// # Errors
     /// The terminal or the system refuses.
-    pub(super) fn take(theme: Theme) -> std::io::Result<Self> {
+    pub(super) fn take(theme: Theme, hush: Arc<Hush>) -> std::io::Result<Self> {
         let (_, signals) = listen()?;
         Ok(Self {
-            screen: Screen::take()?,
+            screen: Screen::take(hush)?,
             signals,
             theme,
             stale: true,
@@ -51,10 +53,7 @@ impl Shell {
 
     /// Draws a page if it differs from the one before. A terminal that has gone ends the program
     /// in good order, it does not fail it.
-    pub(super) fn show<P: Page>(&mut self, page: &P, last: &mut Option<P>)
-    where
-        P: Clone,
-    {
+    pub(super) fn show<P: Page>(&mut self, page: &P, last: &mut Option<P>) {
         if !self.stale && last.as_ref() == Some(page) {
             return;
         }

@@ -1,27 +1,32 @@
-//! A class on the screen: the loop that wakes it, shows it, and hands the keys on.
+//! A class on the screen: the loop that wakes it, shows it, records it, and hands the keys on.
 
-use std::sync::Arc;
 use std::time::Duration;
 
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::clock::{Clock, Wall, Watch, wall};
-use super::keys::{Action, Key, Keys, Preset};
+use super::ears::Ears;
+use super::keys::{Action, Key, Keys};
+use super::opening::delta;
+use super::overlay::{Did, Overlay, Sheet, running_part};
 use super::shell::{Page, Shell};
 use super::wires::Signal;
-use super::{Room, Run, desk};
-use crate::live::{Act, Input, Live, Output, SoundOrder, Stance, View};
-use crate::screen::{self, Around, Hint, Palette, RecordState, SoundState, Theme};
-use crate::sound::{self, Micros, Order, Settings, Sound, Volume};
-use crate::time::{Moment, Offset, Span};
+use super::{FINISH, LOOK, desk};
+use crate::live::{Act, Fact, Input, Live, Output, Stance, View};
+use crate::record::Pulse;
+use crate::screen::{self, Around, Hint, RecordState, SoundState, Theme};
+use crate::store::Recorder;
+use crate::time::{Moment, Span};
 
-/// How long the loop waits at most: the hour and the loudspeaker are looked at this often.
-const LONGEST_WAIT: Duration = Duration::from_secs(1);
 /// How long a rehearsal shows its end.
 const SHOW_END: Duration = Duration::from_secs(3);
+/// How long the last signal may still sound.
+const LAST_SIGNAL: Duration = Duration::from_millis(1_500);
+/// How often the record is told where the class is.
+const BEAT: Span = Span::from_secs(1);
 
-/// What the footer offers, most important first.
+/// What the footer offers while the class runs, most important first.
 const RUNNING: &[Action] = &[
     Action::Hold,
     Action::GoOn,
@@ -40,6 +45,7 @@ const RUNNING: &[Action] = &[
     Action::Mute,
     Action::End,
 ];
+/// What it offers while the class is held.
 const HELD: &[Action] = &[
     Action::Hold,
     Action::Landing,
@@ -51,286 +57,322 @@ const HELD: &[Action] = &[
     Action::End,
 ];
 
+/// The running class as it is drawn.
 #[derive(Clone, Debug, PartialEq)]
 struct Teaching {
     view: View,
     around: Around,
+    sheet: Option<Sheet>,
 }
 
 impl Page for Teaching {
     fn paint(&self, area: Rect, buf: &mut Buffer, theme: &Theme) {
         screen::draw(area, buf, &self.view, &self.around, theme);
+        if let Some(sheet) = &self.sheet {
+            sheet.paint(area, buf, theme);
+        }
     }
 }
 
-/// Runs a class to its end.
-///
-/// # Errors
-/// The terminal cannot be had.
-pub(super) fn run(run: &Run) -> anyhow::Result<String> {
-    let hush = sound::hush_stderr()?;
-    let mut shell = Shell::take(theme())?;
-    let mut stage = Stage::of(run);
-    stage.begin(run.from);
-    stage.play(&mut shell);
-    drop(shell);
-    drop(hush);
-    Ok(stage.told())
-}
-
-fn theme() -> Theme {
-    let of = |name: &str| std::env::var(name).ok();
-    Theme {
-        palette: Palette::of_environment(
-            of("COLORTERM").as_deref(),
-            of("TERM").as_deref(),
-            of("NO_COLOR").as_deref(),
-        ),
-        light: false,
-    }
-}
-
-struct Stage {
-    live: Live,
-    clock: Clock,
-    began: Wall,
-    rehearsal: Option<u32>,
-    keys: Keys,
-    sound: Option<Sound>,
-    volume: u8,
-    muted: bool,
+/// A running class with all that it needs from the world.
+pub(super) struct Stage {
+    pub(super) live: Live,
+    pub(super) clock: Clock,
+    pub(super) ears: Ears,
+    pub(super) keys: Keys,
+    pub(super) recorder: Option<Recorder>,
+    /// The hour at which the clock stood at zero, for a rehearsal's own hour.
+    pub(super) zero: Wall,
+    pub(super) rehearsal: Option<u32>,
+    /// The end of the slot by the clock on the wall.
+    pub(super) slot_end: Option<Wall>,
+    pub(super) motion: bool,
     prompts: bool,
+    overlay: Overlay,
+    heard: Option<bool>,
+    beat: Option<Moment>,
 }
 
 impl Stage {
-    fn of(run: &Run) -> Self {
-        let clock = Clock::starting_at(Moment::ZERO + run.from.span(), run.rehearsal.unwrap_or(1));
-        let volume = Volume::FULL.step();
-        let settings = Settings {
-            offset_ms: run.sound_offset.unwrap_or(0),
-            volume: Volume::new(volume),
-            muted: run.muted,
-        };
-        // Faster than the clock the signals would only be noise.
-        let audible = clock.pace() == 1;
-        let sound = audible.then(|| Sound::open(sound_clock(clock), settings));
-        let mut live = Live::new(run.session.clone());
-        let now = clock.now();
-        if let Some(end) = slot_end(run, now) {
-            live.handle(now, &Input::EndsAt(Some(end)));
-        }
+    pub(super) const fn new(
+        live: Live,
+        (clock, zero): (Clock, Wall),
+        ears: Ears,
+        keys: Keys,
+        rehearsal: Option<u32>,
+    ) -> Self {
         Self {
             live,
             clock,
-            began: wall(),
-            rehearsal: run.rehearsal,
-            keys: Keys::of(Preset::Arrows, &[]),
-            sound,
-            volume,
-            muted: run.muted,
+            ears,
+            keys,
+            recorder: None,
+            zero,
+            rehearsal,
+            slot_end: None,
+            motion: true,
             prompts: true,
+            overlay: Overlay::None,
+            heard: None,
+            beat: None,
         }
     }
 
-    fn begin(&mut self, from: Offset) {
-        let start = self.clock.now().before(from.span());
-        self.live.handle(start, &Input::Act(Act::Begin));
+    /// Sets the end of the slot.
+    pub(super) fn ends_at(&mut self, end: Option<Wall>) {
+        self.slot_end = end;
+        let now = self.clock.now();
+        let moment = end.map(|end| {
+            let left = (end - self.hour(now)).num_milliseconds();
+            now + Span::from_millis(u64::try_from(left).unwrap_or(0))
+        });
+        self.live.handle(now, &Input::EndsAt(moment));
     }
 
-    fn play(&mut self, shell: &mut Shell) {
+    /// Runs the class until it is over or the program is to leave.
+    pub(super) fn play(&mut self, shell: &mut Shell) {
         let mut last = None;
         let mut watch = Watch::new(self.clock.now(), wall());
         let mut due = self.clock.now();
-        let mut ended = None;
-        while !shell.is_leaving() {
+        while !shell.is_leaving() && !self.live.is_over() {
             let now = self.clock.now();
-            if let Some((from, gap)) = watch.look(now, wall(), due)
-                && self.rehearsal.is_none()
-            {
-                self.live.handle(now, &Input::Act(Act::Slept { from, gap }));
-            }
+            self.notice_sleep(&mut watch, now, due);
             self.live.handle(now, &Input::Wake);
+            self.notice_sound(now);
             self.carry_out();
+            self.tell_where(now);
             shell.show(&self.page(now), &mut last);
-            if self.live.is_over() && self.rehearsal.is_some() {
-                let end = *ended.get_or_insert(now);
-                if self
-                    .clock
-                    .until(end + span_at_pace(SHOW_END, self.clock.pace()))
-                    .is_zero()
-                {
-                    return;
-                }
+            let wait = self.wait(now);
+            due = self.clock.now() + at_pace(wait, self.clock.pace());
+            if let Some(Signal::Key(event)) = shell.next(wait) {
+                self.press(Key::of(event), shell);
             }
-            let wake = self.live.next_wakeup(now).map(|wake| wake.at);
-            let wait = wake.map_or(LONGEST_WAIT, |at| self.clock.until(at).min(LONGEST_WAIT));
-            due = self.clock.now() + span_at_pace(wait, self.clock.pace());
-            if let Some(Signal::Key(event)) = shell.next(wait)
-                && !self.press(Key::of(event), shell)
-            {
-                return;
+        }
+        self.carry_out();
+        if self.live.is_over() {
+            self.show_end(shell, &mut last);
+        }
+    }
+
+    /// The end stays on the screen for a moment, and its signal is heard out.
+    fn show_end(&mut self, shell: &mut Shell, last: &mut Option<Teaching>) {
+        self.overlay = Overlay::None;
+        let end = self.clock.now();
+        shell.show(&self.page(end), last);
+        let long = if self.rehearsal.is_some() {
+            SHOW_END
+        } else {
+            LAST_SIGNAL
+        };
+        let until = end + at_pace(long, self.clock.pace());
+        while !shell.is_leaving() {
+            let left = self.clock.until(until);
+            if left.is_zero() {
+                break;
+            }
+            // A key that was meant for the class must not close the page behind it.
+            let _ = shell.next(left);
+            shell.show(&self.page(end), last);
+        }
+    }
+
+    fn wait(&self, now: Moment) -> Duration {
+        let wake = self.live.next_wakeup(now).map(|wake| wake.at);
+        wake.map_or(LOOK, |at| self.clock.until(at).min(LOOK))
+    }
+
+    fn notice_sleep(&mut self, watch: &mut Watch, now: Moment, due: Moment) {
+        let Some((from, gap)) = watch.look(now, wall(), due) else {
+            return;
+        };
+        if self.rehearsal.is_none() {
+            self.live.handle(now, &Input::Act(Act::Slept { from, gap }));
+            // The steady clock may have stood still: the slot's end has moved against it.
+            self.ends_at(self.slot_end);
+        }
+    }
+
+    fn notice_sound(&mut self, now: Moment) {
+        let there = self.ears.is_there();
+        if there.is_some() && there != self.heard {
+            let first = self.heard.is_none();
+            self.heard = there;
+            if let Some(there) = there.filter(|there| !(first && *there)) {
+                self.live.handle(now, &Input::Sound(there));
             }
         }
     }
 
-    /// Does what a key says; `false` where the page is to be left.
-    fn press(&mut self, key: Key, shell: &mut Shell) -> bool {
+    fn tell_where(&mut self, now: Moment) {
+        let due = self.beat.is_none_or(|beat| now.since(beat) >= BEAT);
+        if let Some(recorder) = self.recorder.as_ref().filter(|_| due) {
+            recorder.beat(Pulse {
+                offset: self.live.offset(now),
+                at: now,
+                wall: wall(),
+            });
+            self.beat = Some(now);
+        }
+    }
+
+    fn press(&mut self, key: Key, shell: &mut Shell) {
         let now = self.clock.now();
         if Key::named("ctrl-z") == Some(key) {
-            shell.stop();
-            return true;
+            return shell.stop();
         }
         if self.keys.bounces(key, now) {
-            return true;
+            return;
         }
-        if self.live.is_over() {
-            return false;
+        match self.overlay.press(key, &self.live, now) {
+            Did::Page(overlay) => self.overlay = overlay,
+            Did::Say(input) => {
+                self.overlay = Overlay::None;
+                self.live.handle(now, &input);
+            }
+            Did::Nothing => match self.keys.action(key) {
+                Some(action) => self.act(action, now),
+                None => self.live.handle(now, &Input::Cancel),
+            },
         }
-        let Some(action) = self.keys.action(key) else {
-            self.live.handle(now, &Input::Cancel);
-            return true;
-        };
+        self.carry_out();
+    }
+
+    fn act(&mut self, action: Action, now: Moment) {
         if let Some(input) = desk::input(&self.live, action) {
             self.live.handle(now, &input);
         }
         match action {
             Action::Prompts => self.prompts = !self.prompts,
-            Action::Mute => self.set_sound(self.volume, !self.muted),
-            Action::Louder => self.set_sound((self.volume + 1).min(10), false),
-            Action::Softer => self.set_sound(self.volume.saturating_sub(1), false),
+            Action::Mute => self.ears.mute(),
+            Action::Louder => self.ears.step(true),
+            Action::Softer => self.ears.step(false),
+            Action::Help => self.toggle(Overlay::Help),
+            Action::Parts => self.toggle(Overlay::Parts(running_part(&self.live))),
+            Action::Landing => self.toggle(Overlay::Landing {
+                choice: 0,
+                running: false,
+            }),
             _ => {}
         }
-        self.carry_out();
-        true
     }
 
-    fn set_sound(&mut self, volume: u8, muted: bool) {
-        (self.volume, self.muted) = (volume, muted);
-        if let Some(sound) = &self.sound {
-            sound.order(Order::Volume(volume));
-            sound.order(Order::Mute(muted));
-        }
+    /// Opens a page over the class, or closes it where it is open already.
+    fn toggle(&mut self, overlay: Overlay) {
+        let same = std::mem::discriminant(&self.overlay) == std::mem::discriminant(&overlay);
+        self.overlay = if same { Overlay::None } else { overlay };
     }
 
     /// Hands on what the class asks of the world.
-    fn carry_out(&mut self) {
+    pub(super) fn carry_out(&mut self) {
         while let Some(output) = self.live.poll_output() {
             match output {
-                Output::Sound(order) => {
-                    if let Some(sound) = &self.sound {
-                        sound.order(ordered(order));
-                    }
-                }
-                Output::Fact(_) => {}
+                Output::Sound(order) => self.ears.carry(order),
+                Output::Fact(fact) => self.record(fact),
             }
+        }
+    }
+
+    fn record(&self, fact: Fact) {
+        if let Some(recorder) = &self.recorder {
+            let now = self.clock.now();
+            let happened = wall() - delta(now.since(fact.at)) + delta(fact.at.since(now));
+            recorder.fact(happened, fact);
+        }
+    }
+
+    /// Waits until the record is safe, for a while at most; tells how it stands.
+    pub(super) fn finish_record(&mut self) -> RecordState {
+        match self.recorder.take().map(|recorder| recorder.finish(FINISH)) {
+            Some(Ok(())) => RecordState::Recorded,
+            Some(Err(why)) => RecordState::Off(why.to_string()),
+            None => self.record_state(),
         }
     }
 
     fn page(&self, now: Moment) -> Teaching {
         let view = self.live.view(now);
-        let around = self.around(now, view.stance);
-        Teaching { view, around }
+        let around = self.around(now, &view);
+        let sheet = self
+            .overlay
+            .sheet(&self.live, &self.keys, now, self.hour(now));
+        Teaching {
+            view,
+            around,
+            sheet,
+        }
     }
 
-    fn around(&self, now: Moment, stance: Stance) -> Around {
-        let hour = |at: Moment| self.wall_at(at, now).format("%H:%M").to_string();
-        let sound = self.sound_state();
-        let offered = match stance {
+    fn around(&self, now: Moment, view: &View) -> Around {
+        let text = |at: Wall| at.format("%H:%M").to_string();
+        let end = self.live.projected_end(now);
+        let sound = self.ears.state();
+        Around {
+            clock: text(self.hour(now)),
+            ends: text(self.hour(now) + delta(end.since(now))),
+            sound,
+            record: self.record_state(),
+            prompts: self.prompts,
+            motion: self.motion,
+            flash: !matches!(sound, SoundState::On(_)),
+            hints: self.hints(view),
+        }
+    }
+
+    fn hints(&self, view: &View) -> Vec<Hint> {
+        let offered = match view.stance {
             Stance::Held => HELD,
             _ => RUNNING,
         };
-        Around {
-            clock: hour(now),
-            ends: hour(self.live.projected_end(now)),
-            sound,
-            record: match self.rehearsal {
-                Some(pace) => RecordState::Rehearsal(pace),
-                None => RecordState::Off("not yet built".into()),
-            },
-            prompts: self.prompts,
-            motion: true,
-            flash: !matches!(sound, SoundState::On(_)),
-            hints: self
-                .keys
-                .hints(offered)
-                .into_iter()
-                .map(|(key, label)| Hint::new(key, label))
-                .collect(),
+        let mut hints = self.keys.hints(offered);
+        if let Some((_, label)) = hints.first_mut() {
+            *label = if view.stance == Stance::Held {
+                "go on, counted in".into()
+            } else {
+                "hold".into()
+            };
         }
+        if view.held.as_ref().is_some_and(|held| held.gap.is_some()) {
+            let catch_up = self.keys.hints(&[Action::CatchUp]);
+            hints.splice(1..1, catch_up);
+        }
+        hints
+            .into_iter()
+            .map(|(key, label)| Hint::new(key, label))
+            .collect()
     }
 
-    /// The wall clock's time at a moment; a rehearsal has an hour of its own.
-    fn wall_at(&self, at: Moment, now: Moment) -> Wall {
-        let (from, base) = match self.rehearsal {
-            Some(_) => (self.began, Moment::ZERO),
-            None => (wall(), now),
-        };
-        let delta = i64::try_from(at.millis()).unwrap_or(i64::MAX)
-            - i64::try_from(base.millis()).unwrap_or(i64::MAX);
-        from + chrono::TimeDelta::milliseconds(delta)
-    }
-
-    fn sound_state(&self) -> SoundState {
-        match &self.sound {
-            None => SoundState::Muted,
-            Some(sound) => match sound.state() {
-                sound::SoundState::Opening => SoundState::Opening,
-                sound::SoundState::Lost { .. } => SoundState::Lost,
-                sound::SoundState::Absent { .. } => SoundState::Absent,
-                sound::SoundState::On { .. } if self.muted => SoundState::Muted,
-                sound::SoundState::On { .. } => SoundState::On(self.volume),
+    pub(super) fn record_state(&self) -> RecordState {
+        match (self.rehearsal, &self.recorder) {
+            (Some(pace), _) => RecordState::Rehearsal(pace),
+            (None, None) => RecordState::Off("no place for it".into()),
+            (None, Some(recorder)) => match recorder.state() {
+                Ok(()) => RecordState::Recorded,
+                Err(why) => RecordState::Off(why.to_string()),
             },
         }
     }
 
-    fn told(&self) -> String {
-        let done = self.live.done(self.clock.now());
-        let verb = if self.rehearsal.is_some() {
-            "rehearsed"
-        } else {
-            "taught"
-        };
-        format!(
-            "{}: {verb} {} of {} planned, {} of {} works\n",
-            self.live.session().title,
-            Span::from_secs(done.run.secs_down()),
-            done.planned,
-            done.works,
-            done.works_planned
-        )
-    }
-}
-
-fn sound_clock(clock: Clock) -> sound::Clock {
-    Arc::new(move || Micros::from(clock.now()))
-}
-
-fn slot_end(run: &Run, now: Moment) -> Option<Moment> {
-    match run.room {
-        Room::AsPlanned => run.session.slot.map(|slot| now + slot),
-        Room::For(slot) => Some(now + slot),
-        Room::Until(hour) => {
-            let today = wall();
-            let end = today
-                .date_naive()
-                .and_time(hour)
-                .and_local_timezone(today.timezone())
-                .single()?;
-            let left = u64::try_from((end - today).num_milliseconds()).unwrap_or(0);
-            Some(now + Span::from_millis(left))
+    /// The clock on the wall; a rehearsal has an hour of its own, that runs at its pace.
+    pub(super) fn hour(&self, now: Moment) -> Wall {
+        match self.rehearsal {
+            Some(_) => self.zero + delta(now.since(Moment::ZERO)),
+            None => wall(),
         }
     }
+
+    /// How the end stands against the slot, in words, for the page after class.
+    pub(super) fn against_slot(&self, now: Moment) -> Option<String> {
+        let over = (self.hour(now) - self.slot_end?).num_seconds();
+        let span = Span::from_secs(over.unsigned_abs());
+        Some(match over {
+            0 => "ended on the slot's time".into(),
+            1.. => format!("ended {span} after the slot"),
+            _ => format!("ended {span} before the slot's end"),
+        })
+    }
 }
 
-fn span_at_pace(wait: Duration, pace: u32) -> Span {
+fn at_pace(wait: Duration, pace: u32) -> Span {
     let millis = u64::try_from(wait.as_millis()).unwrap_or(u64::MAX);
     Span::from_millis(millis.saturating_mul(u64::from(pace)))
-}
-
-fn ordered(order: SoundOrder) -> Order {
-    match order {
-        SoundOrder::Run { score, from, at } => Order::Run { score, from, at },
-        SoundOrder::Strike { kind, at } => Order::Strike { kind, at },
-        SoundOrder::Hold => Order::Hold,
-    }
 }

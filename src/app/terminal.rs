@@ -1,6 +1,7 @@
 //! The terminal: taken whole, given back whole, whatever happens.
 
 use std::io::{self, Stdout, Write, stdout};
+use std::sync::Arc;
 
 use crossterm::cursor::{Hide, Show};
 use crossterm::execute;
@@ -12,6 +13,8 @@ use crossterm::terminal::{
 use ratatui::backend::CrosstermBackend;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
+
+use crate::sound::Hush;
 use ratatui::{Terminal, TerminalOptions, Viewport};
 
 /// The screen while the program has it.
@@ -25,8 +28,8 @@ impl Screen {
     ///
     /// # Errors
     /// The terminal refuses.
-    pub(crate) fn take() -> io::Result<Self> {
-        give_back_on_panic();
+    pub(crate) fn take(hush: Arc<Hush>) -> io::Result<Self> {
+        give_back_on_panic(hush);
         // With NO_COLOR set the library below would answer bold and reverse with a full reset.
         force_color_output(true);
         enter()?;
@@ -115,10 +118,11 @@ fn leave() {
     let _ = stdout().flush();
 }
 
-fn give_back_on_panic() {
+fn give_back_on_panic(hush: Arc<Hush>) {
     let next = std::panic::take_hook();
     std::panic::set_hook(Box::new(move |panic| {
         leave();
+        hush.lift();
         next(panic);
     }));
 }

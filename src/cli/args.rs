@@ -56,6 +56,12 @@ pub(super) struct Teach {
     /// How long the room is ours from now on
     #[arg(long, value_name = "MM:SS", value_parser = span)]
     pub(super) slot: Option<Span>,
+    /// Go on with a class that broke off, where it stopped
+    #[arg(long, conflicts_with = "fresh")]
+    pub(super) resume: bool,
+    /// Begin afresh, whatever broke off before
+    #[arg(long)]
+    pub(super) fresh: bool,
     #[command(flatten)]
     pub(super) sound: Sound,
 }

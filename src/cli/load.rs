@@ -4,31 +4,29 @@ use std::path::{Path, PathBuf};
 
 use super::report::Failure;
 use crate::session::{Library, Session};
-use crate::store::{SourceError, read_source};
+use crate::store::{Places, SourceError, read_source};
 
 /// The demonstration class, which is part of the program.
 pub(super) const DEMO: &str = include_str!("../../sessions/demo.ron");
 
-/// A session and where it came from.
+/// A session that was asked for.
 #[derive(Debug)]
 pub(super) struct Loaded {
     pub(super) session: Session,
-    /// Its name in reports.
-    pub(super) name: String,
 }
 
 /// The session that was asked for, or the demonstration class.
 pub(super) fn session(asked: Option<&Path>, library: &Library) -> Result<Loaded, Failure> {
     let Some(asked) = asked else {
-        let name = "demo.ron (built in)".to_owned();
-        let session = Session::read(&name, DEMO, library).map_err(Failure::Faults)?;
-        return Ok(Loaded { session, name });
+        let session =
+            Session::read("demo.ron (built in)", DEMO, library).map_err(Failure::Faults)?;
+        return Ok(Loaded { session });
     };
     let path = found(asked);
     let name = path.display().to_string();
     let bytes = read_source(&path).map_err(Failure::Source)?;
     let session = Session::read_bytes(&name, &bytes, library).map_err(Failure::Faults)?;
-    Ok(Loaded { session, name })
+    Ok(Loaded { session })
 }
 
 /// The path itself, or where there is no such file, the session of that name in `sessions`.
@@ -44,10 +42,10 @@ fn found(asked: &Path) -> PathBuf {
 /// The built-in moves, and over them the user's own.
 pub(super) fn library() -> Result<Library, Failure> {
     let builtin = Library::builtin();
-    let Some(folder) = crate::app::config_folder() else {
+    let Ok(places) = Places::of(|name| std::env::var_os(name)) else {
         return Ok(builtin);
     };
-    let path = folder.join("moves.ron");
+    let path = places.config().join("moves.ron");
     match read_source(&path) {
         Ok(bytes) => {
             let name = path.display().to_string();

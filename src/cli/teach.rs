@@ -1,61 +1,91 @@
 //! `matside teach` and `matside rehearse`: from the arguments to the running screen.
 
 use std::io::IsTerminal;
+use std::path::PathBuf;
 use std::sync::Arc;
 
 use super::args::{Rehearse, Sound, Teach};
 use super::load;
 use super::report::Failure;
-use crate::app::{self, Room, Run};
-use crate::session::Session;
+use crate::app::{self, ComeBack, Preset, Room, Run, What};
+use crate::session::Library;
+use crate::sound::{Settings, Volume};
+use crate::store::{Places, Shelf};
 use crate::time::Offset;
 
 pub(super) fn choose() -> Result<(), Failure> {
-    teach(&Teach::default())
+    needs_terminal()?;
+    let library = load::library()?;
+    run(&with(What::Choose, library, &Sound::default())?)
 }
 
 pub(super) fn teach(asked: &Teach) -> Result<(), Failure> {
-    let session = loaded(asked.which.session.as_deref())?;
+    needs_terminal()?;
+    let library = load::library()?;
+    let session = load::session(asked.which.session.as_deref(), &library)?.session;
+    let what = What::Teach(Arc::new(session));
     let room = match (asked.ends_at, asked.slot) {
         (Some(hour), _) => Room::Until(hour),
         (None, Some(slot)) => Room::For(slot),
         (None, None) => Room::AsPlanned,
     };
+    let come_back = match (asked.resume, asked.fresh) {
+        (true, _) => ComeBack::WhereItStopped,
+        (false, true) => ComeBack::Never,
+        (false, false) => ComeBack::Ask,
+    };
     run(&Run {
         room,
-        ..with_sound(session, &asked.sound)
+        come_back,
+        ..with(what, library, &asked.sound)?
     })
 }
 
 pub(super) fn rehearse(asked: &Rehearse) -> Result<(), Failure> {
-    let session = loaded(asked.which.session.as_deref())?;
+    needs_terminal()?;
+    let library = load::library()?;
+    let session = load::session(asked.which.session.as_deref(), &library)?.session;
+    let what = What::Rehearse {
+        session: Arc::new(session),
+        pace: asked.pace,
+        from: asked.at.unwrap_or(Offset::ZERO),
+    };
     run(&Run {
         room: asked.slot.map_or(Room::AsPlanned, Room::For),
-        rehearsal: Some(asked.pace),
-        from: asked.at.unwrap_or(Offset::ZERO),
-        ..with_sound(session, &asked.sound)
+        ..with(what, library, &asked.sound)?
     })
 }
 
-fn loaded(asked: Option<&std::path::Path>) -> Result<Arc<Session>, Failure> {
-    if !(std::io::stdout().is_terminal() && std::io::stdin().is_terminal()) {
-        return Err(Failure::NoTerminal(
-            "a class is taught on a terminal; run this in one, or print the class with `matside outline`",
-        ));
+fn needs_terminal() -> Result<(), Failure> {
+    if std::io::stdout().is_terminal() && std::io::stdin().is_terminal() {
+        return Ok(());
     }
-    let library = load::library()?;
-    Ok(Arc::new(load::session(asked, &library)?.session))
+    Err(Failure::NoTerminal(
+        "a class is taught on a terminal; run this in one, or print the class with `matside outline`",
+    ))
 }
 
-fn with_sound(session: Arc<Session>, sound: &Sound) -> Run {
-    Run {
-        session,
+fn with(what: What, library: Library, sound: &Sound) -> Result<Run, Failure> {
+    let builtin = load::session(None, &library)?.session;
+    let places = Places::of(|name| std::env::var_os(name)).ok();
+    Ok(Run {
+        what,
         room: Room::AsPlanned,
-        rehearsal: None,
-        from: Offset::ZERO,
-        muted: sound.mute,
-        sound_offset: sound.sound_offset,
-    }
+        sound: Settings {
+            offset_ms: sound.sound_offset.unwrap_or(0),
+            volume: Volume::FULL,
+            muted: sound.mute,
+        },
+        preset: Preset::default(),
+        own_keys: Vec::new(),
+        light: false,
+        motion: true,
+        shelf: places.map(|places| Shelf::at(places.records())),
+        come_back: ComeBack::Ask,
+        folders: vec![PathBuf::from("sessions")],
+        builtin: Arc::new(builtin),
+        library,
+    })
 }
 
 fn run(run: &Run) -> Result<(), Failure> {

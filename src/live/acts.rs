@@ -91,8 +91,12 @@ impl Live {
                 true
             }
             Act::Land(changes) => {
-                let plan =
-                    landing::apply(&self.course.plan, self.course.n, changes, &mut self.next_id);
+                let plan = landing::apply_running(
+                    &self.course.plan,
+                    self.course.n,
+                    changes,
+                    &mut self.next_id,
+                );
                 let course = Course {
                     plan: Arc::new(plan),
                     n: self.course.n,

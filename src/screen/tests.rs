@@ -226,10 +226,9 @@ fn shows(buf: &Buffer, name: &str, step: u16) -> bool {
         .any(|pattern| contains(buf, &pattern))
 }
 
-/// The name's ink in cells; where each word may stand on a line of its own, its longest word.
+/// The name's ink in cells.
 fn stamped(cut: Cut, name: &str) -> Option<Buffer> {
-    let word = name.split_whitespace().max_by_key(|word| word.len())?;
-    let bitmap = cut.draw(word)?;
+    let bitmap = cut.draw(name)?;
     let area = Rect::new(0, 0, bitmap.columns(), bitmap.lines());
     let (mut buf, theme) = (Buffer::empty(area), Theme::default());
     bitmap.stamp(
@@ -382,7 +381,11 @@ fn the_question_whether_to_end_is_asked_in_large_letters_in_every_stance() {
         for (width, height, _) in COMMON {
             let buf = plainly(width, height, &view);
             let step = Zones::of(buf.area).expect("large enough").step;
-            assert!(shows(&buf, "CLASS?", step), "{:?} {width}", view.stance);
+            assert!(
+                shows(&buf, "End the class?", step),
+                "{:?} {width}",
+                view.stance
+            );
             assert!(row(&buf, height - 1).contains("again ends it"));
         }
     }

@@ -1,0 +1,225 @@
+//! After class: planned beside taught, and what can be added: how hard it was, how many came, words.
+
+use std::sync::Arc;
+
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+
+use super::clock;
+use super::hints;
+use super::keys::Key;
+use super::shell::{Page, Shell};
+use super::wires::Signal;
+use crate::live::{Done, Live, PieceView};
+use crate::record::{Note, RATING_SCALE, Rating};
+use crate::screen::pages::{Beside, EndedPage, Field, Page as _};
+use crate::screen::{RecordState, Theme};
+use crate::store::Shelf;
+use crate::time::{Moment, Span};
+
+/// The longest text of the few words.
+const MOST_WORDS: usize = 400;
+
+/// A class that is over, for its page.
+pub(super) struct Class<'a> {
+    pub(super) live: &'a Live,
+    pub(super) now: Moment,
+    pub(super) against_slot: Option<String>,
+    pub(super) record: RecordState,
+    /// Where a note is kept, and the record's name.
+    pub(super) kept: Option<(&'a Shelf, &'a str)>,
+}
+
+impl Page for EndedPage {
+    fn paint(&self, area: Rect, buf: &mut Buffer, theme: &Theme) {
+        self.draw(area, buf, theme);
+    }
+}
+
+/// Shows the page until it is left; what was written is kept then. Tells what went wrong with
+/// that, if anything.
+pub(super) fn show(shell: &mut Shell, class: &Class<'_>) -> Option<String> {
+    let mut form = Form::default();
+    let mut last = None;
+    let can_write = class.kept.is_some();
+    while !shell.is_leaving() {
+        shell.show(&page(class, &form), &mut last);
+        let Some(Signal::Key(event)) = shell.next(super::LOOK) else {
+            continue;
+        };
+        let key = Key::of(event);
+        match key.name().as_str() {
+            "ctrl-z" => shell.stop(),
+            "esc" | "ctrl-c" => break,
+            "enter" if !can_write || form.focus + 1 >= form.texts.len() => {
+                if form.wrong().is_none() {
+                    break;
+                }
+            }
+            "q" if !can_write => break,
+            _ if can_write => form.press(key),
+            _ => {}
+        }
+    }
+    let (shelf, name) = class.kept?;
+    let note = form.note()?;
+    let kept = shelf.note(name, clock::wall(), note);
+    kept.err().map(|error| error.to_string())
+}
+
+#[derive(Default)]
+struct Form {
+    texts: [String; 3],
+    focus: usize,
+}
+
+impl Form {
+    fn press(&mut self, key: Key) {
+        let text = &mut self.texts[self.focus];
+        match key.name().as_str() {
+            "tab" | "down" | "enter" => self.focus = (self.focus + 1) % self.texts.len(),
+            "up" => self.focus = (self.focus + self.texts.len() - 1) % self.texts.len(),
+            "backspace" => {
+                text.pop();
+            }
+            "space" => text.push(' '),
+            _ => {
+                let room = if self.focus == 2 { MOST_WORDS } else { 5 };
+                let fits = text.chars().count() < room;
+                text.extend(key.letter().filter(|_| fits));
+            }
+        }
+    }
+
+    fn rating(&self) -> Result<Option<Rating>, String> {
+        let text = self.texts[0].trim();
+        if text.is_empty() {
+            return Ok(None);
+        }
+        let number = text.parse::<u8>().ok();
+        let rating = number.and_then(|number| Rating::try_from(number).ok());
+        rating
+            .map(Some)
+            .ok_or_else(|| "a whole number, 0 to 10".to_owned())
+    }
+
+    fn people(&self) -> Result<Option<u32>, String> {
+        let text = self.texts[1].trim();
+        if text.is_empty() {
+            return Ok(None);
+        }
+        let number = text.parse().ok();
+        number.map(Some).ok_or_else(|| "a whole number".to_owned())
+    }
+
+    fn wrong(&self) -> Option<String> {
+        self.rating().err().or(self.people().err())
+    }
+
+    /// What was written; nothing where nothing was. What is wrong is left out.
+    fn note(&self) -> Option<Note> {
+        let note = Note {
+            people: self.people().unwrap_or_default(),
+            words: self.texts[2].trim().to_owned(),
+            ..Note::default()
+        };
+        let note = note.rated(self.rating().unwrap_or_default());
+        (note != Note::default()).then_some(note)
+    }
+
+    fn fields(&self) -> Vec<Field> {
+        let hints = [
+            self.rating()
+                .err()
+                .unwrap_or_else(|| RATING_SCALE.to_owned()),
+            self.people().err().unwrap_or_default(),
+            String::new(),
+        ];
+        let labels = [
+            "how hard for the room, 0 to 10",
+            "how many came",
+            "a few words",
+        ];
+        let rows = labels.iter().zip(&self.texts).zip(hints).enumerate();
+        rows.map(|(n, ((label, text), hint))| Field {
+            label: (*label).to_owned(),
+            text: text.clone(),
+            is_focused: n == self.focus,
+            hint,
+        })
+        .collect()
+    }
+}
+
+fn page(class: &Class<'_>, form: &Form) -> EndedPage {
+    let live = class.live;
+    let done = live.done(class.now);
+    let taught = live.view(class.now).ribbon;
+    EndedPage {
+        title: live.session().title.clone(),
+        planned: planned(live),
+        taught,
+        beside: beside(live, &done),
+        lines: lines(class, &done),
+        record: class.record.clone(),
+        fields: if class.kept.is_some() {
+            form.fields()
+        } else {
+            Vec::new()
+        },
+        hints: if class.kept.is_some() {
+            hints(&[
+                ("enter", "next field, then leave"),
+                ("tab", "next field"),
+                ("esc", "leave"),
+            ])
+        } else {
+            hints(&[("enter", "leave")])
+        },
+    }
+}
+
+fn planned(live: &Live) -> Arc<[PieceView]> {
+    Live::new(live.session().clone()).view(Moment::ZERO).ribbon
+}
+
+fn beside(live: &Live, done: &Done) -> Vec<Beside> {
+    let row = |what: &str, planned: String, taught: String| Beside {
+        what: what.to_owned(),
+        planned,
+        taught,
+    };
+    let whole = |span: Span| Span::from_secs(span.secs_down()).to_string();
+    let planned = crate::plan::Timeline::of(live.session());
+    let work = planned.time_in(crate::plan::Kind::Work);
+    vec![
+        row("class time", whole(done.planned), whole(done.run)),
+        row("work", whole(work), whole(done.work)),
+        row(
+            "works",
+            done.works_planned.to_string(),
+            done.works.to_string(),
+        ),
+    ]
+}
+
+fn lines(class: &Class<'_>, done: &Done) -> Vec<String> {
+    let mut lines = Vec::new();
+    if done.skipped > 0 {
+        lines.push(counted(done.skipped, "move left out", "moves left out"));
+    }
+    if done.holds > 0 {
+        let held = Span::from_secs(done.held.secs_down());
+        let holds = counted(done.holds, "hold", "holds");
+        lines.push(format!("{holds}, {held} in all"));
+    }
+    if done.marks > 0 {
+        lines.push(counted(done.marks, "moment noted", "moments noted"));
+    }
+    lines.extend(class.against_slot.clone());
+    lines
+}
+
+fn counted(count: usize, one: &str, many: &str) -> String {
+    format!("{count} {}", if count == 1 { one } else { many })
+}
