@@ -232,13 +232,14 @@ fn moves(header: &Header, pieces: &[Piece]) -> Vec<MoveDone> {
     let library = moves_of(&header.session);
     let mut out: Vec<MoveDone> = Vec::new();
     let mut place = BTreeMap::new();
+    let mut seen = BTreeSet::new();
     for piece in pieces.iter().filter(|piece| !piece.ran.is_zero()) {
         for (id, share) in piece.moves.iter().zip(shares(piece.ran, piece.moves.len())) {
             let at = *place.entry(id.as_str()).or_insert_with(|| {
                 out.push(fresh(id, library.get(id.as_str()).map(|of| &***of)));
                 out.len() - 1
             });
-            out[at].times += 1;
+            out[at].times += usize::from(seen.insert((at, piece.id)));
             match piece.kind {
                 Kind::Work => out[at].work += share,
                 _ => out[at].gentle += share,

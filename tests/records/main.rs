@@ -11,5 +11,6 @@ mod sample;
 
 mod format;
 mod journal;
+mod live;
 mod shelf;
 mod told;
