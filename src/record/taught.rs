@@ -123,7 +123,8 @@ impl Taught {
 }
 
 /// The moves of a plan by their words.
-pub(super) fn moves_of(session: &Session) -> HashMap<&str, &Arc<Move>> {
+#[must_use]
+pub fn moves_of(session: &Session) -> HashMap<&str, &Arc<Move>> {
     let uses = session.parts.iter().flat_map(|part| -> Vec<&Arc<Use>> {
         match part {
             Part::WarmUp(steps) | Part::CoolDown(steps) => {
@@ -249,7 +250,7 @@ impl<'a> Fold<'a> {
             Act::DropRound => self.change(|changes| &mut changes.dropped_rounds),
             Act::Land(_) => self.change(|changes| &mut changes.landings),
             Act::GoOn | Act::Back | Act::Add(_) | Act::Take(_) | Act::GoTo(_) | Act::CatchUp => {
-                self.change(|changes| &mut changes.others)
+                self.change(|changes| &mut changes.others);
             }
         }
     }

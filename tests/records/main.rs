@@ -9,6 +9,8 @@
 #[path = "../support/sample.rs"]
 mod sample;
 
+mod exports;
+mod fixtures;
 mod format;
 mod journal;
 mod live;
