@@ -2,6 +2,7 @@
 //!
 //! Whoever calls decides where the bytes go; this room refuses to know folders and the terminal.
 
+mod captions;
 mod chapters;
 mod history_page;
 mod outline;
@@ -9,6 +10,7 @@ mod record_page;
 mod table;
 mod vtt;
 
+pub use captions::captions;
 pub use chapters::{Chapter, ChapterBy, chapters};
 pub use history_page::{LONG_UNUSED_DAYS, history_page};
 pub use outline::Outline;

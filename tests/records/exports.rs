@@ -3,14 +3,14 @@
 
 use chrono::{DateTime, NaiveDate, TimeDelta};
 use matside::export::{
-    Caption, Chapter, ChapterBy, Named, chapters, classes_csv, classes_json, history_page,
-    moves_csv, record_list, record_page, vtt_captions, vtt_chapters,
+    Caption, Chapter, ChapterBy, Named, captions, chapters, classes_csv, classes_json,
+    history_page, moves_csv, record_list, record_page, vtt_captions, vtt_chapters,
 };
-use matside::live::{Act, Ending};
-use matside::plan::Timeline;
+use matside::live::{Act, Ending, HoldReason, Input, Live, Output};
+use matside::plan::{CuePlan, Timeline};
 use matside::record::{History, Recovered, Summary, Taught, Wall, read};
 use matside::session::{Order, Part};
-use matside::time::Span;
+use matside::time::{Moment, Span};
 use subtp::vtt::{VttBlock, VttTimestamp, WebVtt};
 
 use crate::sample::{
@@ -342,4 +342,47 @@ fn the_history_shows_every_week_and_claims_nothing() {
         assert!(page.lines().all(|line| line.chars().count() <= width));
     }
     assert_eq!(history_page(&History::of(&[]), today, 80), "no classes\n");
+}
+
+/// A class that runs as planned says its prompts where the outline has them; a break of 20 s puts
+/// all that come after it off by the break and its count-in.
+#[test]
+fn captions_stand_where_the_running_class_had_its_prompts() {
+    let session = std::sync::Arc::new(short_class());
+    let plan = CuePlan::of(&Timeline::of(&session), &session.cueing, &session.limits);
+    let hold_at = 52_000;
+    for held in [0, 23_000] {
+        let mut live = Live::new(session.clone());
+        let moment = |millis: u64| Moment::from_millis(7_000 + millis);
+        live.handle(moment(0), &Input::Act(Act::Begin));
+        if held > 0 {
+            live.handle(moment(hold_at), &Input::Act(Act::Hold(HoldReason::Break)));
+            live.handle(moment(hold_at + held - 3_000), &Input::Act(Act::Resume));
+        }
+        live.handle(moment(290_000 + held), &Input::Wake);
+        let mut facts = Vec::new();
+        while let Some(output) = live.poll_output() {
+            if let Output::Fact(fact) = output {
+                let gone = i64::try_from(fact.at.millis() - 7_000).unwrap();
+                facts.push((start() + TimeDelta::milliseconds(gone), fact));
+            }
+        }
+        let record = read(&bytes(&header(short_class(), start()), &entries(facts))).unwrap();
+        assert!(record.is_ended());
+        let told: Vec<_> = captions(&record)
+            .into_iter()
+            .map(|one| ((one.from - start()).num_milliseconds(), one.say))
+            .collect();
+        let expected: Vec<_> = plan
+            .prompts
+            .iter()
+            .map(|prompt| {
+                let at = prompt.at.millis();
+                let put_off = if at > hold_at { held } else { 0 };
+                (i64::try_from(at + put_off).unwrap(), prompt.say.clone())
+            })
+            .collect();
+        assert!(told.len() > 5, "{told:?}");
+        assert_eq!(told, expected, "held for {held} ms");
+    }
 }

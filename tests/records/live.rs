@@ -76,7 +76,7 @@ fn the_record_tells_what_the_running_class_counts() {
     for (round, session) in [short_class(), hour_class("Long Shore", 0)]
         .into_iter()
         .cycle()
-        .take(400)
+        .take(150)
         .enumerate()
     {
         let session = Arc::new(session);
