@@ -2,6 +2,18 @@
 //!
 //! Whoever calls decides where the bytes go; this room refuses to know folders and the terminal.
 
+mod captions;
+mod chapters;
+mod history_page;
 mod outline;
+mod record_page;
+mod table;
+mod vtt;
 
+pub use captions::captions;
+pub use chapters::{Chapter, ChapterBy, chapters};
+pub use history_page::{LONG_UNUSED_DAYS, history_page};
 pub use outline::Outline;
+pub use record_page::{record_list, record_page};
+pub use table::{Named, classes_csv, classes_json, moves_csv};
+pub use vtt::{Caption, vtt_captions, vtt_chapters};

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::line;
 use super::note::Note;
 use super::wall::{self, Wall};
-use crate::live::Fact;
+use crate::live::{Fact, What};
 
 /// One line of a record after the first.
 #[derive(Clone, Debug, PartialEq)]
@@ -27,6 +27,26 @@ pub enum Body {
     Note(Note),
     /// Something that a newer minor version wrote: the line as it stands.
     Unknown(String),
+}
+
+impl Body {
+    /// Whether it says that the class is over.
+    #[must_use]
+    pub const fn is_end(&self) -> bool {
+        matches!(self, Self::Fact(fact) if matches!(fact.what, What::Ended(_)))
+    }
+}
+
+impl From<Fact> for Body {
+    fn from(fact: Fact) -> Self {
+        Self::Fact(fact)
+    }
+}
+
+impl From<Note> for Body {
+    fn from(note: Note) -> Self {
+        Self::Note(note)
+    }
 }
 
 #[derive(Serialize)]

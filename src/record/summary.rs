@@ -13,7 +13,7 @@ use super::taught::{Changes, HoldTaken, MarkSet, Piece, Taught, moves_of};
 use super::wall::{self, Wall};
 use crate::live::Ending;
 use crate::plan::{Kind, Timeline};
-use crate::session::{Load, Move, Muscle, Pick, Region};
+use crate::session::{Load, Move, Muscle, Region};
 use crate::time::Span;
 
 /// How much of a class: planned, or taught.
@@ -232,13 +232,14 @@ fn moves(header: &Header, pieces: &[Piece]) -> Vec<MoveDone> {
     let library = moves_of(&header.session);
     let mut out: Vec<MoveDone> = Vec::new();
     let mut place = BTreeMap::new();
+    let mut seen = BTreeSet::new();
     for piece in pieces.iter().filter(|piece| !piece.ran.is_zero()) {
         for (id, share) in piece.moves.iter().zip(shares(piece.ran, piece.moves.len())) {
             let at = *place.entry(id.as_str()).or_insert_with(|| {
                 out.push(fresh(id, library.get(id.as_str()).map(|of| &***of)));
                 out.len() - 1
             });
-            out[at].times += 1;
+            out[at].times += usize::from(seen.insert((at, piece.id)));
             match piece.kind {
                 Kind::Work => out[at].work += share,
                 _ => out[at].gentle += share,
@@ -271,31 +272,25 @@ fn options(header: &Header, pieces: &[Piece]) -> Vec<OptionUsed> {
     let mut out: Vec<OptionUsed> = Vec::new();
     let mut seen = BTreeSet::new();
     for piece in pieces.iter().filter(|piece| !piece.ran.is_zero()) {
-        let used = piece.moves.first().zip(piece.pick);
-        let Some((of, call)) = used.and_then(|(id, pick)| {
-            let of = library.get(id.as_str())?;
-            seen.insert((piece.id, call_of(of, pick)?))
-                .then_some((&of.name, call_of(of, pick)?))
-        }) else {
+        let of = piece.moves.first().and_then(|id| library.get(id.as_str()));
+        let option = of.zip(piece.pick).and_then(|(of, pick)| of.option(pick));
+        let Some((of, option)) = of.zip(option) else {
             continue;
         };
-        match out.iter_mut().find(|one| one.of == *of && one.call == call) {
+        if !seen.insert((piece.id, &option.call)) {
+            continue;
+        }
+        match out
+            .iter_mut()
+            .find(|one| one.of == of.name && one.call == option.call)
+        {
             Some(one) => one.times += 1,
             None => out.push(OptionUsed {
-                of: of.clone(),
-                call: call.to_owned(),
+                of: of.name.clone(),
+                call: option.call.clone(),
                 times: 1,
             }),
         }
     }
     out
-}
-
-/// What is said to offer the option.
-pub(crate) fn call_of(of: &Move, pick: Pick) -> Option<&str> {
-    let option = match pick {
-        Pick::Easier(n) => of.easier.get(n),
-        Pick::Harder(n) => of.harder.get(n),
-    };
-    option.map(|option| option.call.as_str())
 }

@@ -11,12 +11,12 @@ use serde::{Deserialize, Serialize};
 
 use super::header::Header;
 use super::wall::{self, Wall};
-use crate::live::{Act, Ending, Fact, Harder, HoldReason, What};
+use crate::live::{Act, Ending, Fact, HoldReason, What};
 use crate::plan::Kind;
 use crate::session::{Move, Part, Pick, Session, Use};
 use crate::time::{Moment, Offset, Span};
 
-/// An interval as it was taught.
+/// An interval as it was taught, or the part of one between two changes of its option.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Piece {
     /// The interval's own number.
@@ -31,7 +31,7 @@ pub struct Piece {
     pub round: Option<usize>,
     /// The moves, by their words in the library.
     pub moves: Vec<String>,
-    /// The option in force at its end.
+    /// The option in force.
     pub pick: Option<Pick>,
     /// How long it was to be when it began.
     pub length: Span,
@@ -112,15 +112,19 @@ impl Taught {
     pub fn of<'a>(header: &Header, facts: impl IntoIterator<Item = (Wall, &'a Fact)>) -> Self {
         let mut fold = Fold::over(header);
         for (wall, fact) in facts {
+            if fold.taught.ended.is_some() {
+                break;
+            }
             fold.pass_time(wall, fact);
             fold.take(wall, fact);
         }
-        fold.taught
+        fold.closed()
     }
 }
 
 /// The moves of a plan by their words.
-pub(super) fn moves_of(session: &Session) -> HashMap<&str, &Arc<Move>> {
+#[must_use]
+pub fn moves_of(session: &Session) -> HashMap<&str, &Arc<Move>> {
     let uses = session.parts.iter().flat_map(|part| -> Vec<&Arc<Use>> {
         match part {
             Part::WarmUp(steps) | Part::CoolDown(steps) => {
@@ -140,11 +144,14 @@ enum SlotEnd {
     Steady(Moment),
 }
 
-/// A change as it can be taken back.
-enum Done {
-    Skip(Option<usize>),
-    Step(Option<(usize, Option<Pick>)>),
-    Other(fn(&mut Changes) -> &mut u32),
+/// How many changes a class can take back.
+const UNDO_DEPTH: usize = 100;
+
+/// A change as it can be taken back: which count it went into, and how many works were skipped
+/// before it.
+struct Done {
+    count: fn(&mut Changes) -> &mut u32,
+    skipped: usize,
 }
 
 struct Fold<'a> {
@@ -152,6 +159,7 @@ struct Fold<'a> {
     slot_end: Option<SlotEnd>,
     last: Option<(Moment, Offset)>,
     is_held: bool,
+    skipped: Vec<u32>,
     done: Vec<Done>,
     taught: Taught,
 }
@@ -163,17 +171,21 @@ impl<'a> Fold<'a> {
             slot_end: header.slot_end.map(SlotEnd::Wall),
             last: None,
             is_held: false,
+            skipped: Vec::new(),
             done: Vec::new(),
             taught: Taught::default(),
         }
     }
 
     /// What went by since the fact before: class time to the piece, standing time to the hold.
+    ///
+    /// Class time never goes back; an interval that is entered again after a jump was taken back
+    /// may be told with the offset at which it first began.
     fn pass_time(&mut self, wall: Wall, fact: &Fact) {
         let (at, offset) = self.last.unwrap_or((fact.at, fact.offset));
         let ran = fact.offset.since(offset);
-        let stood = fact.at.since(at).less(ran);
-        self.last = Some((fact.at, fact.offset));
+        let stood = fact.at.since(at).less(ran).less(asleep(fact));
+        self.last = Some((fact.at, fact.offset.max(offset)));
         if let Some(piece) = self.taught.pieces.last_mut() {
             piece.ran += ran;
             piece.to = wall;
@@ -185,9 +197,6 @@ impl<'a> Fold<'a> {
     }
 
     fn take(&mut self, wall: Wall, fact: &Fact) {
-        if self.taught.ended.is_some() {
-            return;
-        }
         match &fact.what {
             What::Entered { .. } => self.enter(wall, &fact.what),
             What::Did(act) => self.did(wall, fact, act),
@@ -230,34 +239,41 @@ impl<'a> Fold<'a> {
 
     fn did(&mut self, wall: Wall, fact: &Fact, act: &Act) {
         match act {
-            Act::Begin | Act::End | Act::Resume | Act::CatchUp => {}
-            Act::Hold(why) => self.hold(fact.offset, *why, Span::ZERO),
-            Act::Slept { gap, .. } => self.hold(fact.offset, HoldReason::Slept, *gap),
+            Act::Begin | Act::End | Act::Resume | Act::Limits(_) => {}
+            Act::Hold(why) => self.hold(fact.offset, *why),
+            Act::Slept { gap, .. } => self.sleep(fact, *gap),
             Act::Mark => self.mark(wall, fact.offset),
             Act::Undo => self.undo(),
             Act::Skip => self.skip(),
-            Act::Step(way) => self.step(*way),
+            Act::Step(_) => self.change(|changes| &mut changes.steps),
             Act::OnceMore => self.change(|changes| &mut changes.repeats),
             Act::DropRound => self.change(|changes| &mut changes.dropped_rounds),
             Act::Land(_) => self.change(|changes| &mut changes.landings),
-            Act::GoOn | Act::Back | Act::Add(_) | Act::Take(_) | Act::GoTo(_) | Act::Limits(_) => {
+            Act::GoOn | Act::Back | Act::Add(_) | Act::Take(_) | Act::GoTo(_) | Act::CatchUp => {
                 self.change(|changes| &mut changes.others);
             }
         }
     }
 
-    /// A hold within a hold only changes nothing; a sleep that is told after it began lasted at
-    /// least as long as the laptop was away.
-    fn hold(&mut self, offset: Offset, why: HoldReason, at_least: Span) {
-        match self.taught.holds.last_mut() {
-            Some(hold) if self.is_held => hold.lasted += at_least,
-            _ => self.taught.holds.push(HoldTaken {
+    /// A hold within a hold, or in the count-in after it, is the same stand.
+    fn hold(&mut self, offset: Offset, why: HoldReason) {
+        if !self.is_held {
+            self.taught.holds.push(HoldTaken {
                 offset,
                 why,
-                lasted: at_least,
-            }),
+                lasted: Span::ZERO,
+            });
         }
         self.is_held = true;
+    }
+
+    /// Told when the laptop is awake again. Whether the steady clock went on meanwhile differs
+    /// between systems; the stand lasted as long as the laptop was away.
+    fn sleep(&mut self, fact: &Fact, gap: Span) {
+        self.hold(fact.offset, HoldReason::Slept);
+        if let Some(hold) = self.taught.holds.last_mut() {
+            hold.lasted += gap.max(asleep(fact));
+        }
     }
 
     fn mark(&mut self, wall: Wall, offset: Offset) {
@@ -278,74 +294,30 @@ impl<'a> Fold<'a> {
             .map_or_else(|| id.to_owned(), |of| of.name.clone())
     }
 
-    /// The piece that is a move being done, if one is.
-    fn moving(&mut self, is: fn(Kind) -> bool) -> Option<usize> {
-        let last = self.taught.pieces.len().checked_sub(1)?;
-        is(self.taught.pieces[last].kind).then_some(last)
-    }
-
+    /// The work being done, or if none is, the coming one, which is then never entered.
     fn skip(&mut self) {
-        let work = self.moving(|kind| kind == Kind::Work);
-        if let Some(work) = work {
-            self.taught.pieces[work].skipped = true;
+        self.change(|changes| &mut changes.skips);
+        let work = self
+            .taught
+            .pieces
+            .last()
+            .filter(|piece| piece.kind == Kind::Work);
+        self.skipped.extend(work.map(|piece| piece.id));
+    }
+
+    fn change(&mut self, count: fn(&mut Changes) -> &mut u32) {
+        *count(&mut self.taught.changes) += 1;
+        if self.done.len() == UNDO_DEPTH {
+            self.done.remove(0);
         }
-        self.taught.changes.skips += 1;
-        self.done.push(Done::Skip(work));
-    }
-
-    fn step(&mut self, way: Harder) {
-        let stepped = self.moving(Kind::is_moving).map(|at| {
-            let before = self.taught.pieces[at].pick;
-            self.taught.pieces[at].pick = self.stepped(at, way);
-            (at, before)
-        });
-        self.taught.changes.steps += 1;
-        self.done.push(Done::Step(stepped));
-    }
-
-    fn stepped(&self, at: usize, way: Harder) -> Option<Pick> {
-        let piece = &self.taught.pieces[at];
-        let of = piece
-            .moves
-            .first()
-            .and_then(|id| self.moves.get(id.as_str()));
-        let (easier, harder) = of.map_or((0, 0), |of| (of.easier.len(), of.harder.len()));
-        match (piece.pick, way) {
-            (None, Harder::Easier) => (easier > 0).then_some(Pick::Easier(0)),
-            (None, Harder::Harder) => (harder > 0).then_some(Pick::Harder(0)),
-            (Some(Pick::Easier(n)), Harder::Easier) => {
-                Some(Pick::Easier((n + 1).min(easier.max(1) - 1)))
-            }
-            (Some(Pick::Harder(n)), Harder::Harder) => {
-                Some(Pick::Harder((n + 1).min(harder.max(1) - 1)))
-            }
-            (Some(Pick::Easier(n)), Harder::Harder) => n.checked_sub(1).map(Pick::Easier),
-            (Some(Pick::Harder(n)), Harder::Easier) => n.checked_sub(1).map(Pick::Harder),
-        }
-    }
-
-    fn change(&mut self, counter: fn(&mut Changes) -> &mut u32) {
-        *counter(&mut self.taught.changes) += 1;
-        self.done.push(Done::Other(counter));
+        let skipped = self.skipped.len();
+        self.done.push(Done { count, skipped });
     }
 
     fn undo(&mut self) {
-        let changes = &mut self.taught.changes;
-        match self.done.pop() {
-            None => {}
-            Some(Done::Other(counter)) => *counter(changes) -= 1,
-            Some(Done::Skip(work)) => {
-                changes.skips -= 1;
-                if let Some(at) = work {
-                    self.taught.pieces[at].skipped = false;
-                }
-            }
-            Some(Done::Step(stepped)) => {
-                changes.steps -= 1;
-                if let Some((at, before)) = stepped {
-                    self.taught.pieces[at].pick = before;
-                }
-            }
+        if let Some(Done { count, skipped }) = self.done.pop() {
+            *count(&mut self.taught.changes) -= 1;
+            self.skipped.truncate(skipped);
         }
     }
 
@@ -355,6 +327,21 @@ impl<'a> Fold<'a> {
             SlotEnd::Wall(end) => wall::millis_between(end, wall),
             SlotEnd::Steady(end) => signed(at.since(end)) - signed(end.since(at)),
         });
+    }
+
+    fn closed(mut self) -> Taught {
+        for piece in &mut self.taught.pieces {
+            piece.skipped = self.skipped.contains(&piece.id);
+        }
+        self.taught
+    }
+}
+
+/// How much of the steady clock's time before this fact was sleep.
+fn asleep(fact: &Fact) -> Span {
+    match fact.what {
+        What::Did(Act::Slept { from, .. }) => fact.at.since(from),
+        _ => Span::ZERO,
     }
 }
 

@@ -2,7 +2,7 @@
 //!
 //! What is finer than a millisecond is cut off when it is written. Nothing here reads a clock.
 
-use chrono::{DateTime, FixedOffset, SecondsFormat, SubsecRound};
+use chrono::{DateTime, FixedOffset, NaiveTime, SecondsFormat, SubsecRound};
 use serde::{Deserialize, Deserializer, Serializer, de};
 
 use crate::time::Span;
@@ -33,6 +33,32 @@ pub fn millis_between(earlier: Wall, later: Wall) -> i64 {
 pub fn since(later: Wall, earlier: Wall) -> Span {
     Span::from_millis(u64::try_from(millis_between(earlier, later)).unwrap_or(0))
 }
+
+/// Reads a moment as a person writes it: RFC 3339, or a time of day (`18:29`, `18:29:58.5`) on the
+/// day and in the zone of `like`.
+///
+/// # Errors
+/// [`NoMoment`] where it is neither.
+pub fn moment(text: &str, like: Wall) -> Result<Wall, NoMoment> {
+    let time = || {
+        ["%H:%M", "%H:%M:%S%.f"]
+            .iter()
+            .find_map(|form| NaiveTime::parse_from_str(text, form).ok())
+    };
+    let on_the_day = || {
+        let local = like.date_naive().and_time(time()?);
+        local.and_local_timezone(*like.offset()).single()
+    };
+    DateTime::parse_from_rfc3339(text)
+        .ok()
+        .or_else(on_the_day)
+        .ok_or_else(|| NoMoment(text.to_owned()))
+}
+
+/// The text is no moment.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("`{0}` is no moment; write a time of day like `18:29:58`, or `2026-03-02T18:29:58+01:00`")]
+pub struct NoMoment(String);
 
 pub(super) fn serialize<S: Serializer>(wall: &Wall, to: S) -> Result<S::Ok, S::Error> {
     to.serialize_str(&rfc3339(*wall))
@@ -67,5 +93,27 @@ pub(super) mod maybe {
         from: D,
     ) -> Result<Option<Wall>, D::Error> {
         Ok(Option::<Known>::deserialize(from)?.map(|known| known.0))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// chrono's RFC 3339 is the reader of both.
+    #[test]
+    fn a_time_of_day_is_meant_on_the_day_of_the_class() {
+        let like = DateTime::parse_from_rfc3339("2026-03-02T18:30:00+01:00").unwrap();
+        for (text, meant) in [
+            ("18:29", "2026-03-02T18:29:00+01:00"),
+            ("18:29:58.5", "2026-03-02T18:29:58.500+01:00"),
+            ("2026-03-02T17:00:01Z", "2026-03-02T17:00:01Z"),
+        ] {
+            let meant = DateTime::parse_from_rfc3339(meant).unwrap();
+            assert_eq!(moment(text, like), Ok(meant), "{text}");
+        }
+        for text in ["", "18", "25:00", "yesterday"] {
+            assert_eq!(moment(text, like), Err(NoMoment(text.to_owned())));
+        }
     }
 }

@@ -221,6 +221,17 @@ pub struct Move {
     pub harder: Vec<MoveOption>,
 }
 
+impl Move {
+    /// An option of the move, if it has that one.
+    #[must_use]
+    pub fn option(&self, pick: Pick) -> Option<&MoveOption> {
+        match pick {
+            Pick::Easier(n) => self.easier.get(n),
+            Pick::Harder(n) => self.harder.get(n),
+        }
+    }
+}
+
 /// Another way to do a move.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct MoveOption {
@@ -283,10 +294,7 @@ impl Use {
     /// The option in force, if one is and the move has it.
     #[must_use]
     pub fn option(&self) -> Option<&MoveOption> {
-        match self.pick? {
-            Pick::Easier(n) => self.of.easier.get(n),
-            Pick::Harder(n) => self.of.harder.get(n),
-        }
+        self.of.option(self.pick?)
     }
 
     /// Where the body is, the option in force taken into account.

@@ -14,7 +14,6 @@ use std::time::Duration;
 
 use super::journal::{Journal, Medium, NotRecording};
 use super::pulse::PulseFile;
-use crate::live::{Fact, What};
 use crate::record::{Body, Pulse, Wall};
 
 /// How many entries may wait for the disk. A class makes a few a minute.
@@ -96,18 +95,14 @@ impl Recorder {
         }
     }
 
-    /// Hands a fact over; `wall` is when it happened by the clock on the wall. Never waits.
-    pub fn fact(&self, wall: Wall, fact: Fact) {
-        self.entry(wall, Body::Fact(fact));
-    }
-
-    /// Hands an entry over. Never waits.
-    pub fn entry(&self, wall: Wall, body: Body) {
+    /// Hands a fact or note over; `wall` is when it happened by the clock on the wall, which for a
+    /// fact that is told late is not now. Never waits.
+    pub fn entry(&self, wall: Wall, body: impl Into<Body>) {
         if self.state().is_err() {
             return;
         }
         self.shared.waiting.fetch_add(1, Ordering::Relaxed);
-        if let Err(why) = self.order(Order::Write(wall, body)) {
+        if let Err(why) = self.order(Order::Write(wall, body.into())) {
             self.shared.waiting.fetch_sub(1, Ordering::Relaxed);
             self.shared.poison(NotRecording::since(why));
         }
@@ -172,7 +167,7 @@ fn write_all<M: Medium>(
     for order in orders {
         let done = match order {
             Order::Write(wall, body) => {
-                ended |= is_end(&body);
+                ended |= body.is_end();
                 let done = journal.append(wall, body).map(drop);
                 shared.waiting.fetch_sub(1, Ordering::Relaxed);
                 done
@@ -192,8 +187,4 @@ fn write_all<M: Medium>(
     if let (true, Ok(()), Some(file)) = (ended, shared.state(), pulse) {
         file.remove();
     }
-}
-
-const fn is_end(body: &Body) -> bool {
-    matches!(body, Body::Fact(fact) if matches!(fact.what, What::Ended(_)))
 }

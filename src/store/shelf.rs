@@ -87,7 +87,7 @@ impl Shelf {
         let path = self.path(&name);
         let journal = Journal::begin(file, header).map_err(|why| {
             let _ = disk::remove(&path);
-            StoreFault::disk("written", &path)(io::Error::other(why.why.to_string()))
+            not_written(&path, &why)
         })?;
         let pulse = PulseFile::open(&self.pulse_path(&name));
         Ok(Begun {
@@ -176,11 +176,11 @@ impl Shelf {
     /// The record cannot be read or written, and why.
     pub fn note(&self, name: &str, wall: Wall, note: Note) -> Result<(), StoreFault> {
         let (file, record) = self.open(name)?;
-        let refused = |why: NotRecording| {
-            StoreFault::disk("written", &self.path(name))(io::Error::other(why.why.to_string()))
-        };
         let mut journal = Journal::go_on(file, record.next_n());
-        journal.append(wall, Body::Note(note)).map_err(refused)?;
+        journal.append(wall, Body::Note(note)).map_err(|why| {
+            let _ = journal.into_medium().cut_to(record.whole);
+            not_written(&self.path(name), &why)
+        })?;
         Ok(())
     }
 
@@ -311,4 +311,8 @@ impl Shelf {
     pub fn folder(&self) -> &Path {
         &self.folder
     }
+}
+
+fn not_written(path: &Path, why: &NotRecording) -> StoreFault {
+    StoreFault::disk("written", path)(io::Error::other(why.why.to_string()))
 }

@@ -105,7 +105,7 @@ fn a_flipped_byte_before_the_last_line_is_refused_with_its_place() {
         .collect();
     let tail = starts[starts.len() - 2];
     for at in 0..bytes.len() {
-        for flip in [0x01, 0x20, 0x80, 0xff, bytes[at] ^ b'\n', bytes[at]] {
+        for flip in [0x01, 0x20, bytes[at] ^ b'\n', bytes[at]] {
             let mut bad = bytes.clone();
             bad[at] ^= flip;
             if bad == bytes {

@@ -97,7 +97,7 @@ fn the_recorder_writes_everything_and_says_when_it_is_done() {
     let journal = Journal::begin(medium, &header(short_class(), start())).unwrap();
     let recorder = Recorder::start(journal, None);
     for (wall, fact) in eventful(start()) {
-        recorder.fact(wall, fact);
+        recorder.entry(wall, fact);
     }
     assert_eq!(recorder.finish(Duration::from_secs(60)), Ok(()));
     let back = read(&bytes.lock().unwrap()).unwrap();
@@ -118,7 +118,7 @@ fn a_recorder_that_fails_says_why_and_goes_on_taking_facts() {
     let journal = Journal::begin(medium, &header(short_class(), start())).unwrap();
     let recorder = Recorder::start(journal, None);
     for (wall, fact) in eventful(start()) {
-        recorder.fact(wall, fact);
+        recorder.entry(wall, fact);
     }
     let why = recorder.finish(Duration::from_secs(60)).unwrap_err();
     assert!(why.to_string().contains("the disk is full"), "{why}");
@@ -145,11 +145,11 @@ fn a_disk_that_hangs_holds_nobody_up_and_is_given_up_when_the_queue_is_full() {
     let recorder = Recorder::start(Journal::go_on(Hanging(held), 1), None);
     let (wall, fact) = eventful(start()).swap_remove(0);
     for _ in 0..matside::store::QUEUE {
-        recorder.fact(wall, fact.clone());
+        recorder.entry(wall, fact.clone());
     }
     assert_eq!(recorder.state(), Ok(()));
     for _ in 0..2 {
-        recorder.fact(wall, fact.clone());
+        recorder.entry(wall, fact.clone());
     }
     let why = recorder.state().unwrap_err();
     assert!(why.to_string().contains("not answered"), "{why}");
@@ -160,7 +160,7 @@ fn finishing_waits_no_longer_than_it_is_told() {
     let (_let_go, held) = mpsc::channel();
     let recorder = Recorder::start(Journal::go_on(Hanging(held), 1), None);
     let (wall, fact) = eventful(start()).swap_remove(0);
-    recorder.fact(wall, fact);
+    recorder.entry(wall, fact);
     let why = recorder.finish(Duration::from_millis(1)).unwrap_err();
     assert!(why.to_string().contains("last 1 entries"), "{why}");
 }
@@ -169,7 +169,7 @@ fn finishing_waits_no_longer_than_it_is_told() {
 fn a_class_without_a_record_says_so_from_the_start() {
     let recorder = Recorder::none(NotRecording::since("the folder is missing"));
     let (wall, fact) = eventful(start()).swap_remove(0);
-    recorder.fact(wall, fact);
+    recorder.entry(wall, fact);
     assert!(recorder.state().is_err());
     assert!(recorder.finish(Duration::ZERO).is_err());
 }

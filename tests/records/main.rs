@@ -9,7 +9,12 @@
 #[path = "../support/sample.rs"]
 mod sample;
 
+mod disk;
+mod exports;
+mod fixtures;
 mod format;
 mod journal;
+mod kill;
+mod live;
 mod shelf;
 mod told;

@@ -28,7 +28,7 @@ fn record(shelf: &Shelf, header: &Header, facts: &[(Wall, Fact)]) -> String {
 
 fn tell(recorder: &Recorder, facts: &[(Wall, Fact)]) {
     for (wall, fact) in facts {
-        recorder.fact(*wall, fact.clone());
+        recorder.entry(*wall, fact.clone());
     }
 }
 
@@ -254,7 +254,7 @@ fn a_class_can_be_closed_later() {
         what: What::Ended(Ending::Broken),
         ..last
     };
-    taken.recorder.fact(wall, end);
+    taken.recorder.entry(wall, end);
     taken.recorder.finish(LONG).unwrap();
     let class = shelf.listing().unwrap().classes.swap_remove(0).summary;
     assert_eq!(class.ending, Some(Ending::Broken));

@@ -271,7 +271,11 @@ pub fn eventful(start: Wall) -> Vec<(Wall, Fact)> {
     }]));
     told.enter(&plan[5]).run(25_000);
     told.enter(&plan[6]).run(7_500).act(Act::Mark);
-    told.act(Act::Step(Harder::Harder)).run(22_500);
+    let mut harder = entered(&plan[6]);
+    if let What::Entered { pick, .. } = &mut harder {
+        *pick = Some(Pick::Harder(0));
+    }
+    told.act(Act::Step(Harder::Harder)).what(harder).run(22_500);
     told.through(&plan[7]).through(&plan[8]).through(&plan[9]);
     told.end(Ending::Completed);
     told.facts

@@ -1,0 +1,218 @@
+//! Records as tables for other programs: CSV by RFC 4180, and JSON.
+//!
+//! Times are seconds with their decimals; words are those of the session file.
+
+use serde_json::{Value, json};
+
+use crate::live::Ending;
+use crate::record::{Amounts, MoveDone, Summary, wall};
+use crate::time::Span;
+
+/// A class with the name of its record.
+pub type Named<'a> = (&'a str, &'a Summary);
+
+const CLASS_COLUMNS: [&str; 24] = [
+    "record",
+    "title",
+    "started",
+    "ending",
+    "planned_s",
+    "taught_s",
+    "planned_work_s",
+    "work_s",
+    "planned_works",
+    "works",
+    "left_out",
+    "planned_rounds",
+    "rounds",
+    "skips",
+    "holds",
+    "held_s",
+    "late_s",
+    "marks",
+    "rating",
+    "rating_scale",
+    "session_load",
+    "people",
+    "words",
+    "sound_lost",
+];
+
+const MOVE_COLUMNS: [&str; 10] = [
+    "record", "title", "started", "move", "name", "times", "work_s", "gentle_s", "regions",
+    "muscles",
+];
+
+/// One row a class.
+#[must_use]
+pub fn classes_csv(classes: &[Named<'_>]) -> String {
+    let rows = classes.iter().map(|(name, class)| class_row(name, class));
+    csv(&CLASS_COLUMNS, rows)
+}
+
+/// One row a move of a class.
+#[must_use]
+pub fn moves_csv(classes: &[Named<'_>]) -> String {
+    let rows = classes
+        .iter()
+        .flat_map(|(name, class)| class.moves.iter().map(|done| move_row(name, class, done)));
+    csv(&MOVE_COLUMNS, rows)
+}
+
+fn class_row(name: &str, class: &Summary) -> Vec<String> {
+    let note = class.note.clone().unwrap_or_default();
+    vec![
+        name.to_owned(),
+        class.title.clone(),
+        wall::rfc3339(class.started),
+        ending(class).to_owned(),
+        secs(class.planned.run),
+        secs(class.taught.run),
+        secs(class.planned.work),
+        secs(class.taught.work),
+        class.planned.works.to_string(),
+        class.taught.works.to_string(),
+        class.works_left_out.to_string(),
+        class.planned.rounds.to_string(),
+        class.taught.rounds.to_string(),
+        class.changes.skips.to_string(),
+        class.holds.len().to_string(),
+        secs(class.held),
+        class
+            .late_ms
+            .map(late_secs)
+            .map_or_else(String::new, |late| late.to_string()),
+        class.marks.len().to_string(),
+        note.rating
+            .map_or_else(String::new, |rating| rating.value().to_string()),
+        note.scale.unwrap_or_default(),
+        class
+            .load()
+            .map_or_else(String::new, |load| format!("{load:.1}")),
+        note.people
+            .map_or_else(String::new, |people| people.to_string()),
+        note.words,
+        class.sound_lost.to_string(),
+    ]
+}
+
+fn move_row(name: &str, class: &Summary, done: &MoveDone) -> Vec<String> {
+    vec![
+        name.to_owned(),
+        class.title.clone(),
+        wall::rfc3339(class.started),
+        done.id.clone(),
+        done.name.clone(),
+        done.times.to_string(),
+        secs(done.work),
+        secs(done.gentle),
+        words(done.regions.iter().map(|region| region.word())),
+        words(done.muscles.iter().map(|muscle| muscle.word())),
+    ]
+}
+
+fn words<'a>(words: impl Iterator<Item = &'a str>) -> String {
+    words.collect::<Vec<_>>().join(" ")
+}
+
+fn secs(span: Span) -> String {
+    span.secs().to_string()
+}
+
+#[expect(clippy::cast_precision_loss, reason = "far below 2^53")]
+fn late_secs(millis: i64) -> f64 {
+    millis as f64 / 1000.0
+}
+
+/// How the class ended, as tables write it; `unfinished` where it did not.
+const fn ending(class: &Summary) -> &'static str {
+    match class.ending {
+        Some(Ending::Completed) => "completed",
+        Some(Ending::Stopped) => "stopped",
+        Some(Ending::Broken) => "broken",
+        None => "unfinished",
+    }
+}
+
+/// Lines end in CR LF; a field with a comma, a quote or a line's end is quoted, and a quote in it
+/// doubled (RFC 4180, section 2).
+fn csv(columns: &[&str], rows: impl Iterator<Item = Vec<String>>) -> String {
+    let mut out = columns.join(",");
+    out.push_str("\r\n");
+    for row in rows {
+        let fields: Vec<String> = row.iter().map(|field| quoted(field)).collect();
+        out.push_str(&fields.join(","));
+        out.push_str("\r\n");
+    }
+    out
+}
+
+fn quoted(field: &str) -> String {
+    if field.contains([',', '"', '\r', '\n']) {
+        return format!("\"{}\"", field.replace('"', "\"\""));
+    }
+    field.to_owned()
+}
+
+/// All that is told of the classes, for other programs: a list of objects.
+#[must_use]
+pub fn classes_json(classes: &[Named<'_>]) -> String {
+    let all: Value = classes
+        .iter()
+        .map(|(name, class)| class_json(name, class))
+        .collect();
+    format!("{all:#}\n")
+}
+
+fn class_json(name: &str, class: &Summary) -> Value {
+    let note = class.note.clone().unwrap_or_default();
+    json!({
+        "record": name,
+        "title": class.title,
+        "started": wall::rfc3339(class.started),
+        "ending": ending(class),
+        "limits": class.limits,
+        "planned": amounts(class.planned),
+        "taught": amounts(class.taught),
+        "by_kind_s": map(class.by_kind.iter().map(|(kind, span)| (kind.word(), span))),
+        "by_region_s": map(class.by_region().iter().map(|(region, span)| (region.word(), span))),
+        "by_muscle_s": map(class.by_muscle().iter().map(|(muscle, span)| (muscle.word(), span))),
+        "left_out": class.works_left_out,
+        "changes": class.changes,
+        "options": class.options,
+        "holds": class.holds.iter().map(|hold| json!({
+            "at_s": hold.offset.secs(), "why": hold.why, "lasted_s": hold.lasted.secs(),
+        })).collect::<Value>(),
+        "held_s": class.held.secs(),
+        "late_s": class.late_ms.map(late_secs),
+        "marks": class.marks.iter().map(|mark| json!({
+            "at_s": mark.offset.secs(), "wall": wall::rfc3339(mark.wall), "during": mark.during,
+        })).collect::<Value>(),
+        "moves": class.moves.iter().map(|done| json!({
+            "move": done.id, "name": done.name, "times": done.times,
+            "work_s": done.work.secs(), "gentle_s": done.gentle.secs(),
+            "regions": done.regions, "muscles": done.muscles,
+        })).collect::<Value>(),
+        "sound_lost": class.sound_lost,
+        "rating": note.rating,
+        "rating_scale": note.scale,
+        "session_load": class.load(),
+        "people": note.people,
+        "words": note.words,
+    })
+}
+
+fn amounts(amounts: Amounts) -> Value {
+    json!({
+        "total_s": amounts.run.secs(),
+        "work_s": amounts.work.secs(),
+        "works": amounts.works,
+        "rounds": amounts.rounds,
+    })
+}
+
+fn map<'a>(sums: impl Iterator<Item = (&'a str, &'a Span)>) -> Value {
+    sums.map(|(word, span)| (word.to_owned(), json!(span.secs())))
+        .collect::<serde_json::Map<_, _>>()
+        .into()
+}

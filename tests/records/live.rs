@@ -1,0 +1,127 @@
+//! The running class and its record: what one counts, the other tells; replayed, they are one.
+
+use std::sync::Arc;
+
+use matside::live::{Act, Fact, Harder, HoldReason, Input, Live, Output, View, What};
+use matside::record::{Body, Entry, Header, Summary, Wall, read};
+use matside::session::{Load, Session};
+use matside::time::{Moment, Span};
+
+use crate::sample::{bytes, entries, hour_class, short_class, start};
+
+fn any_act(random: &mut fastrand::Rng, seen: Moment, now: Moment) -> Act {
+    let span = Span::from_millis(random.u64(0..40_000));
+    let from = now.before(span).max(seen);
+    match random.u8(0..17) {
+        0 | 1 => Act::Skip,
+        2 => Act::GoOn,
+        3 => Act::Back,
+        4 => Act::Add(span),
+        5 => Act::Take(span),
+        6 | 7 => Act::Step([Harder::Easier, Harder::Harder][random.usize(0..2)]),
+        8 => Act::OnceMore,
+        9 => Act::DropRound,
+        10 => Act::GoTo(random.usize(0..6)),
+        11 => Act::Mark,
+        12 => Act::Limits(vec![Load::Wrist]),
+        13 => Act::Hold(HoldReason::Break),
+        14 => Act::Slept {
+            from,
+            gap: now.since(from),
+        },
+        15 => Act::CatchUp,
+        _ => Act::Undo,
+    }
+}
+
+fn wall_of(at: Moment) -> Wall {
+    start() + chrono::TimeDelta::milliseconds(i64::try_from(at.millis()).unwrap())
+}
+
+/// A class with acts by chance; it is not left standing, so that every stand has its length.
+fn taught(session: &Arc<Session>, random: &mut fastrand::Rng) -> (Live, Moment, Vec<Fact>) {
+    let mut live = Live::new(session.clone());
+    let mut now = Moment::from_millis(1_000);
+    let mut facts = Vec::new();
+    live.handle(now, &Input::Act(Act::Begin));
+    for _ in 0..random.usize(0..40) {
+        let seen = now;
+        now = now + Span::from_millis(random.u64(1..60_000));
+        let act = any_act(random, seen, now);
+        if !matches!(act, Act::Slept { .. }) {
+            live.handle(now, &Input::Wake);
+        }
+        live.handle(now, &Input::Act(act));
+        if live.is_held() && random.bool() {
+            live.handle(now, &Input::Act(Act::Resume));
+        }
+    }
+    live.handle(now, &Input::Act(Act::Resume));
+    now = now + Span::from_millis(3_001);
+    live.handle(now, &Input::Wake);
+    if random.bool() {
+        live.handle(now, &Input::Act(Act::End));
+    }
+    while let Some(output) = live.poll_output() {
+        if let Output::Fact(fact) = output {
+            facts.push(fact);
+        }
+    }
+    (live, now, facts)
+}
+
+#[test]
+fn the_record_tells_what_the_running_class_counts() {
+    let mut random = fastrand::Rng::with_seed(21);
+    for (round, session) in [short_class(), hour_class("Long Shore", 0)]
+        .into_iter()
+        .cycle()
+        .take(150)
+        .enumerate()
+    {
+        let session = Arc::new(session);
+        let (live, now, facts) = taught(&session, &mut random);
+        let on_the_wall = facts.iter().map(|fact| (wall_of(fact.at), fact.clone()));
+        let mut told = entries(on_the_wall.collect());
+        told.push(Entry {
+            n: told.len() as u64 + 1,
+            wall: wall_of(now),
+            body: Body::Fact(Fact {
+                at: now,
+                offset: live.offset(now),
+                what: What::Sound(true),
+            }),
+        });
+        let header = Header::new((*session).clone(), start());
+        let record = read(&bytes(&header, &told)).unwrap();
+        let (class, done) = (Summary::of(&record), live.done(now));
+        let seen = (
+            class.taught.run,
+            class.taught.work,
+            class.changes.skips as usize,
+        );
+        assert_eq!(seen, (done.run, done.work, done.skipped), "class {round}");
+        // A class that ended while it was held stood until then.
+        let last = class.holds.last().map_or(Span::ZERO, |hold| hold.lasted);
+        let ended_held = live.is_over() && class.held.less(last) == done.held;
+        assert!(class.held == done.held || ended_held, "class {round}");
+        assert_eq!(
+            (class.holds.len(), class.marks.len()),
+            (done.holds, done.marks),
+            "class {round}"
+        );
+        // After a jump back, a move that is skipped the second time was done all the same.
+        let jumped = |fact: &Fact| matches!(fact.what, What::Did(Act::GoTo(_)));
+        if live.is_over() && !record.facts().any(jumped) {
+            assert_eq!(class.taught.works, done.works, "class {round}");
+        }
+        assert_eq!(class.planned.works, done.works_planned);
+        let mut again = Live::replay(session.clone(), record.facts());
+        again.handle(now, &Input::Wake);
+        let seen = |live: &Live| View {
+            notice: None, // what was refused is no fact
+            ..live.view(now)
+        };
+        assert_eq!(seen(&again), seen(&live), "class {round}");
+    }
+}
