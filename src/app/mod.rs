@@ -6,15 +6,17 @@
 mod clock;
 mod desk;
 mod keys;
+mod settings;
 mod shell;
 mod stage;
 mod terminal;
 mod wires;
 
-use std::path::PathBuf;
 use std::sync::Arc;
 
 use chrono::NaiveTime;
+
+pub use settings::Settings;
 
 use crate::session::Session;
 use crate::time::{Offset, Span};
@@ -32,8 +34,8 @@ pub struct Run {
     pub from: Offset,
     /// Whether the signals begin muted.
     pub muted: bool,
-    /// How many milliseconds earlier the sound is sent, where it was asked for.
-    pub sound_offset: Option<i64>,
+    /// Keys, sound and looks.
+    pub settings: Settings,
 }
 
 /// How long the room is ours.
@@ -54,17 +56,4 @@ pub enum Room {
 /// The terminal cannot be had. Nothing that happens once a class runs ends it.
 pub fn run(run: &Run) -> anyhow::Result<String> {
     stage::run(run)
-}
-
-/// The folder of the user's configuration: `MATSIDE_CONFIG`, or `matside` in the XDG folder.
-#[must_use]
-pub fn config_folder() -> Option<PathBuf> {
-    let of = |name: &str| std::env::var_os(name).filter(|value| !value.is_empty());
-    if let Some(folder) = of("MATSIDE_CONFIG") {
-        return Some(folder.into());
-    }
-    let base = of("XDG_CONFIG_HOME")
-        .map(PathBuf::from)
-        .or_else(|| of("HOME").map(|home| PathBuf::from(home).join(".config")));
-    base.map(|base| base.join("matside"))
 }

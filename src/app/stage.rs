@@ -7,7 +7,8 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::clock::{Clock, Wall, Watch, wall};
-use super::keys::{Action, Key, Keys, Preset};
+use super::keys::{Action, Key, Keys};
+use super::settings::Ground;
 use super::shell::{Page, Shell};
 use super::wires::Signal;
 use super::{Room, Run, desk};
@@ -69,7 +70,7 @@ impl Page for Teaching {
 /// The terminal cannot be had.
 pub(super) fn run(run: &Run) -> anyhow::Result<String> {
     let hush = sound::hush_stderr()?;
-    let mut shell = Shell::take(theme())?;
+    let mut shell = Shell::take(theme(run.settings.ground))?;
     let mut stage = Stage::of(run);
     stage.begin(run.from);
     stage.play(&mut shell);
@@ -78,7 +79,7 @@ pub(super) fn run(run: &Run) -> anyhow::Result<String> {
     Ok(stage.told())
 }
 
-fn theme() -> Theme {
+fn theme(ground: Ground) -> Theme {
     let of = |name: &str| std::env::var(name).ok();
     Theme {
         palette: Palette::of_environment(
@@ -86,7 +87,7 @@ fn theme() -> Theme {
             of("TERM").as_deref(),
             of("NO_COLOR").as_deref(),
         ),
-        light: false,
+        light: ground == Ground::Light,
     }
 }
 
@@ -100,14 +101,15 @@ struct Stage {
     volume: u8,
     muted: bool,
     prompts: bool,
+    motion: bool,
 }
 
 impl Stage {
     fn of(run: &Run) -> Self {
         let clock = Clock::starting_at(Moment::ZERO + run.from.span(), run.rehearsal.unwrap_or(1));
-        let volume = Volume::FULL.step();
+        let volume = run.settings.volume;
         let settings = Settings {
-            offset_ms: run.sound_offset.unwrap_or(0),
+            offset_ms: run.settings.sound_offset_ms,
             volume: Volume::new(volume),
             muted: run.muted,
         };
@@ -124,11 +126,12 @@ impl Stage {
             clock,
             began: wall(),
             rehearsal: run.rehearsal,
-            keys: Keys::of(Preset::Arrows, &[]),
+            keys: run.settings.keys(),
             sound,
             volume,
             muted: run.muted,
             prompts: true,
+            motion: run.settings.motion,
         }
     }
 
@@ -248,7 +251,7 @@ impl Stage {
                 None => RecordState::Off("not yet built".into()),
             },
             prompts: self.prompts,
-            motion: true,
+            motion: self.motion,
             flash: !matches!(sound, SoundState::On(_)),
             hints: self
                 .keys
