@@ -20,6 +20,6 @@ pub mod sound;
 
 pub mod store;
 
-mod app;
+pub mod app;
 
 pub mod cli;

@@ -128,7 +128,7 @@ fn last_seen(class: &Unfinished, now: Wall) -> (Offset, Span) {
 /// Ends the record of a class that is not gone on with.
 pub(super) fn close(recorder: Recorder, at: Moment, offset: Offset) {
     let what = What::Ended(Ending::Broken);
-    recorder.fact(clock::wall(), Fact { at, offset, what });
+    recorder.entry(clock::wall(), Fact { at, offset, what });
     // A record that cannot be closed stays open, and is offered again.
     let _ = recorder.finish(super::FINISH);
 }

@@ -1,5 +1,6 @@
 //! From page to page: a class that broke off, the choice, the opening, the class, and after it.
 
+use std::path::PathBuf;
 use std::sync::Arc;
 
 use super::after::{self, Class};
@@ -7,7 +8,6 @@ use super::chooser::{Choice, choose};
 use super::clock::{Clock, Wall, wall};
 use super::comeback::{self, Answer};
 use super::ears::Ears;
-use super::keys::Keys;
 use super::opening::{self, Left, SlotEnd, delta, next_at};
 use super::shell::Shell;
 use super::stage::Stage;
@@ -15,6 +15,7 @@ use super::{ComeBack, Room, Run, What};
 use crate::live::{Act, Input, Live};
 use crate::record::{Header, wall as wall_time};
 use crate::session::Session;
+use crate::sound::{self, Volume};
 use crate::store::{Recorder, TakenUp};
 use crate::time::{Moment, Span};
 
@@ -61,14 +62,15 @@ impl<'a> Flow<'a> {
     }
 
     fn choose(&mut self) {
+        let mut folders = vec![PathBuf::from("sessions")];
+        folders.extend_from_slice(self.run.settings.sessions());
         let Run {
-            folders,
             builtin,
             library,
             shelf,
             ..
         } = self.run;
-        let choice = Choice::of(folders, builtin, library, shelf.as_ref());
+        let choice = Choice::of(&folders, builtin, library, shelf.as_ref());
         while let Some(session) = choose(&mut self.shell, &choice) {
             if self.teach(&session) {
                 return;
@@ -79,7 +81,7 @@ impl<'a> Flow<'a> {
     /// The opening page and the class; `false` where she went back instead.
     fn teach(&mut self, session: &Arc<Session>) -> bool {
         let clock = Clock::starting_at(Moment::ZERO, 1);
-        let mut ears = Ears::open(clock, self.run.sound);
+        let mut ears = Ears::open(clock, self.sound());
         let slot = match self.run.room {
             Room::AsPlanned => session.slot.map_or(SlotEnd::Open, SlotEnd::FromBegin),
             Room::For(slot) => SlotEnd::At(wall() + delta(slot)),
@@ -101,11 +103,20 @@ impl<'a> Flow<'a> {
         true
     }
 
+    fn sound(&self) -> sound::Settings {
+        let settings = &self.run.settings;
+        sound::Settings {
+            offset_ms: settings.sound_offset_ms,
+            volume: Volume::new(settings.volume),
+            muted: self.run.muted,
+        }
+    }
+
     fn stage(&self, live: Live, clock: Clock, ears: Ears, pace: Option<u32>) -> Stage {
-        let keys = Keys::of(self.run.preset, &self.run.own_keys);
+        let keys = self.run.settings.keys();
         let zero = wall() - delta(clock.now().since(Moment::ZERO));
         let mut stage = Stage::new(live, (clock, zero), ears, keys, pace);
-        stage.motion = self.run.motion;
+        stage.motion = self.run.settings.motion;
         stage
     }
 
@@ -133,7 +144,7 @@ impl<'a> Flow<'a> {
     }
 
     fn rehearse(&mut self, session: &Arc<Session>, clock: Clock, pace: u32) {
-        let ears = Ears::open(clock, self.run.sound);
+        let ears = Ears::open(clock, self.sound());
         let mut stage = self.stage(Live::new(session.clone()), clock, ears, Some(pace));
         let slot = match self.run.room {
             Room::For(slot) => Some(slot),
@@ -219,7 +230,7 @@ impl<'a> Flow<'a> {
             comeback::close(recorder, seen, live.offset(seen));
             return false;
         }
-        let ears = Ears::open(clock, self.run.sound);
+        let ears = Ears::open(clock, self.sound());
         let mut stage = self.stage(live, clock, ears, None);
         stage.recorder = Some(recorder);
         stage.slot_end = stage

@@ -3,7 +3,6 @@
 //! Remotes and pedals are keyboards with few keys, so a preset lays their keys over the usual ones.
 //! The footer and the help page are drawn from the table in force, never from a list of their own.
 
-use std::collections::BTreeMap;
 use std::fmt;
 
 use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
@@ -245,12 +244,25 @@ impl Key {
         }
     }
 
+    /// The names of keys that are no single character.
+    pub(crate) fn names() -> impl Iterator<Item = &'static str> {
+        let named = NAMED.iter().map(|(name, _)| *name);
+        named.chain([
+            "f1", "f2", "f3", "f4", "f5", "f6", "f7", "f8", "f9", "f10", "f11", "f12",
+        ])
+    }
+
     /// The key as the configuration file names it: a character, a name, `f5`, or `ctrl-` and one
     /// of these.
     pub(crate) fn named(text: &str) -> Option<Self> {
         if let Some(rest) = text.strip_prefix("ctrl-") {
             let key = Self::named(rest).filter(|key| !key.ctrl)?;
-            return Some(Self { ctrl: true, ..key });
+            let code = match key.code {
+                // Terminals send the same for both, and it arrives as the small letter.
+                KeyCode::Char(letter) => KeyCode::Char(letter.to_ascii_lowercase()),
+                other => other,
+            };
+            return Some(Self { code, ctrl: true });
         }
         let plain = |code| Some(Self { code, ctrl: false });
         if let Some((_, code)) = NAMED.iter().find(|(name, _)| *name == text) {
@@ -308,13 +320,18 @@ pub(crate) enum Preset {
 }
 
 impl Preset {
-    /// Every preset with its word in the configuration file.
-    pub(crate) const ALL: [(&'static str, Self); 4] = [
-        ("Arrows", Self::Arrows),
-        ("Remote", Self::Remote),
-        ("OneSwitch", Self::OneSwitch),
-        ("TwoSwitch", Self::TwoSwitch),
-    ];
+    /// Every preset.
+    pub(crate) const ALL: &[Self] = &[Self::Arrows, Self::Remote, Self::OneSwitch, Self::TwoSwitch];
+
+    /// Its word in the configuration file.
+    pub(crate) const fn word(self) -> &'static str {
+        match self {
+            Self::Arrows => "Arrows",
+            Self::Remote => "Remote",
+            Self::OneSwitch => "OneSwitch",
+            Self::TwoSwitch => "TwoSwitch",
+        }
+    }
 
     fn keys(self) -> &'static [(&'static str, Action)] {
         match self {
@@ -448,16 +465,6 @@ impl Keys {
     }
 }
 
-/// Two lines of a table that give one key to two actions.
-pub(crate) fn conflicts(own: &[(Key, Action)]) -> Vec<usize> {
-    let mut seen: BTreeMap<String, Action> = BTreeMap::new();
-    let clash = |(n, (key, action)): (usize, &(Key, Action))| {
-        let before = seen.insert(key.to_string(), *action);
-        before.is_some().then_some(n)
-    };
-    own.iter().enumerate().filter_map(clash).collect()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -468,7 +475,7 @@ mod tests {
 
     #[test]
     fn every_table_names_real_keys_and_reaches_every_action() {
-        for (_, preset) in Preset::ALL {
+        for preset in Preset::ALL {
             for (name, _) in USUAL.iter().chain(preset.keys()) {
                 assert!(Key::named(name).is_some(), "{name}");
             }
@@ -499,15 +506,5 @@ mod tests {
             .collect();
         assert_eq!(pressed, [true, false, false, false, true, true]);
         assert!(!keys.bounces(key("space"), Moment::from_millis(525)));
-    }
-
-    #[test]
-    fn one_key_for_two_actions_is_a_conflict() {
-        let own = [
-            (key("x"), Action::Skip),
-            (key("y"), Action::Mark),
-            (key("x"), Action::Mark),
-        ];
-        assert_eq!(conflicts(&own), [2]);
     }
 }

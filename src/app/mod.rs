@@ -14,12 +14,12 @@ mod flow;
 mod keys;
 mod opening;
 mod overlay;
+mod settings;
 mod shell;
 mod stage;
 mod terminal;
 mod wires;
 
-use std::path::PathBuf;
 use std::sync::Arc;
 use std::time::Duration;
 
@@ -27,10 +27,11 @@ use chrono::NaiveTime;
 
 use crate::screen::{Hint, Palette, Theme};
 use crate::session::{Library, Session};
-use crate::sound::{self, Settings};
+use crate::sound;
 use crate::store::Shelf;
 use crate::time::{Offset, Span};
-pub(crate) use keys::{Action, Key, Preset};
+pub(crate) use settings::Ground;
+pub use settings::Settings;
 
 /// How long a page waits at most before it looks at the hour and the loudspeaker again.
 const LOOK: Duration = Duration::from_secs(1);
@@ -44,22 +45,14 @@ pub(crate) struct Run {
     pub(crate) what: What,
     /// How long the room is ours.
     pub(crate) room: Room,
-    /// How loud, whether muted, and how late the loudspeaker is.
-    pub(crate) sound: Settings,
-    /// The keys of a thing in the hand.
-    pub(crate) preset: Preset,
-    /// The user's own keys.
-    pub(crate) own_keys: Vec<(Key, Action)>,
-    /// Whether the ground is light.
-    pub(crate) light: bool,
-    /// Whether things may move besides the figures.
-    pub(crate) motion: bool,
+    /// Whether the signals begin muted.
+    pub(crate) muted: bool,
+    /// Keys, sound and looks.
+    pub(crate) settings: Settings,
     /// Where classes are recorded, if anywhere.
     pub(crate) shelf: Option<Shelf>,
     /// Whether a class that broke off is offered.
     pub(crate) come_back: ComeBack,
-    /// Where sessions are looked for.
-    pub(crate) folders: Vec<PathBuf>,
     /// The demonstration class.
     pub(crate) builtin: Arc<Session>,
     /// The moves.
@@ -113,20 +106,23 @@ pub(crate) enum ComeBack {
 /// The terminal cannot be had. Nothing that happens once a class runs ends it.
 pub(crate) fn run(run: &Run) -> anyhow::Result<String> {
     let hush = Arc::new(sound::hush_stderr()?);
-    let shell = shell::Shell::take(theme(run.light), hush.clone())?;
+    let shell = shell::Shell::take(theme(run.settings.ground), hush.clone())?;
     let told = flow::Flow::new(run, shell).go();
     hush.lift();
     Ok(told)
 }
 
-fn theme(light: bool) -> Theme {
+fn theme(ground: Ground) -> Theme {
     let of = |name: &str| std::env::var(name).ok();
     let palette = Palette::of_environment(
         of("COLORTERM").as_deref(),
         of("TERM").as_deref(),
         of("NO_COLOR").as_deref(),
     );
-    Theme { palette, light }
+    Theme {
+        palette,
+        light: ground == Ground::Light,
+    }
 }
 
 /// Keys and what they do, for a footer.

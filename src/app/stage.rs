@@ -276,7 +276,7 @@ impl Stage {
         if let Some(recorder) = &self.recorder {
             let now = self.clock.now();
             let happened = wall() - delta(now.since(fact.at)) + delta(fact.at.since(now));
-            recorder.fact(happened, fact);
+            recorder.entry(happened, fact);
         }
     }
 

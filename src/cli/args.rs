@@ -42,7 +42,7 @@ pub(super) struct Sound {
     #[arg(long)]
     pub(super) mute: bool,
     /// Send the sound this many milliseconds earlier, for a loudspeaker that is late
-    #[arg(long, value_name = "MS", allow_negative_numbers = true)]
+    #[arg(long, value_name = "MS", allow_negative_numbers = true, value_parser = clap::value_parser!(i64).range(-1000..=1000))]
     pub(super) sound_offset: Option<i64>,
 }
 

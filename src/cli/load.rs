@@ -3,30 +3,36 @@
 use std::path::{Path, PathBuf};
 
 use super::report::Failure;
+use crate::app::Settings;
 use crate::session::{Library, Session};
-use crate::store::{Places, SourceError, read_source};
+use crate::store::{SourceError, config_folder, read_source};
+
+/// The file of the settings in its folder.
+const CONFIG: &str = "config.ron";
 
 /// The demonstration class, which is part of the program.
 pub(super) const DEMO: &str = include_str!("../../sessions/demo.ron");
 
-/// A session that was asked for.
+/// A session and where it came from.
 #[derive(Debug)]
 pub(super) struct Loaded {
     pub(super) session: Session,
+    /// Its name in reports.
+    pub(super) name: String,
 }
 
 /// The session that was asked for, or the demonstration class.
 pub(super) fn session(asked: Option<&Path>, library: &Library) -> Result<Loaded, Failure> {
     let Some(asked) = asked else {
-        let session =
-            Session::read("demo.ron (built in)", DEMO, library).map_err(Failure::Faults)?;
-        return Ok(Loaded { session });
+        let name = "demo.ron (built in)".to_owned();
+        let session = Session::read(&name, DEMO, library).map_err(Failure::Faults)?;
+        return Ok(Loaded { session, name });
     };
     let path = found(asked);
     let name = path.display().to_string();
     let bytes = read_source(&path).map_err(Failure::Source)?;
     let session = Session::read_bytes(&name, &bytes, library).map_err(Failure::Faults)?;
-    Ok(Loaded { session })
+    Ok(Loaded { session, name })
 }
 
 /// The path itself, or where there is no such file, the session of that name in `sessions`.
@@ -42,17 +48,40 @@ fn found(asked: &Path) -> PathBuf {
 /// The built-in moves, and over them the user's own.
 pub(super) fn library() -> Result<Library, Failure> {
     let builtin = Library::builtin();
-    let Ok(places) = Places::of(|name| std::env::var_os(name)) else {
+    let Some((name, bytes)) = of_the_user("moves.ron")? else {
         return Ok(builtin);
     };
-    let path = places.config().join("moves.ron");
+    let own = Library::read_bytes(&name, &bytes).map_err(Failure::Faults)?;
+    Ok(builtin.with(own))
+}
+
+/// What the user has set, or the usual.
+pub(super) fn settings() -> Result<Settings, Failure> {
+    let Some((name, bytes)) = of_the_user(CONFIG)? else {
+        return Ok(Settings::default());
+    };
+    let home = variable("HOME").map(PathBuf::from);
+    Settings::read(&name, &bytes, home.as_deref()).map_err(Failure::Faults)
+}
+
+/// Where the settings are, if any folder is known.
+pub(super) fn config_path() -> Option<PathBuf> {
+    Some(config_folder(variable)?.join(CONFIG))
+}
+
+/// A file in the configuration folder with its name in reports, where it is there.
+fn of_the_user(file: &str) -> Result<Option<(String, Vec<u8>)>, Failure> {
+    let Some(folder) = config_folder(variable) else {
+        return Ok(None);
+    };
+    let path = folder.join(file);
     match read_source(&path) {
-        Ok(bytes) => {
-            let name = path.display().to_string();
-            let own = Library::read_bytes(&name, &bytes).map_err(Failure::Faults)?;
-            Ok(builtin.with(own))
-        }
-        Err(SourceError::Missing(_)) => Ok(builtin),
+        Ok(bytes) => Ok(Some((path.display().to_string(), bytes))),
+        Err(SourceError::Missing(_)) => Ok(None),
         Err(error) => Err(Failure::Source(error)),
     }
+}
+
+fn variable(name: &str) -> Option<std::ffi::OsString> {
+    std::env::var_os(name).filter(|value| !value.is_empty())
 }

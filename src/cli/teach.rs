@@ -1,15 +1,13 @@
 //! `matside teach` and `matside rehearse`: from the arguments to the running screen.
 
 use std::io::IsTerminal;
-use std::path::PathBuf;
 use std::sync::Arc;
 
 use super::args::{Rehearse, Sound, Teach};
 use super::load;
 use super::report::Failure;
-use crate::app::{self, ComeBack, Preset, Room, Run, What};
+use crate::app::{self, ComeBack, Room, Run, What};
 use crate::session::Library;
-use crate::sound::{Settings, Volume};
 use crate::store::{Places, Shelf};
 use crate::time::Offset;
 
@@ -66,23 +64,20 @@ fn needs_terminal() -> Result<(), Failure> {
 }
 
 fn with(what: What, library: Library, sound: &Sound) -> Result<Run, Failure> {
+    let settings = load::settings()?;
+    let settings = match sound.sound_offset {
+        Some(offset) => settings.with_sound_offset(offset),
+        None => settings,
+    };
     let builtin = load::session(None, &library)?.session;
     let places = Places::of(|name| std::env::var_os(name)).ok();
     Ok(Run {
         what,
         room: Room::AsPlanned,
-        sound: Settings {
-            offset_ms: sound.sound_offset.unwrap_or(0),
-            volume: Volume::FULL,
-            muted: sound.mute,
-        },
-        preset: Preset::default(),
-        own_keys: Vec::new(),
-        light: false,
-        motion: true,
+        muted: sound.mute,
+        settings,
         shelf: places.map(|places| Shelf::at(places.records())),
         come_back: ComeBack::Ask,
-        folders: vec![PathBuf::from("sessions")],
         builtin: Arc::new(builtin),
         library,
     })

@@ -21,6 +21,24 @@ pub use model::{Block, Cueing, Order, Part, Pattern, Session, Step};
 pub use moves::{Impact, Load, Move, MoveOption, Muscle, Pick, Position, Region, Sides, Use};
 pub use source::LARGEST;
 
+pub(crate) use read::{Fields, Reader, Word};
+pub(crate) use source::clipped;
+pub(crate) use tree::{Node, Shape};
+
+/// Reads a file of another kind, such as the configuration, by the rules of session files and with
+/// faults of the same quality. `what` says how such a file is written, for whoever left it empty.
+///
+/// # Errors
+/// All faults of the file at once, bytes that are no text among them.
+pub(crate) fn read_other<T>(
+    name: &str,
+    bytes: &[u8],
+    what: &str,
+    read: impl for<'s> FnOnce(&mut Reader<'s>, &Node<'s>) -> Option<T>,
+) -> Result<T, Faults> {
+    read::other(&source::Source::of_bytes(name, bytes)?, what, read)
+}
+
 impl Session {
     /// Reads a session file; `name` is its name in faults.
     ///

@@ -210,7 +210,7 @@ pub(super) fn unshowable(c: char) -> bool {
 }
 
 /// A word short enough to stand in a message.
-pub(super) fn clipped(word: &str) -> String {
+pub(crate) fn clipped(word: &str) -> String {
     let shown: String = word
         .chars()
         .take(60)

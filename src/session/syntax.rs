@@ -12,24 +12,21 @@ use super::fault::Faults;
 use super::source::{Blame, Source, clipped};
 use super::tree::Raw;
 
-/// Reads the whole text once, so that all later reading of parts finds it well-formed.
-pub(super) fn whole(source: &Source) -> Result<Raw<'_>, Faults> {
+/// Reads the whole text once, so that all later reading of parts finds it well-formed. `what` says
+/// how such a file is written, for whoever left it empty.
+pub(super) fn whole<'s>(source: &'s Source, what: &str) -> Result<Raw<'s>, Faults> {
     if let Ok(ron) = ron::Deserializer::from_str(source.text())
         && ron.remainder().is_empty()
     {
-        return Err(source.fault(empty(source)));
+        return Err(source.fault(empty(source, what)));
     }
     RawValue::from_ron(source.text()).map_err(|error| source.faults(refused(source, &error), 0))
 }
 
-fn empty(source: &Source) -> Blame {
+fn empty(source: &Source, what: &str) -> Blame {
     let end = source.text().len() - 1;
     let message = "there is nothing in this file but white space or comments";
-    Blame::new(
-        0..end.min(1),
-        message,
-        "a session is `Session(..)`, a library `[Move(..), ..]`; `matside new NAME` writes a session",
-    )
+    Blame::new(0..end.min(1), message, what)
 }
 
 /// The fault ron stopped at, and the bracket behind it, if one explains it.

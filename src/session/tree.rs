@@ -20,28 +20,28 @@ use serde::de::{Deserialize, Deserializer as _, Error as _, MapAccess, SeqAccess
 use super::source::Source;
 
 /// A value that has not been taken apart.
-pub(super) type Raw<'s> = &'s RawValue;
+pub(crate) type Raw<'s> = &'s RawValue;
 
 /// A value taken apart by one level.
 #[derive(Debug)]
-pub(super) struct Node<'s> {
+pub(crate) struct Node<'s> {
     /// Its place, name and brackets included.
-    pub(super) range: Range<usize>,
+    pub(crate) range: Range<usize>,
     /// The name before the bracket, or the word itself.
-    pub(super) name: Option<&'s str>,
+    pub(crate) name: Option<&'s str>,
     /// What stands inside.
-    pub(super) shape: Shape<'s>,
+    pub(crate) shape: Shape<'s>,
 }
 
 /// The shapes of a value.
 #[derive(Debug)]
-pub(super) enum Shape<'s> {
+pub(crate) enum Shape<'s> {
     /// A word alone: `Standing`.
     Word,
     /// `None`.
     Nothing,
     /// `true` or `false`.
-    Bool,
+    Bool(bool),
     /// A whole number.
     Whole(i128),
     /// A number with a fraction, or out of the range of whole numbers.
@@ -54,22 +54,25 @@ pub(super) enum Shape<'s> {
     Tuple(Vec<Raw<'s>>),
     /// `(a: 1, b: 2)`, perhaps after a name.
     Fields(Vec<(&'s str, Raw<'s>)>),
-    /// Anything RON knows and no file of ours uses: maps, characters, bytes, ranges.
+    /// `{a: b}`, keys and values.
+    Map(Vec<(Raw<'s>, Raw<'s>)>),
+    /// Anything RON knows and no file of ours uses: characters, bytes, ranges.
     Other(&'static str),
 }
 
 impl Shape<'_> {
     /// The shape in a person's words.
-    pub(super) const fn kind(&self) -> &'static str {
+    pub(crate) const fn kind(&self) -> &'static str {
         match self {
             Self::Word => "a word without quotes",
             Self::Nothing => "`None`",
-            Self::Bool => "a `true` or `false`",
+            Self::Bool(_) => "a `true` or `false`",
             Self::Whole(_) | Self::Real(_) => "a number",
             Self::Text(_) => "a text in quotes",
             Self::List(_) => "a list in square brackets",
             Self::Tuple(_) => "a group in round brackets",
             Self::Fields(_) => "a group of fields",
+            Self::Map(_) => "a map in braces",
             Self::Other(kind) => kind,
         }
     }
@@ -100,10 +103,10 @@ impl<'s> Node<'s> {
     }
 
     /// The place of the name, or of the first character: where a fault about the whole points.
-    pub(super) fn head(&self) -> Range<usize> {
+    pub(crate) fn head(&self) -> Range<usize> {
         let long = self.name.map_or(1, str::len).min(self.range.len());
         match self.shape {
-            Shape::List(_) | Shape::Tuple(_) | Shape::Fields(_) => {
+            Shape::List(_) | Shape::Tuple(_) | Shape::Fields(_) | Shape::Map(_) => {
                 self.range.start..self.range.start + long
             }
             _ => self.range.clone(),
@@ -167,7 +170,6 @@ fn first_after(rest: &str) -> Option<char> {
 /// The values of RON that no file of ours uses.
 fn unused(value: &str, bracket: Option<char>) -> Option<&'static str> {
     match bracket {
-        Some('{') => Some("a map in braces"),
         Some('\'') => Some("a character in single quotes"),
         _ if ["b\"", "b'", "br\"", "br#"]
             .iter()
@@ -203,8 +205,8 @@ impl<'s> Visitor<'s> for LevelVisitor {
         f.write_str("any value")
     }
 
-    fn visit_bool<E>(self, _: bool) -> Result<Self::Value, E> {
-        Ok(Inside::Shape(Shape::Bool))
+    fn visit_bool<E>(self, v: bool) -> Result<Self::Value, E> {
+        Ok(Inside::Shape(Shape::Bool(v)))
     }
 
     fn visit_i64<E>(self, v: i64) -> Result<Self::Value, E> {
@@ -254,6 +256,13 @@ impl<'s> Visitor<'s> for LevelVisitor {
     }
 
     fn visit_map<A: MapAccess<'s>>(self, mut fields: A) -> Result<Self::Value, A::Error> {
+        if self.bracket == Some('{') {
+            let mut pairs = Vec::new();
+            while let Some(key) = fields.next_key::<Raw<'s>>()? {
+                pairs.push((key, fields.next_value::<Raw<'s>>()?));
+            }
+            return Ok(Inside::Shape(Shape::Map(pairs)));
+        }
         if self.bracket != Some('(') {
             return Err(A::Error::custom("a range"));
         }
@@ -283,6 +292,10 @@ mod tests {
             Shape::Tuple(items) => format!("tuple {}", inner(items)),
             Shape::Fields(fields) => (fields.iter())
                 .map(|(key, raw)| format!("{key}={}", inner(&[raw])))
+                .collect::<Vec<_>>()
+                .join(";"),
+            Shape::Map(pairs) => (pairs.iter())
+                .map(|(key, raw)| inner(&[key, raw]))
                 .collect::<Vec<_>>()
                 .join(";"),
             Shape::Text(text) => format!("text {text}"),
@@ -325,7 +338,11 @@ mod tests {
             ("(a: 1)", "- / a=1 / (a: 1)"),
             ("()", "- / tuple  / ()"),
             ("Ready()", "Ready / tuple  / Ready()"),
-            ("{1: 2}", "- / a map in braces / {1: 2}"),
+            ("{1: 2}", "- / 1|2 / {1: 2}"),
+            (
+                "{ \"x\" : a, /* n */ \"y\": (b: 1), }",
+                "- / \"x\"|a;\"y\"|(b: 1) / { \"x\" : a, /* n */ \"y\": (b: 1), }",
+            ),
             ("'x'", "- / a character in single quotes / 'x'"),
             ("1..5", "- / something that cannot be read here / 1..5\n"),
         ] {

@@ -19,7 +19,7 @@ pub use disk::{make_folder, replace};
 pub use fault::{StoreFault, said};
 pub use file::RecordFile;
 pub use journal::{Journal, Medium, NotRecording};
-pub use places::Places;
+pub use places::{Places, config_folder};
 pub use pulse::PulseFile;
 pub use recorder::{QUEUE, Recorder};
 pub use shelf::{Begun, Listing, Shelf, Shelved, TakenUp, Unfinished};

@@ -22,22 +22,11 @@ impl Places {
     /// # Errors
     /// [`StoreFault::NoFolder`] where no variable says anything.
     pub fn of(variable: impl Fn(&str) -> Option<OsString>) -> Result<Self, StoreFault> {
-        let set = |name: &str| variable(name).filter(|value| !value.is_empty());
-        let folder = |own: &str, xdg: &str, at_home: &str| {
-            let named = set(own).map(PathBuf::from);
-            let by_xdg = || {
-                set(xdg)
-                    .map(PathBuf::from)
-                    .filter(|path| path.is_absolute())
-            };
-            let home = || set("HOME").map(|home| PathBuf::from(home).join(at_home));
-            named.or_else(|| by_xdg().or_else(home).map(|base| base.join("matside")))
-        };
         let missing = |what, variable| StoreFault::NoFolder { what, variable };
         Ok(Self {
-            data: folder("MATSIDE_DATA", "XDG_DATA_HOME", ".local/share")
+            data: folder(&variable, ["MATSIDE_DATA", "XDG_DATA_HOME"], ".local/share")
                 .ok_or_else(|| missing("records", "MATSIDE_DATA"))?,
-            config: folder("MATSIDE_CONFIG", "XDG_CONFIG_HOME", ".config")
+            config: config_folder(&variable)
                 .ok_or_else(|| missing("settings", "MATSIDE_CONFIG"))?,
         })
     }
@@ -53,6 +42,30 @@ impl Places {
     pub fn config(&self) -> PathBuf {
         self.config.clone()
     }
+}
+
+/// The folder of settings and of the user's own moves, by these environment variables:
+/// `MATSIDE_CONFIG`, or `matside` in the XDG folder. Nothing where no variable says anything.
+#[must_use]
+pub fn config_folder(variable: impl Fn(&str) -> Option<OsString>) -> Option<PathBuf> {
+    folder(&variable, ["MATSIDE_CONFIG", "XDG_CONFIG_HOME"], ".config")
+}
+
+/// The folder that our own variable names, else `matside` in the XDG folder.
+fn folder(
+    variable: &impl Fn(&str) -> Option<OsString>,
+    [own, xdg]: [&str; 2],
+    at_home: &str,
+) -> Option<PathBuf> {
+    let set = |name: &str| variable(name).filter(|value| !value.is_empty());
+    let by_xdg = || {
+        set(xdg)
+            .map(PathBuf::from)
+            .filter(|path| path.is_absolute())
+    };
+    let home = || set("HOME").map(|home| PathBuf::from(home).join(at_home));
+    let base = || by_xdg().or_else(home).map(|base| base.join("matside"));
+    set(own).map(PathBuf::from).or_else(base)
 }
 
 #[cfg(test)]

@@ -37,7 +37,7 @@ const CUEING: &[&str] = &[
 /// Reads a session file.
 pub(in crate::session) fn session(source: &Source, library: &Library) -> Result<Session, Faults> {
     let mut reader = Reader::new(source);
-    let root = reader.node(syntax::whole(source)?);
+    let root = reader.node(syntax::whole(source, super::CLASS)?);
     let session = reader.class(&root, library);
     reader.finish(session)
 }

@@ -8,19 +8,19 @@ use super::Reader;
 use super::words::{did_you_mean, like, listed};
 
 /// The fields of one group, taken out one by one.
-pub(super) struct Fields<'s> {
+pub(crate) struct Fields<'s> {
     /// What the group is, with its article.
     owner: &'static str,
     /// Where a missing field is told.
-    pub(super) head: Range<usize>,
+    pub(crate) head: Range<usize>,
     found: Vec<(&'s str, Raw<'s>)>,
     /// Fields that unknown ones were probably meant to be: they are not missed a second time.
-    pub(super) meant: Vec<&'static str>,
+    pub(crate) meant: Vec<&'static str>,
 }
 
 impl<'s> Reader<'s> {
     /// The fields of a group that may be called `name`, or by no name.
-    pub(super) fn group(
+    pub(crate) fn group(
         &mut self,
         node: &Node<'s>,
         name: &str,
@@ -49,7 +49,7 @@ impl<'s> Reader<'s> {
     }
 
     /// The fields of a group, whatever its name.
-    pub(super) fn fields(
+    pub(crate) fn fields(
         &mut self,
         node: &Node<'s>,
         owner: &'static str,
@@ -78,7 +78,7 @@ impl<'s> Reader<'s> {
     }
 
     /// The line of an earlier place, as long as looking for it is worth its time.
-    pub(super) fn first_at(&self, place: usize) -> String {
+    pub(crate) fn first_at(&self, place: usize) -> String {
         if self.advises() {
             format!(", the first is in line {}", self.source.line(place))
         } else {
@@ -140,13 +140,13 @@ fn example(key: &str) -> &'static str {
 
 impl<'s> Fields<'s> {
     /// A field that may be left out; `None` is as good as leaving it out.
-    pub(super) fn take(&self, reader: &Reader<'s>, key: &str) -> Option<Node<'s>> {
+    pub(crate) fn take(&self, reader: &Reader<'s>, key: &str) -> Option<Node<'s>> {
         let (_, raw) = self.found.iter().find(|(k, _)| *k == key)?;
         Some(reader.node(raw)).filter(|node| !matches!(node.shape, Shape::Nothing))
     }
 
     /// A field that must be there.
-    pub(super) fn need(&self, reader: &mut Reader<'s>, key: &str) -> Option<Node<'s>> {
+    pub(crate) fn need(&self, reader: &mut Reader<'s>, key: &str) -> Option<Node<'s>> {
         let node = self.take(reader, key);
         if node.is_none() && !self.meant.contains(&key) {
             let message = format!("{} needs the field `{key}`", self.owner);
@@ -161,7 +161,7 @@ impl<'s> Fields<'s> {
         clippy::option_option,
         reason = "faulty, left out and there are three things"
     )]
-    pub(super) fn maybe<T>(
+    pub(crate) fn maybe<T>(
         &self,
         reader: &mut Reader<'s>,
         key: &str,
@@ -174,7 +174,7 @@ impl<'s> Fields<'s> {
     }
 
     /// A field that must be there, read by `read`.
-    pub(super) fn must<T>(
+    pub(crate) fn must<T>(
         &self,
         reader: &mut Reader<'s>,
         key: &str,
@@ -185,7 +185,7 @@ impl<'s> Fields<'s> {
     }
 
     /// The place of a field's name, where it is there.
-    pub(super) fn place(&self, reader: &Reader<'s>, key: &str) -> Option<Range<usize>> {
+    pub(crate) fn place(&self, reader: &Reader<'s>, key: &str) -> Option<Range<usize>> {
         let (key, _) = self.found.iter().find(|(k, _)| *k == key)?;
         Some(reader.source.range_of(key))
     }

@@ -22,18 +22,38 @@ use std::ops::Range;
 
 use super::fault::Faults;
 use super::source::{Blame, Source};
+use super::syntax;
 use super::tree::{Node, Raw};
 
 pub(super) use class::session;
+pub(crate) use fields::Fields;
 pub(super) use moves::library;
+pub(crate) use words::Word;
 
 /// Faults that are kept with their text; more are only counted, so that memory stays bounded.
 const KEPT: usize = 1000;
 /// Faults for which a like name is looked for; a report shows no more.
 const ADVISED: usize = 50;
 
+/// Reads a file of another kind by the same rules and with the same faults. `what` says how such
+/// a file is written, for whoever left it empty.
+pub(super) fn other<T>(
+    source: &Source,
+    what: &str,
+    read: impl for<'s> FnOnce(&mut Reader<'s>, &Node<'s>) -> Option<T>,
+) -> Result<T, Faults> {
+    let mut reader = Reader::new(source);
+    let root = reader.node(syntax::whole(source, what)?);
+    let value = read(&mut reader, &root);
+    reader.finish(value)
+}
+
+/// How files of moves and classes are written, for whoever left one empty.
+const CLASS: &str =
+    "a session is `Session(..)`, a library `[Move(..), ..]`; `matside new NAME` writes a session";
+
 /// The faults found so far, and the text they are in.
-pub(super) struct Reader<'s> {
+pub(crate) struct Reader<'s> {
     source: &'s Source,
     blames: Vec<Blame>,
     more: usize,
@@ -48,12 +68,12 @@ impl<'s> Reader<'s> {
         }
     }
 
-    fn node(&self, raw: Raw<'s>) -> Node<'s> {
+    pub(crate) fn node(&self, raw: Raw<'s>) -> Node<'s> {
         Node::of(self.source, raw)
     }
 
     /// Notes a fault at a place, with what to do about it or an empty text.
-    fn fault(&mut self, range: Range<usize>, message: impl Into<String>, help: &str) {
+    pub(crate) fn fault(&mut self, range: Range<usize>, message: impl Into<String>, help: &str) {
         if self.blames.len() < KEPT {
             self.blames.push(Blame::new(range, message, help));
         } else {

@@ -36,7 +36,7 @@ const OPTION: &[&str] = &["call", "spares", "position", "equipment", "setup"];
 /// Reads a library file: a list of moves.
 pub(in crate::session) fn library(source: &Source) -> Result<Vec<Move>, Faults> {
     let mut reader = Reader::new(source);
-    let root = reader.node(syntax::whole(source)?);
+    let root = reader.node(syntax::whole(source, super::CLASS)?);
     let moves = reader.moves(&root, "a library", &mut BTreeSet::new());
     reader.finish(moves)
 }

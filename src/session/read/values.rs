@@ -21,7 +21,7 @@ pub(super) const LONGEST: Span = Span::from_secs(12 * 3600);
 
 impl<'s> Reader<'s> {
     /// Notes that a value has the wrong shape.
-    pub(super) fn wrong(&mut self, node: &Node<'s>, takes: &str) {
+    pub(crate) fn wrong(&mut self, node: &Node<'s>, takes: &str) {
         let message = format!("{takes}, this is {}", node.shape.kind());
         let bare_word = matches!(node.shape, Shape::Word) && takes.contains("in quotes");
         let help = match node.name {
@@ -32,7 +32,7 @@ impl<'s> Reader<'s> {
     }
 
     /// A text of at most so many characters, fit for a line on a screen.
-    pub(super) fn text(&mut self, node: &Node<'s>, label: &str, most: usize) -> Option<String> {
+    pub(crate) fn text(&mut self, node: &Node<'s>, label: &str, most: usize) -> Option<String> {
         let Shape::Text(text) = &node.shape else {
             self.wrong(node, &format!("{label} takes a text in quotes"));
             return None;
@@ -59,7 +59,7 @@ impl<'s> Reader<'s> {
     }
 
     /// A text that is not blank.
-    pub(super) fn filled(&mut self, node: &Node<'s>, label: &str, most: usize) -> Option<String> {
+    pub(crate) fn filled(&mut self, node: &Node<'s>, label: &str, most: usize) -> Option<String> {
         let text = self.text(node, label, most)?;
         if text.trim().is_empty() {
             self.fault(
@@ -117,19 +117,30 @@ impl<'s> Reader<'s> {
     }
 
     /// A whole number within bounds.
-    pub(super) fn count(
+    pub(crate) fn count(
         &mut self,
         node: &Node<'s>,
         label: &str,
         within: RangeInclusive<u32>,
     ) -> Option<u32> {
-        let (least, most) = (*within.start(), *within.end());
+        let within = i64::from(*within.start())..=i64::from(*within.end());
+        u32::try_from(self.whole(node, label, within)?).ok()
+    }
+
+    /// A whole number within bounds, which may be less than 0.
+    pub(crate) fn whole(
+        &mut self,
+        node: &Node<'s>,
+        label: &str,
+        within: RangeInclusive<i64>,
+    ) -> Option<i64> {
         let Shape::Whole(n) = node.shape else {
             self.wrong_count(node, label);
             return None;
         };
-        let n = u32::try_from(n).ok().filter(|n| within.contains(n));
+        let n = i64::try_from(n).ok().filter(|n| within.contains(n));
         if n.is_none() {
+            let (least, most) = (within.start(), within.end());
             self.fault(
                 node.head(),
                 format!("{label} must be from {least} to {most}"),
@@ -137,6 +148,15 @@ impl<'s> Reader<'s> {
             );
         }
         n
+    }
+
+    /// `true` or `false`.
+    pub(crate) fn truth(&mut self, node: &Node<'s>, label: &str) -> Option<bool> {
+        if let Shape::Bool(truth) = node.shape {
+            return Some(truth);
+        }
+        self.wrong(node, &format!("{label} takes `true` or `false`"));
+        None
     }
 
     fn wrong_count(&mut self, node: &Node<'s>, label: &str) {
@@ -151,7 +171,7 @@ impl<'s> Reader<'s> {
     }
 
     /// A word of a closed set.
-    pub(super) fn word<W: Word>(&mut self, node: &Node<'s>, label: &str) -> Option<W> {
+    pub(crate) fn word<W: Word>(&mut self, node: &Node<'s>, label: &str) -> Option<W> {
         let (written, in_quotes) = match (&node.shape, node.name) {
             (Shape::Word, Some(name)) => (name, false),
             (Shape::Nothing, _) => ("None", false),
@@ -184,7 +204,7 @@ impl<'s> Reader<'s> {
     }
 
     /// Notes that a word is not one of those known.
-    pub(super) fn unknown(&mut self, node: &Node<'s>, kind: &str, written: &str, known: &[&str]) {
+    pub(crate) fn unknown(&mut self, node: &Node<'s>, kind: &str, written: &str, known: &[&str]) {
         let help = if self.advises() {
             instead(written, known)
         } else {
@@ -234,7 +254,7 @@ impl<'s> Reader<'s> {
     }
 
     /// A list, each value read by `read`; nothing if any of them is faulty.
-    pub(super) fn list<T>(
+    pub(crate) fn list<T>(
         &mut self,
         node: &Node<'s>,
         label: &str,
@@ -274,7 +294,7 @@ impl<'s> Reader<'s> {
     }
 
     /// A list of texts, none of them blank.
-    pub(super) fn texts(
+    pub(crate) fn texts(
         &mut self,
         node: &Node<'s>,
         label: &str,

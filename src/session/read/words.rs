@@ -4,7 +4,7 @@ use super::super::model::Order;
 use super::super::moves::{Impact, Load, Muscle, Position, Region, Sides};
 
 /// A set of words that a file may use, most of them without quotes.
-pub(super) trait Word: Copy + 'static {
+pub(crate) trait Word: Copy + 'static {
     /// What one of them is, with its article.
     const KIND: &'static str;
     /// All of them.
@@ -71,6 +71,17 @@ pub(super) fn like<'a>(wrong: &str, known: impl IntoIterator<Item = &'a str>) ->
         .filter(|(distance, _)| *distance <= allowed)
         .min_by_key(|(distance, _)| *distance)
         .map(|(_, word)| word)
+}
+
+impl super::Reader<'_> {
+    /// The nearest of the known words, as long as looking for it is worth its time.
+    pub(crate) fn like<'a>(
+        &self,
+        wrong: &str,
+        known: impl IntoIterator<Item = &'a str>,
+    ) -> Option<&'a str> {
+        self.advises().then(|| like(wrong, known))?
+    }
 }
 
 /// A word as it is compared: small letters, without joints.
