@@ -30,6 +30,7 @@ use crate::session::{Library, Session};
 use crate::sound;
 use crate::store::Shelf;
 use crate::time::{Offset, Span};
+pub(crate) use clock::wall;
 pub(crate) use settings::Ground;
 pub use settings::Settings;
 

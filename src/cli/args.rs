@@ -2,8 +2,8 @@
 
 use std::path::PathBuf;
 
-use chrono::NaiveTime;
-use clap::{Args as Group, Parser, Subcommand, ValueHint};
+use chrono::{NaiveDate, NaiveTime};
+use clap::{Args as Group, Parser, Subcommand, ValueEnum, ValueHint};
 
 use crate::time::{Offset, Span};
 
@@ -25,6 +25,116 @@ pub(super) enum Command {
     Rehearse(Rehearse),
     /// Print a session: its intervals, what to say, its signals
     Outline(Outline),
+    /// What was taught: list, show, note, export, history, delete
+    Records {
+        #[command(subcommand)]
+        asked: Option<Records>,
+    },
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum Records {
+    /// List what was taught, the earliest first
+    List(WhichRecords),
+    /// Show one class: planned beside taught
+    Show {
+        /// The record's name, or enough of it; left out: the last one
+        name: Option<String>,
+    },
+    /// Add how it was, or change it: what is not given stays
+    Note(Note),
+    /// Hand records to other programs, or make chapter marks for a recording
+    Export(Export),
+    /// What was worked, week by week
+    History(WhichRecords),
+    /// Delete a record, for ever
+    Delete(Delete),
+}
+
+impl Default for Records {
+    fn default() -> Self {
+        Self::List(WhichRecords::default())
+    }
+}
+
+/// Which records.
+#[derive(Debug, Default, Group)]
+pub(super) struct WhichRecords {
+    /// Taught on this day or later
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub(super) since: Option<NaiveDate>,
+    /// Taught on this day or earlier
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub(super) until: Option<NaiveDate>,
+    /// With these words in the title
+    #[arg(long, value_name = "WORDS")]
+    pub(super) title: Option<String>,
+}
+
+#[derive(Debug, Group)]
+pub(super) struct Note {
+    /// The record's name, or enough of it; left out: the last one
+    pub(super) name: Option<String>,
+    /// How hard it was for the room, 0 (rest) to 10 (as hard as can be)
+    #[arg(long, value_name = "0-10")]
+    pub(super) rating: Option<u8>,
+    /// How many came
+    #[arg(long, value_name = "N")]
+    pub(super) people: Option<u32>,
+    /// A few words; no names of participants, please
+    #[arg(long, value_name = "TEXT")]
+    pub(super) words: Option<String>,
+}
+
+#[derive(Debug, Group)]
+pub(super) struct Export {
+    /// The record's name, or enough of it; left out: all of them, for chapters the last one
+    pub(super) name: Option<String>,
+    /// A table, a row a class (this is the usual)
+    #[arg(long, conflicts_with_all = ["moves", "json", "vtt", "captions"])]
+    pub(super) csv: bool,
+    /// A table, a row a move
+    #[arg(long, conflicts_with_all = ["json", "vtt", "captions"])]
+    pub(super) moves: bool,
+    /// JSON, an object a class
+    #[arg(long, conflicts_with_all = ["vtt", "captions"])]
+    pub(super) json: bool,
+    /// WebVTT chapters of one class as it was taught
+    #[arg(long, conflicts_with = "captions")]
+    pub(super) vtt: bool,
+    /// WebVTT captions: what there was to say
+    #[arg(long)]
+    pub(super) captions: bool,
+    /// When the recording began; left out: with the class
+    #[arg(long, value_name = "HH:MM:SS")]
+    pub(super) from: Option<String>,
+    /// What a chapter is
+    #[arg(long, value_enum, default_value_t = By::Block)]
+    pub(super) by: By,
+    #[command(flatten)]
+    pub(super) which: WhichRecords,
+    /// The file to write; - or left out: standard output
+    #[arg(short, long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub(super) output: Option<PathBuf>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum By {
+    /// A block, the warm-up, a briefing
+    Block,
+    /// A round
+    Round,
+    /// A move
+    Move,
+}
+
+#[derive(Debug, Group)]
+pub(super) struct Delete {
+    /// The record's name, or enough of it
+    pub(super) name: String,
+    /// Do not ask
+    #[arg(long)]
+    pub(super) yes: bool,
 }
 
 /// Which session.

@@ -6,6 +6,7 @@
 mod args;
 mod load;
 mod outline;
+mod records;
 mod report;
 mod teach;
 
@@ -27,6 +28,7 @@ pub fn main() -> ExitCode {
         Some(Command::Teach(asked)) => teach::teach(&asked),
         Some(Command::Rehearse(asked)) => teach::rehearse(&asked),
         Some(Command::Outline(asked)) => outline::outline(&asked),
+        Some(Command::Records { asked }) => records::records(&asked.unwrap_or_default()),
     };
     match done {
         Ok(()) => ExitCode::SUCCESS,

@@ -1,10 +1,11 @@
 //! What went wrong, in words, and as an exit status.
 
 use std::io::IsTerminal;
+use std::path::PathBuf;
 use std::process::ExitCode;
 
 use crate::session::Faults;
-use crate::store::{SourceError, SourceKind};
+use crate::store::{SourceError, SourceKind, StoreFault, said};
 
 /// Wrong arguments (`EX_USAGE`).
 const USAGE: u8 = 64;
@@ -12,6 +13,8 @@ const USAGE: u8 = 64;
 const BAD_DATA: u8 = 65;
 /// A file that is not there (`EX_NOINPUT`).
 const NO_INPUT: u8 = 66;
+/// A file that cannot be made (`EX_CANTCREAT`).
+const CANNOT_CREATE: u8 = 73;
 /// An error of reading, writing or the terminal (`EX_IOERR`).
 const IO: u8 = 74;
 
@@ -24,6 +27,15 @@ pub(super) enum Failure {
     /// A file cannot be read.
     #[error("{0}")]
     Source(SourceError),
+    /// What was asked for cannot be.
+    #[error("{0}")]
+    Asked(String),
+    /// A record, or its folder.
+    #[error("{0}")]
+    Store(#[from] StoreFault),
+    /// A file cannot be made.
+    #[error("`{}` cannot be written: {}", .0.display(), said(.1))]
+    CannotCreate(PathBuf, std::io::Error),
     /// There is no terminal.
     #[error("{0}")]
     NoTerminal(&'static str),
@@ -38,9 +50,31 @@ impl Failure {
             Self::Faults(_) => BAD_DATA,
             Self::Source(error) if error.kind() == SourceKind::NoInput => NO_INPUT,
             Self::Source(_) | Self::System(_) => IO,
-            Self::NoTerminal(_) => USAGE,
+            Self::NoTerminal(_) | Self::Asked(_) => USAGE,
+            Self::CannotCreate(..) => CANNOT_CREATE,
+            Self::Store(fault) => of_store(fault),
         }
     }
+}
+
+fn of_store(fault: &StoreFault) -> u8 {
+    match fault {
+        StoreFault::NoRecord { .. } => NO_INPUT,
+        StoreFault::Several { .. } => USAGE,
+        StoreFault::Record { .. } | StoreFault::Unknown { .. } | StoreFault::Ended { .. } => {
+            BAD_DATA
+        }
+        _ => IO,
+    }
+}
+
+/// Tells something that a person should know, and that fails nothing.
+#[expect(
+    clippy::print_stderr,
+    reason = "reports go to standard error, and only here"
+)]
+pub(super) fn note(text: &str) {
+    eprintln!("matside: {text}");
 }
 
 /// Tells a failure on standard error.
