@@ -190,8 +190,8 @@ impl Live {
         let mut works = behind.iter().filter(|next| next.kind == Kind::Work);
         let block = |interval: &Interval| interval.place.as_ref().map(|place| place.block);
         match works.next() {
-            None => Some("last work of the class"),
-            Some(next) if block(next) != block(running) => Some("last of the block"),
+            None => Some("the class"),
+            Some(next) if block(next) != block(running) => Some("the block"),
             Some(_) => None,
         }
     }
