@@ -43,12 +43,19 @@ fn lead_in(turn: &Turn, words: Words) -> String {
         Kind::WarmUp if turn.opens_part() && !brief => format!("warm-up, {call} first"),
         Kind::CoolDown if turn.opens_part() && !brief => format!("cool-down, {call} first"),
         Kind::CoolDown if turn.opens_part() => format!("cool-down, {call}"),
+        _ if turn.is_same_again() && is_last_time(turn) => format!("{call}, last time"),
         _ if turn.is_same_again() => format!("{call} again"),
         Kind::Work if (turn.opens_block() || turn.opens_round()) && !brief => {
             format!("{call} first")
         }
         _ => format!("{call} next"),
     }
+}
+
+/// Whether the move comes for the last time in its block.
+fn is_last_time(turn: &Turn) -> bool {
+    let place = turn.interval.place.as_ref();
+    place.is_some_and(|place| place.round == place.rounds && place.rounds > 2)
 }
 
 /// How the body gets there, where it must go anywhere.
@@ -168,10 +175,10 @@ pub(super) fn limits(moves: &[Arc<Use>], limits: &[Load]) -> Vec<String> {
 
 /// The limits that a move meets in the version in force.
 fn met(turn: &Use, limits: &[Load]) -> Vec<Load> {
-    let spared = turn.option().map_or(&[][..], |option| &option.spares);
+    let loads = turn.loads();
     let mut out: Vec<Load> = Vec::new();
     for &load in limits {
-        if turn.of.loads.contains(&load) && !spared.contains(&load) && !out.contains(&load) {
+        if loads.contains(&load) && !out.contains(&load) {
             out.push(load);
         }
     }

@@ -126,12 +126,16 @@ impl<'a> History<'a> {
         Some(turn)
     }
 
-    /// What a move needs that did not lie at hand: a mat stays where it is, everything else is
-    /// taken up again unless the move before used it.
+    /// What a move needs that did not lie at hand: a mat stays where it is, a wall comes to
+    /// nobody, everything else is taken up again unless the move before used it.
     fn fetch(&self, interval: &'a Interval, before: Option<&'a Interval>) -> Vec<&'a str> {
         let used = before.map_or(&[][..], |b| &b.moves[..]);
         let mut things = to_fetch(used, &interval.moves);
-        things.retain(|&thing| thing != "mat" || !self.things.contains(thing));
+        things.retain(|&thing| match thing {
+            "wall" | "floor" => false,
+            "mat" => !self.things.contains(thing),
+            _ => true,
+        });
         things
     }
 
@@ -145,6 +149,7 @@ impl<'a> History<'a> {
         {
             for thing in interval.moves.iter().flat_map(|turn| turn.equipment()) {
                 let here = first.fetch.contains(&thing) || self.things.contains(thing);
+                let here = here || matches!(thing, "wall" | "floor");
                 if !here && !out.contains(&thing) {
                     out.push(thing);
                 }
