@@ -3,8 +3,8 @@
 
 mod common;
 
-use matside::plan::{CuePlan, Interval, Kind, PromptKind, Timeline};
-use matside::session::Session;
+use matside::plan::{CuePlan, Interval, Kind, Prompt, PromptKind, Timeline};
+use matside::session::{Library, Session};
 
 fn heading(interval: &Interval) -> String {
     let name = interval.turn().map_or("", |turn| &turn.of.call);
@@ -62,7 +62,7 @@ fn as_rests_shrink_the_previews_move_forward() {
         if interval.kind != Kind::Work {
             continue;
         }
-        let about = |p: &&matside::plan::Prompt| p.about == n && p.kind == PromptKind::Preview;
+        let about = |p: &&Prompt| p.about == n && p.kind == PromptKind::Preview;
         let preview = plan.prompts.iter().find(about).expect("a preview");
         let (call, place) = (
             &interval.turn().expect("a move").of.call,
@@ -92,4 +92,27 @@ fn as_rests_shrink_the_previews_move_forward() {
         "4 dead bug: work, 13.0 s",
     ];
     assert_eq!(table, expected);
+}
+
+/// In no class that comes with the program does a move start unannounced.
+#[test]
+fn every_sample_announces_every_move() {
+    let library = Library::builtin();
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/sessions");
+    let mut samples = 0;
+    for file in std::fs::read_dir(folder).expect("the samples") {
+        let path = file.expect("a sample").path();
+        let text = std::fs::read_to_string(&path).expect("a text");
+        let session = Session::read("sample", &text, &library).expect("a whole session");
+        let timeline = Timeline::of(&session);
+        let plan = CuePlan::of(&timeline, &session.cueing, &session.limits);
+        for (n, interval) in timeline.intervals().iter().enumerate() {
+            let about = |p: &&Prompt| p.about == n && p.kind == PromptKind::Preview;
+            let announced = plan.prompts.iter().any(|p| about(&p));
+            let moves = interval.kind.is_moving();
+            assert_eq!(announced, moves, "{} {n}", path.display());
+        }
+        samples += 1;
+    }
+    assert!(samples >= 2);
 }

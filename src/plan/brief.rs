@@ -11,7 +11,7 @@ use super::room::{Ask, Rank, order};
 use super::speech::sentences;
 use super::timeline::Kind;
 use super::turn::Turn;
-use super::wants::Want;
+use super::wants::{self, Want};
 
 /// How much of a briefing's words are told apart.
 const SENTENCES: usize = 32;
@@ -43,21 +43,6 @@ impl Desk<'_> {
         let range = (self.open(n), self.interval(n).end());
         let ask = |want| self.ask(want, next.at, range);
         let mut out: Vec<Ask> = Vec::new();
-        if let Some(full) = self.changes(next, self.words_in(n)) {
-            let preview = preview.filter(|_| at == Some(n)).map(|home| &home.ask);
-            let full = ask(brief_want(order::BRIEF, full));
-            let short = self.changes(next, Words::Short);
-            let short = short.map(|say| ask(brief_want(order::BRIEF, say)));
-            let before = |ask: &Ask| preview.is_none_or(|p| self.fit(n, &[ask, p], told));
-            out.extend(match short {
-                _ if before(&full) => Some(full),
-                Some(short) if before(&short) => Some(short),
-                short => short.map(|short| Ask {
-                    order: order::SETUP,
-                    ..short
-                }),
-            });
-        }
         if !next.bring.is_empty() {
             let say = phrases::bring(&next.bring);
             let kind = PromptKind::Fetch;
@@ -66,7 +51,40 @@ impl Desk<'_> {
                 ..brief_want(order::BRING, say)
             }));
         }
+        if let Some(full) = self.changes(next, self.words_in(n)) {
+            let full = ask(brief_want(order::BRIEF, full));
+            let short = self.changes(next, Words::Short);
+            let short = short.map(|say| ask(brief_want(order::BRIEF, say)));
+            let others = self.heavier(n, next, preview.filter(|_| at == Some(n)));
+            let before = |ask: &Ask| {
+                let mut asks: Vec<&Ask> = others.iter().chain(&out).chain([ask]).collect();
+                asks.sort_by_key(|ask| ask.order);
+                self.fit(n, &asks, told)
+            };
+            let brief = match short {
+                _ if before(&full) => Some(full),
+                Some(short) if before(&short) => Some(short),
+                short => short.map(|short| Ask {
+                    order: order::SETUP,
+                    ..short
+                }),
+            };
+            out.extend(brief);
+        }
         out.into_iter().map(|ask| (n, ask)).collect()
+    }
+
+    /// What counts more in the same interval: the planner's words, the preview, the limits.
+    fn heavier(&self, n: usize, next: &Turn, home: Option<&Home>) -> Vec<Ask> {
+        let mut out = self.written(n);
+        if let Some(home) = home {
+            let range = (home.ask.from, self.interval(n).end());
+            let wants = wants::ahead(next, self.limits).into_iter();
+            let limits = wants.filter(|want| want.rank == Rank::Limit);
+            out.push(home.ask.clone());
+            out.extend(limits.map(|want| self.ask(want, next.at, range)));
+        }
+        out
     }
 
     fn words_in(&self, n: usize) -> Words {

@@ -85,7 +85,7 @@ impl Desk<'_> {
         };
         if self.last_work == Some(now.at) {
             let want = call("this is the last one".to_owned(), order::LAST);
-            out.push(self.ask(want, now.at, (begin + AIR, half)));
+            out.push(self.ask(want, now.at, (begin + AIR, end)));
         } else if closes && recovery.is_none() {
             let want = call("last one of this block".to_owned(), order::LAST);
             out.push(self.ask(want, now.at, (begin + AIR, half)));

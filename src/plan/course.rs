@@ -92,36 +92,44 @@ impl<'a> Course<'a> {
             .prompts
             .into_iter()
             .partition(|prompt| prompt.at < from);
+        let goes_on = |prompt: &Prompt| prompt.at < from && prompt.until > from;
         let followed = |prompt: &Prompt| match heard {
-            Some(heard) => heard.iter().any(|h| same(h, prompt)),
+            Some(heard) => heard
+                .iter()
+                .any(|h| same(h, prompt) && (h.until <= from || h.at == prompt.at)),
             None => {
-                prompt.kind != PromptKind::Preview
-                    || prompt.until > from
-                    || !leg.leads_to(prompt.about)
+                prompt.kind != PromptKind::Preview || goes_on(prompt) || !leg.leads_to(prompt.about)
             }
         };
         let known: Vec<Prompt> = match heard {
-            Some(heard) => heard.to_vec(),
+            Some(heard) => heard.iter().filter(|h| h.until <= from).cloned().collect(),
             None => past.iter().filter(|p| followed(p)).cloned().collect(),
         };
         let told = self.told(&known, from);
-        let is_new = |prompt: &Prompt| {
-            let heard = heard.unwrap_or_default();
-            prompt.at >= told.from && !heard.iter().any(|h| same(h, prompt))
-        };
+        let is_new = |prompt: &Prompt| heard.is_none() || !known.iter().any(|h| alike(h, prompt));
         if past.iter().all(followed) && coming.iter().all(is_new) {
-            said.prompts = coming;
+            let unfinished = past
+                .into_iter()
+                .filter(|p| heard.is_some() && goes_on(p) && is_new(p));
+            said.prompts = unfinished.chain(coming).collect();
         } else {
             said = self.desk.leg(leg, left, &told);
         }
+        let unheard = |want: &Want| {
+            !known
+                .iter()
+                .any(|h| h.kind == want.kind && h.say == want.say && leg.leads_to(h.about))
+        };
+        said.left.retain(unheard);
         said.unplaced
             .retain(|unplaced| self.desk.timeline.intervals()[unplaced.about].end() > from);
         said
     }
 
     fn told(&self, heard: &[Prompt], from: Offset) -> Told {
-        let room = self.desk.timeline.index_at(from);
-        let here = heard.iter().filter(|prompt| Some(prompt.interval) == room);
+        let now = self.desk.timeline.index_at(from);
+        let begin = now.map_or(from, |n| self.desk.timeline.intervals()[n].start);
+        let here = heard.iter().filter(|prompt| prompt.at >= begin);
         let ends = heard.iter().map(|prompt| prompt.until);
         Told {
             from: ends.fold(from, Ord::max),
@@ -133,36 +141,32 @@ impl<'a> Course<'a> {
         }
     }
 
-    /// What an earlier plan had said by `from`, in terms of this class. What was said about a move
-    /// that has since become another version does not count, nor does what is about a move that
-    /// will not come.
-    pub(super) fn heard(&self, plan: &CuePlan, before: &Timeline, from: Offset) -> Vec<Prompt> {
+    /// What an earlier plan had begun to say by `from` of the moves under way and next, in terms
+    /// of this class. What is about a move that will not come is left out.
+    pub(super) fn heard(&self, plan: &CuePlan, from: Offset) -> Vec<Prompt> {
         let now = self.desk.timeline.intervals();
         let begun = self.moves.partition_point(|&n| now[n].start <= from);
         let first = begun.checked_sub(1).map_or(0, |k| self.moves[k]);
         let last = self.moves.get(begun).map_or(now.len(), |&n| n + 1);
-        let here = |old: usize| {
-            let old = before.intervals().get(old)?;
-            let new = (first..last).find(|&n| now[n].id == old.id)?;
-            (now[new].moves == old.moves).then_some(new)
-        };
         let said = plan.prompts.iter().filter(|prompt| prompt.at < from);
+        let said = plan.heard.iter().chain(said);
         said.filter_map(|prompt| {
-            let about = here(prompt.about)?;
-            let interval = here(prompt.interval).unwrap_or(usize::MAX);
-            let prompt = prompt.clone();
+            let about = (first..last).find(|&n| now[n].id == prompt.id)?;
             Some(Prompt {
-                interval,
                 about,
-                ..prompt
+                ..prompt.clone()
             })
         })
         .collect()
     }
 }
 
-fn same(a: &Prompt, b: &Prompt) -> bool {
+fn alike(a: &Prompt, b: &Prompt) -> bool {
     a.about == b.about && a.kind == b.kind && (a.kind == PromptKind::Preview || a.say == b.say)
+}
+
+fn same(a: &Prompt, b: &Prompt) -> bool {
+    alike(a, b) && a.say == b.say
 }
 
 /// The legs one by one, with the history that each finds.

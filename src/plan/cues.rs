@@ -52,6 +52,8 @@ pub struct Prompt {
     pub interval: usize,
     /// The interval which it is about.
     pub about: usize,
+    /// The number of that interval, which stays with it whatever is changed around it.
+    pub id: u32,
     /// Whether it is for a limit of someone in the room.
     pub marked: bool,
 }
@@ -65,6 +67,8 @@ pub struct Unplaced {
     pub kind: PromptKind,
     /// The words.
     pub say: String,
+    /// Whether they are for a limit of someone in the room.
+    pub marked: bool,
     /// How much time was missing.
     pub short: Span,
     /// Why they could not be placed.
@@ -78,6 +82,8 @@ pub struct CuePlan {
     pub prompts: Vec<Prompt>,
     /// What could not be placed.
     pub unplaced: Vec<Unplaced>,
+    /// What was said of the moves that are under way or next, before the class was last changed.
+    pub(super) heard: Vec<Prompt>,
 }
 
 impl CuePlan {
@@ -112,21 +118,26 @@ impl CuePlan {
         Course::of(timeline, cueing, limits).plan(stretch, None)
     }
 
-    /// The plan for what is left of a class that was changed at `from`, where this plan of the
-    /// timeline `before` was followed until then: nothing heard is said again, nothing due is left
-    /// out. Where all was said as the new plan would have had it, this is the end of that plan.
+    /// The plan for what is left of a class that was changed at `from`, where this plan was
+    /// followed until then: nothing heard is said again, nothing due is left out. What was being
+    /// said at `from` goes on if the new plan has it too, else it counts as not heard. Where all
+    /// was said as the new plan would have had it, this is the end of that plan.
+    ///
+    /// The timeline must give unchanged intervals the ids they had.
     #[must_use]
     pub fn onward(
         &self,
-        before: &Timeline,
         timeline: &Timeline,
         from: Offset,
         cueing: &Cueing,
         limits: &[Load],
     ) -> Self {
         let course = Course::of(timeline, cueing, limits);
-        let heard = course.heard(self, before, from);
+        let heard = course.heard(self, from);
         let until = Offset::ZERO + timeline.total();
-        course.plan(from..until, Some(&heard))
+        let mut plan = course.plan(from..until, Some(&heard));
+        plan.heard = heard;
+        plan.heard.retain(|prompt| prompt.until <= from);
+        plan
     }
 }

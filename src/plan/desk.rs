@@ -39,11 +39,8 @@ pub(super) struct Told {
 impl Told {
     /// Whether this has been said.
     pub(super) fn has(&self, ask: &Ask) -> bool {
-        self.said.iter().any(|(about, kind, say)| {
-            *about == ask.about
-                && *kind == ask.kind
-                && (*kind == PromptKind::Preview || *say == ask.say)
-        })
+        let mut said = self.said.iter();
+        said.any(|(about, kind, say)| *about == ask.about && *kind == ask.kind && *say == ask.say)
     }
 }
 

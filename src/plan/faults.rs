@@ -50,6 +50,7 @@ impl Desk<'_> {
             about: ask.about,
             kind: ask.kind,
             say: ask.say.clone(),
+            marked: ask.marked,
             short: ask.long.less(open),
             why,
         }
@@ -91,6 +92,7 @@ impl Desk<'_> {
             about: next.at,
             kind: PromptKind::Preview,
             say: home.ask.say.clone(),
+            marked: false,
             short,
             why,
         })

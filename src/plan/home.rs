@@ -38,7 +38,8 @@ impl Desk<'_> {
             late: Span::ZERO,
             heard: false,
         };
-        nowhere.heard = told.has(&nowhere.ask);
+        let full = self.preview(next, Words::Full, (start, start));
+        nowhere.heard = told.has(&nowhere.ask) || told.has(&full);
         if nowhere.heard {
             return nowhere;
         }

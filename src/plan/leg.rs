@@ -156,7 +156,7 @@ impl Desk<'_> {
                     .push(self.unplaced(n, &room, &asks, &places, k));
             }
         }
-        said.prompts.extend(prompts(n, asks, places));
+        said.prompts.extend(self.prompts(n, asks, places));
     }
 }
 
@@ -180,15 +180,24 @@ fn chain(asks: &mut [Ask]) {
     }
 }
 
-fn prompts(n: usize, mut asks: Vec<Ask>, mut places: Places) -> impl Iterator<Item = Prompt> {
-    places.sort_by_key(|place| place.1);
-    places.into_iter().map(move |(k, at)| Prompt {
-        at,
-        until: at + asks[k].long,
-        kind: asks[k].kind,
-        say: std::mem::take(&mut asks[k].say),
-        interval: n,
-        about: asks[k].about,
-        marked: asks[k].marked,
-    })
+impl Desk<'_> {
+    fn prompts(
+        &self,
+        n: usize,
+        mut asks: Vec<Ask>,
+        mut places: Places,
+    ) -> impl Iterator<Item = Prompt> {
+        let intervals = self.timeline.intervals();
+        places.sort_by_key(|place| place.1);
+        places.into_iter().map(move |(k, at)| Prompt {
+            at,
+            until: at + asks[k].long,
+            kind: asks[k].kind,
+            say: std::mem::take(&mut asks[k].say),
+            interval: n,
+            about: asks[k].about,
+            id: intervals[asks[k].about].id,
+            marked: asks[k].marked,
+        })
+    }
 }

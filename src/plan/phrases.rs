@@ -2,6 +2,9 @@
 //!
 //! It refuses to know when it is said. Plain words, the thing first, no filler, nothing at random.
 
+use std::sync::Arc;
+
+use super::body::Body;
 use super::speech::{number, ordinal, span};
 use super::timeline::{Interval, Kind};
 use super::turn::Turn;
@@ -21,7 +24,7 @@ pub(super) fn preview(turn: &Turn, words: Words) -> String {
     if let Some(option) = turn.used.option() {
         said = said + ", " + &option.call;
     }
-    if let Some(place) = to_position(turn.from, turn.used.position(), words) {
+    if let Some(place) = to_position(turn, words) {
         said = said + ", " + &place;
     }
     if !turn.fetch.is_empty() {
@@ -40,6 +43,7 @@ fn lead_in(turn: &Turn, words: Words) -> String {
         Kind::WarmUp if turn.opens_part() && !brief => format!("warm-up, {call} first"),
         Kind::CoolDown if turn.opens_part() && !brief => format!("cool-down, {call} first"),
         Kind::CoolDown if turn.opens_part() => format!("cool-down, {call}"),
+        _ if turn.is_same_again() && is_last_time(turn) => format!("{call}, last time"),
         _ if turn.is_same_again() => format!("{call} again"),
         Kind::Work if (turn.opens_block() || turn.opens_round()) && !brief => {
             format!("{call} first")
@@ -48,36 +52,45 @@ fn lead_in(turn: &Turn, words: Words) -> String {
     }
 }
 
+/// Whether the move comes for the last time in its block.
+fn is_last_time(turn: &Turn) -> bool {
+    let place = turn.interval.place.as_ref();
+    place.is_some_and(|place| place.round == place.rounds && place.rounds > 2)
+}
+
 /// How the body gets there, where it must go anywhere.
-fn to_position(from: Position, to: Position, words: Words) -> Option<String> {
-    if from == to || (from == Position::Wall && to == Position::Standing) {
-        return None;
-    }
-    let (rises, falls) = (
-        !from.is_upright() && to.is_upright(),
-        from.is_upright() && !to.is_upright(),
-    );
-    let said = match (to, words) {
-        (Position::Wall, _) if rises => "up, to the wall",
-        (Position::Wall, _) => "to the wall",
-        (Position::Standing, Words::Full) => "up onto your feet",
-        (Position::Standing, Words::Short) => "up",
-        (Position::Kneeling, _) => "to your knees",
-        (Position::HandsAndKnees, Words::Full) => "to hands and knees",
-        (Position::HandsAndKnees, Words::Short) => "on all fours",
-        (Position::HandsAndFeet, _) if falls => "to your hands",
-        (Position::HandsAndFeet, _) => "hands and feet",
-        (Position::Forearms, _) => "to your forearms",
-        (Position::Prone, _) => "onto your front",
-        (Position::Supine, _) => "onto your back",
-        (Position::SideLying, _) => "onto your side",
-        (Position::Seated, _) => "to sitting",
+fn to_position(turn: &Turn, words: Words) -> Option<String> {
+    let rises = match turn.body {
+        Body::Same => return None,
+        Body::Down if words == Words::Short => return Some("down".to_owned()),
+        Body::Down => return Some(format!("down {}", place(turn.used.position()))),
+        Body::Up => true,
+        Body::Shift => false,
     };
-    Some(match (falls, words) {
-        (true, Words::Short) => "down".to_owned(),
-        (true, Words::Full) => format!("down {said}"),
-        (false, _) => said.to_owned(),
-    })
+    let said = match turn.used.position() {
+        Position::Standing if turn.off_wall => "off the wall",
+        Position::Standing if words == Words::Short => "up",
+        Position::Standing => "up onto your feet",
+        Position::Seated if rises => "up, take a seat",
+        Position::Wall if rises => "up, to the wall",
+        floor => place(floor),
+    };
+    Some(said.to_owned())
+}
+
+const fn place(position: Position) -> &'static str {
+    match position {
+        Position::Standing => "onto your feet",
+        Position::Kneeling => "to your knees",
+        Position::HandsAndKnees => "to hands and knees",
+        Position::HandsAndFeet => "to your hands",
+        Position::Forearms => "to your forearms",
+        Position::Prone => "onto your front",
+        Position::Supine => "onto your back",
+        Position::SideLying => "onto your side",
+        Position::Seated => "to sitting",
+        Position::Wall => "to the wall",
+    }
 }
 
 fn take(things: &[&str]) -> String {
@@ -134,35 +147,38 @@ fn offered(which: &str, option: &MoveOption, words: Words) -> String {
     }
 }
 
-/// For each limit that a move meets, the option that spares it; limits spared alike in one prompt.
-pub(super) fn limits(moves: &[impl AsRef<Use>], limits: &[Load]) -> Vec<String> {
-    let many = moves.len() > 1;
-    let mut told: Vec<(Vec<&str>, String)> = Vec::new();
-    for turn in moves.iter().map(AsRef::as_ref) {
+/// For the limits that a move meets, the option that spares them; limits spared alike in one
+/// prompt. In a circuit one prompt a limit, for whichever moves meet it.
+pub(super) fn limits(moves: &[Arc<Use>], limits: &[Load]) -> Vec<String> {
+    let mut told: Vec<(Vec<&str>, Vec<String>)> = Vec::new();
+    for turn in moves {
         for &load in &met(turn, limits) {
-            let instead = spared(turn, load, limits);
-            let instead = if many {
-                format!("in {}, {instead}", turn.of.call)
+            let (whom, instead) = (load.label(), spared(turn, load, limits));
+            if moves.len() > 1 {
+                let instead = format!("in {}, {instead}", turn.of.call);
+                match told.iter_mut().find(|(loads, _)| *loads == [whom]) {
+                    Some((_, all)) => all.push(instead),
+                    None => told.push((vec![whom], vec![instead])),
+                }
             } else {
-                instead
-            };
-            match told.iter_mut().find(|(_, said)| *said == instead) {
-                Some((loads, _)) => loads.push(load.label()),
-                None => told.push((vec![load.label()], instead)),
+                match told.iter_mut().find(|(_, all)| *all == [instead.as_str()]) {
+                    Some((loads, _)) => loads.push(whom),
+                    None => told.push((vec![whom], vec![instead])),
+                }
             }
         }
     }
     told.into_iter()
-        .map(|(loads, instead)| format!("{}: {instead}", list(&loads)))
+        .map(|(loads, instead)| format!("{}: {}", list(&loads), instead.join("; ")))
         .collect()
 }
 
 /// The limits that a move meets in the version in force.
 fn met(turn: &Use, limits: &[Load]) -> Vec<Load> {
-    let spared = turn.option().map_or(&[][..], |option| &option.spares);
+    let loads = turn.loads();
     let mut out: Vec<Load> = Vec::new();
     for &load in limits {
-        if turn.of.loads.contains(&load) && !spared.contains(&load) && !out.contains(&load) {
+        if loads.contains(&load) && !out.contains(&load) {
             out.push(load);
         }
     }
@@ -281,7 +297,7 @@ impl Times {
     /// `forty and twenty`; whole words where a number alone would not be understood.
     pub(super) fn said(self) -> String {
         let bare = |t: Span| match t.secs_up() {
-            s @ 1..100 if t.millis().is_multiple_of(1000) => number(s),
+            s @ 1..60 if t.millis().is_multiple_of(1000) => number(s),
             _ => span(t),
         };
         match self.rest {
@@ -328,4 +344,111 @@ pub(super) fn left(time: Span) -> String {
 /// A recovery comes.
 pub(super) fn recovery(interval: &Interval) -> String {
     format!("recovery next, {}", span(interval.length))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::session::{Impact, Move, Sides};
+
+    fn turn(call: &str, loads: &[Load], easier: &[(&str, &[Load])]) -> Arc<Use> {
+        let option = |&(call, spares): &(&str, &[Load])| MoveOption {
+            call: call.into(),
+            spares: spares.to_vec(),
+            position: None,
+            equipment: vec![],
+            setup: Some("Elbows under the shoulders.".into()),
+        };
+        Arc::new(Use::plain(Arc::new(Move {
+            id: call.into(),
+            name: call.into(),
+            call: call.into(),
+            position: Position::HandsAndFeet,
+            regions: vec![],
+            muscles: vec![],
+            loads: loads.to_vec(),
+            impact: Impact::None,
+            sides: Sides::Both,
+            equipment: vec![],
+            energy: None,
+            setup: String::new(),
+            form: vec![],
+            easier: easier.iter().map(option).collect(),
+            harder: vec![],
+        })))
+    }
+
+    #[test]
+    fn a_limit_is_told_with_the_option_that_spares_most() {
+        use Load::{Knee, Shoulder, Wrist};
+        let push_up = turn(
+            "push-ups",
+            &[Wrist, Shoulder, Knee],
+            &[("fists", &[Wrist]), ("at the wall", &[Wrist, Shoulder])],
+        );
+        let told = |moves: &[Arc<Use>], all: &[Load]| limits(moves, all);
+        let alone = std::slice::from_ref(&push_up);
+        assert_eq!(told(alone, &[Wrist]), ["wrists: fists"]);
+        assert_eq!(
+            told(alone, &[Wrist, Shoulder]),
+            ["wrists and shoulders: at the wall"]
+        );
+        assert_eq!(
+            told(alone, &[Knee]),
+            ["knees: leave this one out, or ask me"]
+        );
+        assert!(told(alone, &[Load::Neck]).is_empty());
+        let plank = turn("plank", &[Wrist], &[("forearms", &[Wrist])]);
+        assert_eq!(
+            told(&[push_up.clone(), plank], &[Wrist]),
+            ["wrists: in push-ups, fists; in plank, forearms"]
+        );
+        let eased = Use {
+            pick: Some(Pick::Easier(1)),
+            ..(*push_up).clone()
+        };
+        assert!(told(&[Arc::new(eased)], &[Wrist, Shoulder]).is_empty());
+    }
+
+    #[test]
+    fn options_are_offered_one_step_from_the_version_in_force() {
+        let plank = turn("plank", &[], &[("knees down", &[]), ("at the wall", &[])]);
+        let full = "easier: knees down, elbows under the shoulders";
+        assert_eq!(easier(&plank, Words::Full).as_deref(), Some(full));
+        assert_eq!(
+            easier(&plank, Words::Short).as_deref(),
+            Some("easier: knees down")
+        );
+        assert_eq!(harder(&plank), None);
+        let eased = |n| Use {
+            pick: Some(Pick::Easier(n)),
+            ..(*plank).clone()
+        };
+        assert_eq!(
+            easier(&eased(0), Words::Short).as_deref(),
+            Some("easier: at the wall")
+        );
+        assert_eq!(easier(&eased(1), Words::Short), None);
+        assert_eq!(harder(&eased(0)).as_deref(), Some("harder: the full plank"));
+        assert_eq!(harder(&eased(1)).as_deref(), Some("harder: knees down"));
+    }
+
+    #[test]
+    fn times_are_compared_in_a_word() {
+        let times = |work, rest| Times {
+            work: Span::from_secs(work),
+            rest: Some(Span::from_secs(rest)),
+        };
+        for (now, before, said) in [
+            (times(40, 20), times(50, 25), Some("a little shorter")),
+            (times(20, 10), times(40, 20), Some("shorter")),
+            (times(40, 20), times(20, 20), Some("longer")),
+            (times(40, 10), times(40, 20), Some("less rest")),
+            (times(40, 20), times(40, 20), None),
+        ] {
+            assert_eq!(now.against(before), said);
+        }
+        assert_eq!(times(40, 20).said(), "forty and twenty");
+        assert_eq!(times(120, 60).said(), "two minutes and one minute");
+    }
 }

@@ -6,6 +6,7 @@
 
 use std::collections::{HashMap, HashSet};
 
+use super::body::{Body, to_fetch};
 use super::timeline::{Interval, Kind, Timeline};
 use crate::session::{Cueing, Position, Use};
 use crate::time::Span;
@@ -20,8 +21,10 @@ pub(super) struct Turn<'a> {
     pub(super) used: &'a Use,
     /// How many times the move came before.
     pub(super) times: usize,
-    /// Where the body is before it.
-    pub(super) from: Position,
+    /// What the body does before it.
+    pub(super) body: Body,
+    /// Whether it comes off the wall.
+    pub(super) off_wall: bool,
     /// What must be fetched for it.
     pub(super) fetch: Vec<&'a str>,
     /// What must be brought for the later moves of the block that begins with it.
@@ -33,20 +36,16 @@ pub(super) struct Turn<'a> {
 impl Turn<'_> {
     /// Least time between the end of its preview and its start.
     pub(super) fn lead(&self, cueing: &Cueing) -> Span {
-        let to = self.used.position();
-        let body = if to.is_upright() != self.from.is_upright() {
-            cueing.change
-        } else if to != self.from && !to.is_upright() {
-            cueing.shift
-        } else {
-            Span::ZERO
-        };
+        let body = |before: Option<&Use>| Body::between(before, self.used).takes(cueing);
+        let before = self.before.into_iter().flat_map(|b| b.moves.iter());
+        let change = before.map(|turn| body(Some(turn))).max();
+        let change = change.unwrap_or_else(|| body(None));
         let things = if self.fetch.is_empty() {
             Span::ZERO
         } else {
             cueing.fetch
         };
-        cueing.lead + body + things
+        cueing.lead + change + things
     }
 
     /// Whether it is the very move that was done just before.
@@ -109,14 +108,14 @@ impl<'a> History<'a> {
         let interval = &intervals[at];
         let turn = interval.turn()?;
         let before = self.last.map(|n| &intervals[n]);
+        let last = before.and_then(Interval::turn).map(|turn| &**turn);
         let mut turn = Turn {
             at,
             interval,
             used: turn,
             times: self.times.get(turn.of.id.as_str()).copied().unwrap_or(0),
-            from: before
-                .and_then(Interval::turn)
-                .map_or(Position::Standing, |b| b.position()),
+            body: Body::between(last, turn),
+            off_wall: last.is_some_and(|last| last.position() == Position::Wall),
             fetch: self.fetch(interval, before),
             bring: Vec::new(),
             before,
@@ -127,19 +126,17 @@ impl<'a> History<'a> {
         Some(turn)
     }
 
-    /// What a move needs that did not lie at hand: a mat stays where it is, everything else is
-    /// taken up again unless the move before used it.
+    /// What a move needs that did not lie at hand: a mat stays where it is, a wall comes to
+    /// nobody, everything else is taken up again unless the move before used it.
     fn fetch(&self, interval: &'a Interval, before: Option<&'a Interval>) -> Vec<&'a str> {
-        let mut out = Vec::new();
-        for thing in interval.moves.iter().flat_map(|turn| turn.equipment()) {
-            let at_hand = before
-                .is_some_and(|b| b.moves.iter().any(|turn| turn.equipment().contains(&thing)));
-            let lies_there = thing == "mat" && self.things.contains(thing);
-            if !at_hand && !lies_there && !out.contains(&thing) {
-                out.push(thing);
-            }
-        }
-        out
+        let used = before.map_or(&[][..], |b| &b.moves[..]);
+        let mut things = to_fetch(used, &interval.moves);
+        things.retain(|&thing| match thing {
+            "wall" | "floor" => false,
+            "mat" => !self.things.contains(thing),
+            _ => true,
+        });
+        things
     }
 
     /// What the rest of a block that begins with `first` needs and nobody had so far.
@@ -152,6 +149,7 @@ impl<'a> History<'a> {
         {
             for thing in interval.moves.iter().flat_map(|turn| turn.equipment()) {
                 let here = first.fetch.contains(&thing) || self.things.contains(thing);
+                let here = here || matches!(thing, "wall" | "floor");
                 if !here && !out.contains(&thing) {
                     out.push(thing);
                 }
