@@ -28,16 +28,24 @@ pub fn captions(record: &Recovered) -> Vec<Caption> {
 
 /// The prompts of the stretch that ends with a fact. The class may have stood at its beginning, so
 /// the time is counted back from its end.
+///
+/// A record with impossible times has no captions there.
 fn between(live: &Live, from: Offset, (wall, fact): (Wall, &Fact)) -> Vec<Caption> {
     let (to, asleep) = (fact.offset, asleep(fact));
-    let moment = |at: Offset| wall - delta(to.since(at) + asleep) + delta(at.since(to));
+    let moment = |at: Offset| {
+        let back = delta(to.since(at) + asleep);
+        let back = back.checked_sub(&delta(at.since(to)))?;
+        wall.checked_sub_signed(back)
+    };
     let prompts = live.cues().prompts.iter();
     prompts
         .filter(|prompt| from <= prompt.at && prompt.at < to)
-        .map(|prompt| Caption {
-            from: moment(prompt.at),
-            to: moment(prompt.until),
-            say: prompt.say.clone(),
+        .filter_map(|prompt| {
+            Some(Caption {
+                from: moment(prompt.at)?,
+                to: moment(prompt.until)?,
+                say: prompt.say.clone(),
+            })
         })
         .collect()
 }

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use chrono::NaiveDate;
 
-use super::record_page::{cut, padded};
+use super::fit::{padded, wrapped};
 use crate::record::{Differences, History, MoveUse, WEEKLY_AMOUNTS, Week};
 use crate::session::{Muscle, Region};
 use crate::time::Span;
@@ -34,7 +34,7 @@ pub fn history_page(history: &History, today: NaiveDate, width: usize) -> String
         last.name()
     );
     body(&mut out, history, today, width);
-    fitted(&out, width)
+    wrapped(&out, width)
 }
 
 fn one_week_or_none(history: &History, today: NaiveDate, width: usize) -> String {
@@ -46,7 +46,7 @@ fn one_week_or_none(history: &History, today: NaiveDate, width: usize) -> String
             body(&mut out, history, today, width);
         }
     }
-    fitted(&out, width)
+    wrapped(&out, width)
 }
 
 fn classes(count: usize) -> String {
@@ -54,12 +54,6 @@ fn classes(count: usize) -> String {
         1 => "1 class".to_owned(),
         _ => format!("{count} classes"),
     }
-}
-
-fn fitted(page: &str, width: usize) -> String {
-    page.lines()
-        .flat_map(|line| [cut(line, width).trim_end(), "\n"])
-        .collect()
 }
 
 fn body(out: &mut String, history: &History, today: NaiveDate, width: usize) {
@@ -142,21 +136,26 @@ fn line(out: &mut String, label: &str, weeks: &[Week], of: impl Fn(&Week) -> Opt
 }
 
 fn moves(out: &mut String, history: &History, today: NaiveDate) {
-    let weeks = LONG_UNUSED_DAYS / 7;
     let unused = history.unused_for(LONG_UNUSED_DAYS, today);
     if !unused.is_empty() {
-        let _ = writeln!(out, "\nNot used for more than {weeks} weeks");
+        let weeks = LONG_UNUSED_DAYS / 7;
+        let _ = writeln!(
+            out,
+            "\nNot used for more than {weeks} weeks, by the day of the last use"
+        );
     }
-    for one in unused {
-        let _ = writeln!(out, "  {}  {}", one.last, one.name);
+    for day in unused.chunk_by(|one, next| one.last == next.last) {
+        let _ = writeln!(out, "  {}  {}", day[0].last, names(day));
     }
-    let always: Vec<&MoveUse> = history.at_every_class();
+    let always = history.at_every_class();
     if !always.is_empty() {
-        let _ = writeln!(out, "\nUsed at every class");
+        let _ = writeln!(out, "\nUsed at every class\n  {}", names(always));
     }
-    for one in always {
-        let _ = writeln!(out, "  {}", one.name);
-    }
+}
+
+fn names<'a>(moves: impl IntoIterator<Item = &'a MoveUse>) -> String {
+    let names: Vec<&str> = moves.into_iter().map(|one| one.name.as_str()).collect();
+    names.join(", ")
 }
 
 fn differences(out: &mut String, told: &Differences) {
@@ -168,12 +167,22 @@ fn differences(out: &mut String, told: &Differences) {
         out,
         "\nTaught against planned, on average ({ended} taught to the end)"
     );
-    let _ = writeln!(out, "  class {:>+9.1} s", told.run_s);
-    let _ = writeln!(out, "  work  {:>+9.1} s", told.work_s);
-    let _ = writeln!(out, "  works {:>+9.1}", told.works);
-    let _ = writeln!(out, "  held  {:>+9.1} s", told.held_s);
+    let _ = writeln!(out, "  class   {:>10}", signed(told.run_s));
+    let _ = writeln!(out, "  work    {:>10}", signed(told.work_s));
+    let _ = writeln!(out, "  works   {:>+10.1}", told.works);
+    let _ = writeln!(out, "  held    {:>10}", signed(told.held_s));
     if let Some(late) = told.late_s {
-        let _ = writeln!(out, "  end   {late:>+9.1} s against the slot");
+        let _ = writeln!(out, "  end     {:>10} against the slot", signed(late));
+    }
+}
+
+/// A difference in time with its sign, to the second: `-0:25`.
+fn signed(secs: f64) -> String {
+    let span = Span::parse_secs(secs.abs().round()).unwrap_or_default();
+    match secs {
+        _ if span.is_zero() => "0:00".to_owned(),
+        0.0.. => format!("+{span}"),
+        _ => format!("-{span}"),
     }
 }
 

@@ -4,6 +4,7 @@
 
 mod captions;
 mod chapters;
+mod fit;
 mod history_page;
 mod outline;
 mod record_page;

@@ -2,8 +2,9 @@
 
 use std::fmt::Write as _;
 
-use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
+use unicode_width::UnicodeWidthStr;
 
+use super::fit::{padded, wrapped};
 use super::table::Named;
 use crate::live::{Ending, HoldReason};
 use crate::record::{Changes, Note, Summary};
@@ -26,8 +27,7 @@ pub fn record_list(classes: &[Named<'_>], width: usize) -> String {
             class.planned.run.to_string(),
             in_short(class).join(", "),
         );
-        out.push_str(cut(line.trim_end(), width));
-        out.push('\n');
+        out.push_str(&wrapped(&line, width));
     }
     out
 }
@@ -143,9 +143,7 @@ pub fn record_page(class: &Summary, width: usize) -> String {
         "After class",
         note_lines(class.note.as_ref(), class.load()),
     );
-    out.lines()
-        .flat_map(|line| [cut(line, width), "\n"])
-        .collect()
+    wrapped(&out, width)
 }
 
 fn headline(class: &Summary) -> String {
@@ -188,17 +186,25 @@ fn times(times: usize) -> String {
 fn changes(changes: &Changes, left_out: usize) -> Vec<String> {
     let left_out = u32::try_from(left_out).unwrap_or(u32::MAX);
     [
-        (left_out, "planned works not taught"),
-        (changes.skips, "skipped by key"),
-        (changes.steps, "steps to another option"),
-        (changes.repeats, "moves once more"),
-        (changes.dropped_rounds, "rounds cut"),
-        (changes.landings, "landings taken"),
-        (changes.others, "other changes"),
+        (
+            left_out,
+            "planned work not taught",
+            "planned works not taught",
+        ),
+        (changes.skips, "skip", "skips"),
+        (
+            changes.steps,
+            "step to another option",
+            "steps to other options",
+        ),
+        (changes.repeats, "move once more", "moves once more"),
+        (changes.dropped_rounds, "round cut", "rounds cut"),
+        (changes.landings, "landing taken", "landings taken"),
+        (changes.others, "other change", "other changes"),
     ]
     .into_iter()
-    .filter(|(count, _)| *count > 0)
-    .map(|(count, what)| format!("{count} {what}"))
+    .filter(|(count, ..)| *count > 0)
+    .map(|(count, one, many)| format!("{count} {}", if count == 1 { one } else { many }))
     .collect()
 }
 
@@ -225,19 +231,4 @@ fn note_lines(note: Option<&Note>, load: Option<f64>) -> Vec<String> {
         .flatten()
         .chain(words)
         .collect()
-}
-
-/// The words with spaces behind them, so wide on screen.
-pub(super) fn padded(words: &str, width: usize) -> String {
-    format!("{words}{}", " ".repeat(width.saturating_sub(words.width())))
-}
-
-/// As much of the words as fits.
-pub(super) fn cut(words: &str, width: usize) -> &str {
-    let mut used = 0;
-    let end = words.char_indices().find(|(_, letter)| {
-        used += letter.width().unwrap_or(0);
-        used > width
-    });
-    end.map_or(words, |(at, _)| &words[..at])
 }

@@ -4,6 +4,7 @@
 //! a line for each thing that happened. Summaries, history and chapters are folds over these.
 
 mod entry;
+mod fold;
 mod header;
 mod history;
 mod line;
