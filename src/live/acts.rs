@@ -120,7 +120,7 @@ impl Live {
             from: Offset::ZERO,
             at: now,
         };
-        self.entered(now);
+        self.entered(now, Offset::ZERO);
         self.play(now);
         true
     }
@@ -223,7 +223,7 @@ impl Live {
         self.course = course;
         self.plan_again(at);
         if entered {
-            self.entered(now);
+            self.entered(now, at);
         }
         if self.is_over() {
             self.out.push_back(Output::Sound(SoundOrder::Hold));
@@ -235,11 +235,7 @@ impl Live {
     /// The running interval is told again, since what is done in it has changed.
     fn entered_anew(&mut self, now: Moment, at: Offset) {
         if self.course.now().is_some_and(|i| i.kind.is_moving()) {
-            let queued = self.out.len();
-            self.entered(now);
-            if let Some(Output::Fact(fact)) = self.out.get_mut(queued) {
-                fact.offset = at;
-            }
+            self.entered(now, at);
         }
     }
 
@@ -267,10 +263,13 @@ impl Live {
             return self.refuse(now, "no move left to skip".into());
         };
         let name = said::name_of(&self.course, skipped.id);
+        let ran = self.course.started_as_this().zip(self.course.now());
+        let cut = ran.map(|(first, now)| (first, now.start));
+        let cut = cut.filter(|_| skipped.jump);
         self.change(now, at, course, skipped.jump, |_, _| {
             format!("skipped {name}")
         });
-        self.skipped.push(skipped.id);
+        self.skipped.push((skipped.id, cut));
         true
     }
 
@@ -321,7 +320,12 @@ impl Live {
         let elsewhere = last.jump || here != there.map(|i| i.id);
         let course = self.course.restored(at, &last.course, last.at, last.jump);
         self.skipped.truncate(last.skipped);
+        let done = |course: &Course| course.now().map(|now| now.moves.clone());
+        let otherwise = done(&course) != done(&self.course);
         self.set(now, at, course, elsewhere);
+        if otherwise && !elsewhere {
+            self.entered_anew(now, at);
+        }
         self.say(now, format!("taken back: {}", last.what));
         true
     }

@@ -111,6 +111,14 @@ impl Course {
         Some((self.bend(now.clone(), future), skipped))
     }
 
+    /// Where the running interval began, its restarts right before it counted in.
+    pub(super) fn started_as_this(&self) -> Option<Offset> {
+        let now = self.now()?;
+        let before = self.plan.intervals()[..self.n].iter().rev();
+        let first = before.take_while(|past| past.id == now.id).last();
+        Some(first.unwrap_or(now).start)
+    }
+
     pub(super) fn with_length(&self, length: Span) -> Option<Self> {
         let now = self.now()?;
         let now = Interval {

@@ -290,7 +290,7 @@ impl Live {
         let past = &self.course.plan.intervals()[..self.course.n];
         let mut works: Vec<u32> = past
             .iter()
-            .filter(|i| i.kind == Kind::Work && !self.skipped.contains(&i.id))
+            .filter(|i| i.kind == Kind::Work && !self.was_skipped(i))
             .map(|i| i.id)
             .collect();
         works.sort_unstable();
@@ -321,6 +321,12 @@ impl Live {
                 }
             ),
         }
+    }
+
+    fn was_skipped(&self, past: &Interval) -> bool {
+        self.skipped.iter().any(|(id, ran)| {
+            *id == past.id && ran.is_some_and(|(from, to)| from <= past.start && past.start <= to)
+        })
     }
 
     /// Why the class is held, if it is.

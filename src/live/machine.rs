@@ -76,7 +76,8 @@ pub struct Live {
     pub(super) ends_at: Option<Moment>,
     pub(super) asked: Option<(Asked, Moment)>,
     pub(super) notice: Option<(String, Moment)>,
-    pub(super) skipped: Vec<u32>,
+    /// What was skipped: the number, and for what ran, where it and its restarts lie.
+    pub(super) skipped: Vec<(u32, Option<(Offset, Offset)>)>,
     pub(super) tally: Tally,
     pub(super) back: Option<(Moment, usize)>,
     pub(super) undo: Vec<Snapshot>,
@@ -293,16 +294,16 @@ impl Live {
             if running.untimed || now < due {
                 break;
             }
+            let offset = running.end();
             self.course.n += 1;
-            self.entered(due);
+            self.entered(due, offset);
         }
     }
 
-    /// Says that an interval began at `at`, or that there is none left.
-    pub(super) fn entered(&mut self, at: Moment) {
+    /// Says that the running interval began, or goes on, at `offset`; or that there is none left.
+    pub(super) fn entered(&mut self, at: Moment, offset: Offset) {
         let Some(running) = self.course.now() else {
-            let end = Offset::ZERO + self.course.plan.total();
-            self.end(at, end, Ending::Completed);
+            self.end(at, offset, Ending::Completed);
             return;
         };
         let place = running.place.as_ref();
@@ -316,18 +317,17 @@ impl Live {
             moves: running.moves.iter().map(|m| m.of.id.clone()).collect(),
             pick: running.turn().and_then(|turn| turn.pick),
         };
-        let (start, untimed) = (running.start, running.untimed);
-        self.out.push_back(Output::Fact(Fact {
-            at,
-            offset: start,
-            what,
-        }));
+        let untimed = running.untimed;
+        self.out.push_back(Output::Fact(Fact { at, offset, what }));
         if untimed {
             self.play(at);
         }
     }
 
     pub(super) fn end(&mut self, at: Moment, offset: Offset, how: Ending) {
+        if let State::Held { since, .. } | State::CountIn { since, .. } = self.state {
+            self.tally.held += at.since(since);
+        }
         self.state = State::Ended { at: offset, how };
         self.asked = None;
         self.notice = None;

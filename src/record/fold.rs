@@ -37,7 +37,8 @@ pub(super) struct Fold<'a> {
     slot_end: Option<SlotEnd>,
     last: Option<(Moment, Offset)>,
     is_held: bool,
-    skipped: Vec<u32>,
+    /// The pieces of the works that were skipped, by their places.
+    skipped: Vec<usize>,
     done: Vec<Done>,
     taught: Taught,
 }
@@ -180,12 +181,13 @@ impl<'a> Fold<'a> {
     /// The work being done, or if none is, the coming one, which is then never entered.
     fn skip(&mut self) {
         self.change(|changes| &mut changes.skips);
-        let work = self
-            .taught
-            .pieces
-            .last()
-            .filter(|piece| piece.kind == Kind::Work);
-        self.skipped.extend(work.map(|piece| piece.id));
+        let pieces = &self.taught.pieces;
+        let Some(work) = pieces.last().filter(|piece| piece.kind == Kind::Work) else {
+            return;
+        };
+        let others = pieces.iter().rposition(|piece| piece.id != work.id);
+        self.skipped
+            .extend(others.map_or(0, |at| at + 1)..pieces.len());
     }
 
     fn change(&mut self, count: fn(&mut Changes) -> &mut u32) {
@@ -214,8 +216,8 @@ impl<'a> Fold<'a> {
 
     /// The class, when there are no more facts.
     pub(super) fn closed(mut self) -> Taught {
-        for piece in &mut self.taught.pieces {
-            piece.skipped = self.skipped.contains(&piece.id);
+        for at in self.skipped {
+            self.taught.pieces[at].skipped = true;
         }
         self.taught
     }
