@@ -6,6 +6,7 @@ use std::time::Duration;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
+use super::awake::{Awake, AwakeState};
 use super::clock::{Clock, Wall, Watch, wall};
 use super::keys::{Action, Key, Keys};
 use super::settings::Ground;
@@ -102,6 +103,7 @@ struct Stage {
     muted: bool,
     prompts: bool,
     motion: bool,
+    awake: Awake,
 }
 
 impl Stage {
@@ -132,6 +134,7 @@ impl Stage {
             muted: run.muted,
             prompts: true,
             motion: run.settings.motion,
+            awake: Awake::begin(),
         }
     }
 
@@ -252,6 +255,7 @@ impl Stage {
             },
             prompts: self.prompts,
             motion: self.motion,
+            note: self.note(),
             flash: !matches!(sound, SoundState::On(_)),
             hints: self
                 .keys
@@ -259,6 +263,14 @@ impl Stage {
                 .into_iter()
                 .map(|(key, label)| Hint::new(key, label))
                 .collect(),
+        }
+    }
+
+    /// A small thing to know.
+    fn note(&self) -> String {
+        match self.awake.state() {
+            AwakeState::Unavailable { why } => why,
+            AwakeState::Trying | AwakeState::Held => String::new(),
         }
     }
 

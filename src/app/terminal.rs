@@ -118,6 +118,9 @@ fn leave() {
 fn give_back_on_panic() {
     let next = std::panic::take_hook();
     std::panic::set_hook(Box::new(move |panic| {
+        if std::thread::current().name() == Some(super::awake::THREAD) {
+            return;
+        }
         leave();
         next(panic);
     }));

@@ -24,7 +24,8 @@ pub(super) fn outline(asked: &Asked) -> Result<(), Failure> {
     super::result(&text)
 }
 
-fn width() -> usize {
+/// Columns of a page on standard output.
+pub(super) fn width() -> usize {
     use std::io::IsTerminal;
     if !std::io::stdout().is_terminal() {
         return PAPER;

@@ -95,6 +95,8 @@ pub struct Around {
     pub prompts: bool,
     /// Whether things may move: without it the bars stand still or step in whole seconds.
     pub motion: bool,
+    /// A small thing to know, such as that the screen may go dark; empty where there is none.
+    pub note: String,
     /// Whether the last seconds before a start or stop are shown as well as heard.
     pub flash: bool,
     /// The keys, most important first; those for which there is no room are left out.

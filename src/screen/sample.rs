@@ -224,6 +224,7 @@ pub(super) fn around() -> Around {
         record: RecordState::Recorded,
         prompts: true,
         motion: true,
+        note: String::new(),
         flash: true,
         hints: [
             ("space", "hold"),
@@ -354,6 +355,7 @@ pub(super) fn wild_around(rng: &mut fastrand::Rng) -> Around {
         record: records[rng.usize(0..2)].clone(),
         prompts: rng.bool(),
         motion: rng.bool(),
+        note: wild_text(rng),
         flash: rng.bool(),
         hints: (0..rng.usize(0..9))
             .map(|_| Hint::new(wild_text(rng), wild_text(rng)))
