@@ -51,11 +51,7 @@ pub(super) fn show(shell: &mut Shell, class: &Class<'_>) -> Option<String> {
         match key.name().as_str() {
             "ctrl-z" => shell.stop(),
             "esc" | "ctrl-c" => break,
-            "enter" if !can_write || form.focus + 1 >= form.texts.len() => {
-                if form.wrong().is_none() {
-                    break;
-                }
-            }
+            "enter" if !can_write || form.is_done() => break,
             "q" if !can_write => break,
             _ if can_write => form.press(key),
             _ => {}
@@ -110,6 +106,11 @@ impl Form {
         }
         let number = text.parse().ok();
         number.map(Some).ok_or_else(|| "a whole number".to_owned())
+    }
+
+    /// Whether nothing is left to write, and nothing to put right.
+    fn is_done(&self) -> bool {
+        self.focus + 1 >= self.texts.len() && self.wrong().is_none()
     }
 
     fn wrong(&self) -> Option<String> {

@@ -10,7 +10,7 @@ use super::keys::Key;
 use super::shell::{Page, Shell};
 use super::wires::Signal;
 use crate::live::{Ending, Fact, What};
-use crate::record::{Pulse, wall};
+use crate::record::wall;
 use crate::screen::Theme;
 use crate::screen::pages::{Choice, Comeback, Page as _};
 use crate::store::{Recorder, Shelf, Unfinished};
@@ -113,16 +113,12 @@ fn page(class: &Unfinished, chosen: usize) -> Comeback {
 
 /// Where the class was last seen, and how long ago.
 fn last_seen(class: &Unfinished, now: Wall) -> (Offset, Span) {
-    match class.pulse {
-        Some(Pulse {
-            offset, wall: seen, ..
-        }) => (offset, wall::since(now, seen)),
-        None => {
-            let run = class.summary.taught.run;
-            let last = class.summary.started + super::opening::delta(run);
-            (Offset::ZERO + run, wall::since(now, last))
-        }
+    if let Some(pulse) = class.pulse {
+        return (pulse.offset, wall::since(now, pulse.wall));
     }
+    let (run, held) = (class.summary.taught.run, class.summary.held);
+    let last = class.summary.started + super::opening::delta(run + held);
+    (Offset::ZERO + run, wall::since(now, last))
 }
 
 /// Ends the record of a class that is not gone on with.

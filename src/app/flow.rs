@@ -1,5 +1,6 @@
 //! From page to page: a class that broke off, the choice, the opening, the class, and after it.
 
+use std::fmt::Write as _;
 use std::path::PathBuf;
 use std::sync::Arc;
 
@@ -173,8 +174,7 @@ impl<'a> Flow<'a> {
             kept: self.run.shelf.as_ref().zip(name),
         };
         if let Some(fault) = after::show(&mut self.shell, &class) {
-            self.told
-                .push_str(&format!("the note was not kept: {fault}\n"));
+            let _ = writeln!(self.told, "the note was not kept: {fault}");
         }
     }
 

@@ -455,11 +455,13 @@ impl Keys {
         actions.iter().filter_map(hint).collect()
     }
 
-    /// Every action with all of its keys and what it does, in the order of the help page.
-    pub(crate) fn help(&self) -> Vec<(String, &'static str, &'static str)> {
+    /// Every action that has a key: all of its keys, its word, its label and what it does, in the
+    /// order of the help page.
+    pub(crate) fn help(&self) -> Vec<(String, &'static str, &'static str, &'static str)> {
         let row = |action: Action| {
             let keys = self.keys_of(action);
-            (!keys.is_empty()).then(|| (keys.join("  "), action.label(), action.help()))
+            let keys = keys.join("  ");
+            (!keys.is_empty()).then(|| (keys, action.word(), action.label(), action.help()))
         };
         Action::all().filter_map(row).collect()
     }

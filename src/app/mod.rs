@@ -4,6 +4,7 @@
 //! by `live`; this room carries inputs in and outputs out, and must never hold the class up.
 
 mod after;
+mod awake;
 mod cautions;
 mod chooser;
 mod clock;

@@ -101,6 +101,18 @@ impl Settings {
         }
     }
 
+    /// The word of the preset whose keys are in force.
+    #[must_use]
+    pub fn preset_word(&self) -> &'static str {
+        self.preset.word()
+    }
+
+    /// The table of keys for reading: keys, the action's word, its label, what it does.
+    #[must_use]
+    pub fn help(&self) -> Vec<(String, &'static str, &'static str, &'static str)> {
+        self.keys().help()
+    }
+
     /// The table of keys in force.
     pub(crate) fn keys(&self) -> Keys {
         Keys::of(self.preset, &self.own)

@@ -5,6 +5,7 @@ use std::time::Duration;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
+use super::awake::{Awake, AwakeState};
 use super::clock::{Clock, Wall, Watch, wall};
 use super::ears::Ears;
 use super::keys::{Action, Key, Keys};
@@ -91,10 +92,11 @@ pub(super) struct Stage {
     overlay: Overlay,
     heard: Option<bool>,
     beat: Option<Moment>,
+    awake: Awake,
 }
 
 impl Stage {
-    pub(super) const fn new(
+    pub(super) fn new(
         live: Live,
         (clock, zero): (Clock, Wall),
         ears: Ears,
@@ -115,6 +117,7 @@ impl Stage {
             overlay: Overlay::None,
             heard: None,
             beat: None,
+            awake: Awake::begin(),
         }
     }
 
@@ -313,8 +316,17 @@ impl Stage {
             record: self.record_state(),
             prompts: self.prompts,
             motion: self.motion,
+            note: self.note(),
             flash: !matches!(sound, SoundState::On(_)),
             hints: self.hints(view),
+        }
+    }
+
+    /// A small thing to know.
+    fn note(&self) -> String {
+        match self.awake.state() {
+            AwakeState::Unavailable { why } => why,
+            AwakeState::Trying | AwakeState::Held => String::new(),
         }
     }
 

@@ -121,6 +121,9 @@ fn leave() {
 fn give_back_on_panic(hush: Arc<Hush>) {
     let next = std::panic::take_hook();
     std::panic::set_hook(Box::new(move |panic| {
+        if std::thread::current().name() == Some(super::awake::THREAD) {
+            return;
+        }
         leave();
         hush.lift();
         next(panic);

@@ -30,6 +30,16 @@ pub(super) enum Command {
         #[command(subcommand)]
         asked: Option<Records>,
     },
+    /// Search the library of moves, and show them
+    Moves(Moves),
+    /// Print a commented session file to start from
+    New(New),
+    /// Print the keys in force, and where they can be changed
+    Keys,
+    /// Print the script that lets a shell complete the arguments
+    Completions(Completions),
+    /// Print a page of the manual
+    Man(Man),
 }
 
 #[derive(Debug, Subcommand)]
@@ -86,6 +96,7 @@ pub(super) struct Note {
     pub(super) words: Option<String>,
 }
 
+#[expect(clippy::struct_excessive_bools, reason = "each is a flag of its own")]
 #[derive(Debug, Group)]
 pub(super) struct Export {
     /// The record's name, or enough of it; left out: all of them, for chapters the last one
@@ -203,6 +214,39 @@ pub(super) struct Outline {
     /// The intervals as a table
     #[arg(long)]
     pub(super) csv: bool,
+}
+
+#[derive(Debug, Default, Group)]
+pub(super) struct Moves {
+    /// What to look for: each word in a name, position, region, muscle, load or thing needed
+    pub(super) words: Vec<String>,
+    /// The move of this id and no other
+    #[arg(long, value_name = "ID", conflicts_with = "words")]
+    pub(super) show: Option<String>,
+    /// Everything about each move that is found
+    #[arg(long)]
+    pub(super) full: bool,
+}
+
+#[derive(Debug, Group)]
+pub(super) struct New {
+    /// The title of the class
+    pub(super) name: String,
+    /// The file to make; left out or `-`: standard output
+    #[arg(short, long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub(super) output: Option<PathBuf>,
+}
+
+#[derive(Debug, Group)]
+pub(super) struct Completions {
+    /// For which shell
+    pub(super) shell: clap_complete::Shell,
+}
+
+#[derive(Debug, Group)]
+pub(super) struct Man {
+    /// The command; left out: the program
+    pub(super) command: Option<String>,
 }
 
 fn span(text: &str) -> Result<Span, String> {

@@ -13,26 +13,15 @@ const CONFIG: &str = "config.ron";
 /// The demonstration class, which is part of the program.
 pub(super) const DEMO: &str = include_str!("../../sessions/demo.ron");
 
-/// A session and where it came from.
-#[derive(Debug)]
-pub(super) struct Loaded {
-    pub(super) session: Session,
-    /// Its name in reports.
-    pub(super) name: String,
-}
-
 /// The session that was asked for, or the demonstration class.
-pub(super) fn session(asked: Option<&Path>, library: &Library) -> Result<Loaded, Failure> {
+pub(super) fn session(asked: Option<&Path>, library: &Library) -> Result<Session, Failure> {
     let Some(asked) = asked else {
-        let name = "demo.ron (built in)".to_owned();
-        let session = Session::read(&name, DEMO, library).map_err(Failure::Faults)?;
-        return Ok(Loaded { session, name });
+        return Session::read("demo.ron (built in)", DEMO, library).map_err(Failure::Faults);
     };
     let path = found(asked);
     let name = path.display().to_string();
     let bytes = read_source(&path).map_err(Failure::Source)?;
-    let session = Session::read_bytes(&name, &bytes, library).map_err(Failure::Faults)?;
-    Ok(Loaded { session, name })
+    Session::read_bytes(&name, &bytes, library).map_err(Failure::Faults)
 }
 
 /// The path itself, or where there is no such file, the session of that name in `sessions`.

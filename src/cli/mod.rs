@@ -4,10 +4,15 @@
 //! exit status is one of the BSD `sysexits` numbers, so that a script can tell them apart.
 
 mod args;
+mod keys;
 mod load;
+mod moves;
+mod moves_page;
+mod new;
 mod outline;
 mod records;
 mod report;
+mod shell;
 mod teach;
 
 use std::process::ExitCode;
@@ -29,6 +34,11 @@ pub fn main() -> ExitCode {
         Some(Command::Rehearse(asked)) => teach::rehearse(&asked),
         Some(Command::Outline(asked)) => outline::outline(&asked),
         Some(Command::Records { asked }) => records::records(&asked.unwrap_or_default()),
+        Some(Command::Moves(asked)) => moves::moves(&asked),
+        Some(Command::New(asked)) => new::new(&asked),
+        Some(Command::Keys) => keys::keys(),
+        Some(Command::Completions(asked)) => shell::completions(&asked),
+        Some(Command::Man(asked)) => shell::man(&asked),
     };
     match done {
         Ok(()) => ExitCode::SUCCESS,
@@ -46,4 +56,15 @@ fn result(text: &str) -> Result<(), report::Failure> {
         }
         _ => Ok(()),
     }
+}
+
+/// Writes a result into a file that is not there yet; `-` is standard output.
+fn written(path: &std::path::Path, text: &str) -> Result<(), report::Failure> {
+    if path.as_os_str() == "-" {
+        return result(text);
+    }
+    crate::store::write_new(path, text.as_bytes()).map_err(|error| report::Failure::Create {
+        path: path.to_owned(),
+        error,
+    })
 }

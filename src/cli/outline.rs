@@ -12,8 +12,8 @@ const WIDEST: usize = 100;
 
 pub(super) fn outline(asked: &Asked) -> Result<(), Failure> {
     let library = load::library()?;
-    let loaded = load::session(asked.which.session.as_deref(), &library)?;
-    let outline = Outline::of(&loaded.session);
+    let session = load::session(asked.which.session.as_deref(), &library)?;
+    let outline = Outline::of(&session);
     let text = if asked.json {
         outline.json()
     } else if asked.csv {

@@ -64,7 +64,7 @@ fn found(shelf: &Shelf, name: Option<&str>) -> Result<String, Failure> {
     }
     let last = shelf.listing()?.classes.pop();
     last.map(|class| class.name)
-        .ok_or_else(|| Failure::Asked("no class was recorded yet".into()))
+        .ok_or_else(|| Failure::NotFound("no class was recorded yet".into()))
 }
 
 fn show(shelf: &Shelf, name: Option<&str>) -> Result<(), Failure> {
@@ -84,7 +84,7 @@ fn note(shelf: &Shelf, asked: &AskedNote) -> Result<(), Failure> {
     let rating = match asked.rating {
         Some(rating) => {
             let rating = Rating::try_from(rating);
-            Some(rating.map_err(|wrong| Failure::Asked(wrong.to_string()))?)
+            Some(rating.map_err(|wrong| Failure::Usage(wrong.to_string()))?)
         }
         None => before.rating,
     };
@@ -115,7 +115,7 @@ fn export(shelf: &Shelf, asked: &Export) -> Result<(), Failure> {
             export::classes_csv(&classes)
         }
     };
-    written(asked.output.as_deref(), &text)
+    handed_over(asked.output.as_deref(), &text)
 }
 
 fn track(shelf: &Shelf, asked: &Export) -> Result<String, Failure> {
@@ -151,7 +151,7 @@ fn moment(text: &str, record: &Recovered) -> Result<Wall, Failure> {
         .map_err(|_| {
             let asked =
                 format!("`{text}` is no moment; write 17:58:30, or 2026-05-03T17:58:30+02:00");
-            Failure::Asked(asked)
+            Failure::Usage(asked)
         })?;
     let same_day = started.date_naive().and_time(hour);
     let same_day = same_day - started.naive_local() + TimeDelta::zero();
@@ -164,10 +164,15 @@ fn moment(text: &str, record: &Recovered) -> Result<Wall, Failure> {
     Ok(started + nearest)
 }
 
-fn written(output: Option<&Path>, text: &str) -> Result<(), Failure> {
+/// Unlike a new session, an export takes the place of the one before it.
+fn handed_over(output: Option<&Path>, text: &str) -> Result<(), Failure> {
     match output {
-        Some(path) if path != Path::new("-") => replace(path, text.as_bytes())
-            .map_err(|error| Failure::CannotCreate(PathBuf::from(path), error)),
+        Some(path) if path != Path::new("-") => {
+            replace(path, text.as_bytes()).map_err(|error| Failure::Create {
+                path: PathBuf::from(path),
+                error,
+            })
+        }
         _ => super::result(text),
     }
 }
@@ -182,14 +187,14 @@ fn history(shelf: &Shelf, which: &WhichRecords) -> Result<(), Failure> {
 fn delete(shelf: &Shelf, asked: &Delete) -> Result<(), Failure> {
     let name = shelf.find(&asked.name)?;
     if !asked.yes && !sure(&name)? {
-        return Err(Failure::Asked(format!("`{name}` was kept")));
+        return Err(Failure::Usage(format!("`{name}` was kept")));
     }
     Ok(shelf.delete(&name)?)
 }
 
 fn sure(name: &str) -> Result<bool, Failure> {
     if !std::io::stdin().is_terminal() {
-        return Err(Failure::Asked(
+        return Err(Failure::Usage(
             "deleting is final and is asked on a terminal; add --yes to do it without".into(),
         ));
     }

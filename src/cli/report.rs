@@ -1,6 +1,6 @@
 //! What went wrong, in words, and as an exit status.
 
-use std::io::IsTerminal;
+use std::io::{self, IsTerminal, Write as _};
 use std::path::PathBuf;
 use std::process::ExitCode;
 
@@ -27,18 +27,26 @@ pub(super) enum Failure {
     /// A file cannot be read.
     #[error("{0}")]
     Source(SourceError),
-    /// What was asked for cannot be.
-    #[error("{0}")]
-    Asked(String),
     /// A record, or its folder.
     #[error("{0}")]
     Store(#[from] StoreFault),
-    /// A file cannot be made.
-    #[error("`{}` cannot be written: {}", .0.display(), said(.1))]
-    CannotCreate(PathBuf, std::io::Error),
     /// There is no terminal.
     #[error("{0}")]
     NoTerminal(&'static str),
+    /// Something asked for cannot be done so.
+    #[error("{0}")]
+    Usage(String),
+    /// Nothing is there that fits.
+    #[error("{0}")]
+    NotFound(String),
+    /// A file cannot be made.
+    #[error("`{}` cannot be made: {}", path.display(), refused(error))]
+    Create {
+        /// The file.
+        path: PathBuf,
+        /// What the system says.
+        error: io::Error,
+    },
     /// Something of the system.
     #[error("{0:#}")]
     System(#[from] anyhow::Error),
@@ -50,8 +58,9 @@ impl Failure {
             Self::Faults(_) => BAD_DATA,
             Self::Source(error) if error.kind() == SourceKind::NoInput => NO_INPUT,
             Self::Source(_) | Self::System(_) => IO,
-            Self::NoTerminal(_) | Self::Asked(_) => USAGE,
-            Self::CannotCreate(..) => CANNOT_CREATE,
+            Self::NoTerminal(_) | Self::Usage(_) => USAGE,
+            Self::NotFound(_) => NO_INPUT,
+            Self::Create { .. } => CANNOT_CREATE,
             Self::Store(fault) => of_store(fault),
         }
     }
@@ -69,44 +78,46 @@ fn of_store(fault: &StoreFault) -> u8 {
 }
 
 /// Tells something that a person should know, and that fails nothing.
-#[expect(
-    clippy::print_stderr,
-    reason = "reports go to standard error, and only here"
-)]
 pub(super) fn note(text: &str) {
-    eprintln!("matside: {text}");
+    tell(&format!("matside: {text}\n"));
+}
+
+/// What the system says about a file that cannot be made, with what to do.
+fn refused(error: &io::Error) -> String {
+    match error.kind() {
+        io::ErrorKind::AlreadyExists => "there is one already; give it another name".into(),
+        _ => said(error),
+    }
 }
 
 /// Tells a failure on standard error.
-#[expect(
-    clippy::print_stderr,
-    reason = "reports go to standard error, and only here"
-)]
 pub(super) fn failure(failure: &Failure) -> ExitCode {
     match failure {
-        Failure::Faults(faults) => eprint!("{faults}"),
-        other => eprintln!("matside: {other}"),
+        Failure::Faults(faults) => tell(&format!("{faults}\n")),
+        other => tell(&format!("matside: {other}\n")),
     }
     ExitCode::from(failure.status())
 }
 
 /// Tells what was wrong with the arguments, or what was asked about them.
-#[expect(
-    clippy::print_stderr,
-    clippy::print_stdout,
-    reason = "help is a result, a fault is not"
-)]
 pub(super) fn usage(usage: &clap::Error) -> ExitCode {
     let text = usage.render();
-    if usage.use_stderr() {
-        if std::io::stderr().is_terminal() {
-            eprint!("{}", text.ansi());
-        } else {
-            eprint!("{text}");
-        }
-        ExitCode::from(USAGE)
-    } else {
-        print!("{text}");
-        ExitCode::SUCCESS
+    if !usage.use_stderr() {
+        return match super::result(&text.to_string()) {
+            Ok(()) => ExitCode::SUCCESS,
+            Err(error) => failure(&error),
+        };
     }
+    if io::stderr().is_terminal() {
+        tell(&text.ansi().to_string());
+    } else {
+        tell(&text.to_string());
+    }
+    ExitCode::from(USAGE)
+}
+
+/// Reports go to standard error, and only here. Where nobody listens there is nothing to do.
+fn tell(text: &str) {
+    let mut to = io::stderr().lock();
+    let _ = to.write_all(text.as_bytes()).and_then(|()| to.flush());
 }

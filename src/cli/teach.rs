@@ -20,7 +20,7 @@ pub(super) fn choose() -> Result<(), Failure> {
 pub(super) fn teach(asked: &Teach) -> Result<(), Failure> {
     needs_terminal()?;
     let library = load::library()?;
-    let session = load::session(asked.which.session.as_deref(), &library)?.session;
+    let session = load::session(asked.which.session.as_deref(), &library)?;
     let what = What::Teach(Arc::new(session));
     let room = match (asked.ends_at, asked.slot) {
         (Some(hour), _) => Room::Until(hour),
@@ -42,7 +42,7 @@ pub(super) fn teach(asked: &Teach) -> Result<(), Failure> {
 pub(super) fn rehearse(asked: &Rehearse) -> Result<(), Failure> {
     needs_terminal()?;
     let library = load::library()?;
-    let session = load::session(asked.which.session.as_deref(), &library)?.session;
+    let session = load::session(asked.which.session.as_deref(), &library)?;
     let what = What::Rehearse {
         session: Arc::new(session),
         pace: asked.pace,
@@ -69,7 +69,7 @@ fn with(what: What, library: Library, sound: &Sound) -> Result<Run, Failure> {
         Some(offset) => settings.with_sound_offset(offset),
         None => settings,
     };
-    let builtin = load::session(None, &library)?.session;
+    let builtin = load::session(None, &library)?;
     let places = Places::of(|name| std::env::var_os(name)).ok();
     Ok(Run {
         what,

@@ -96,6 +96,8 @@ pub struct Around {
     /// Whether bars shrink as time goes; without it they step a few times in an interval, or not
     /// at all.
     pub motion: bool,
+    /// A small thing to know, such as that the screen may go dark; empty where there is none.
+    pub note: String,
     /// Whether the last seconds before a start or stop are shown as well as heard.
     pub flash: bool,
     /// The keys, most important first; those for which there is no room are left out.

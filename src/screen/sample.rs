@@ -223,6 +223,7 @@ pub(super) fn around() -> Around {
         sound: SoundState::On(7),
         record: RecordState::Recorded,
         prompts: true,
+        note: String::new(),
         motion: true,
         flash: true,
         hints: [

@@ -76,6 +76,9 @@ pub(super) fn class(pen: &mut Pen, rect: Rect, view: &View, around: &Around) {
     if !around.prompts {
         texts.push((Role::Quiet, "prompts hidden".into()));
     }
+    if !around.note.is_empty() {
+        texts.push((Role::Quiet, around.note.clone()));
+    }
     parts(pen, rect, &texts);
 }
 

@@ -280,6 +280,21 @@ fn the_next_name_stands_on_the_screen_at_every_size() {
 }
 
 #[test]
+fn a_note_is_shown_whole_where_there_is_room_and_never_in_part() {
+    let around = Around {
+        note: "screen may sleep".into(),
+        ..sample::around()
+    };
+    for width in 40..200 {
+        let area = Rect::new(0, 0, width, 24);
+        let with = text(&drawn(area, &sample::at_work(), &around, Theme::default()));
+        let part = with.contains("screen may") || with.contains("may sleep");
+        assert_eq!(with.contains("screen may sleep"), part, "{width}\n{with}");
+        assert!(width < 120 || part, "{width}\n{with}");
+    }
+}
+
+#[test]
 fn every_hint_of_the_footer_is_whole_or_absent() {
     let around = Around {
         hints: (0..20)

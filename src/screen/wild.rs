@@ -118,6 +118,7 @@ pub(super) fn around(rng: &mut fastrand::Rng) -> Around {
     Around {
         clock: wild_text(rng),
         ends: wild_text(rng),
+        note: wild_text(rng),
         sound: sounds[rng.usize(0..4)],
         record: records[rng.usize(0..2)].clone(),
         prompts: rng.bool(),

@@ -144,6 +144,20 @@ fn heights(area: Rect, step: u16) -> Heights {
     out
 }
 
+/// The room below the figures, where a page may lie while a class runs: the eye still finds the
+/// time where it always is.
+#[must_use]
+pub fn below_figures(area: Rect) -> Rect {
+    match Zones::of(area) {
+        Some(zones) => Rect {
+            y: zones.head.y,
+            height: area.bottom().saturating_sub(zones.head.y),
+            ..area
+        },
+        None => area,
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -189,19 +203,5 @@ mod tests {
             let zones = Zones::of(Rect::new(0, 0, width, height)).expect("large enough");
             assert_eq!(zones.step, step, "{width}x{height}");
         }
-    }
-}
-
-/// The room below the figures, where a page may lie while a class runs: the eye still finds the
-/// time where it always is.
-#[must_use]
-pub fn below_figures(area: Rect) -> Rect {
-    match Zones::of(area) {
-        Some(zones) => Rect {
-            y: zones.head.y,
-            height: area.bottom().saturating_sub(zones.head.y),
-            ..area
-        },
-        None => area,
     }
 }

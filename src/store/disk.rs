@@ -38,6 +38,20 @@ pub fn replace(path: &Path, bytes: &[u8]) -> io::Result<()> {
     written.and_then(|()| sync_folder_of(path))
 }
 
+/// Makes a file of the user's own, such as a session, that was not there. Its mode is the usual
+/// one: it may be meant for others.
+///
+/// # Errors
+/// What the system says; `AlreadyExists` where the name is taken.
+pub fn write_new(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let mut file = OpenOptions::new().write(true).create_new(true).open(path)?;
+    let written = file.write_all(bytes).and_then(|()| file.sync_all());
+    if written.is_err() {
+        let _ = fs::remove_file(path);
+    }
+    written
+}
+
 fn write_whole(path: &Path, bytes: &[u8]) -> io::Result<()> {
     let mut file =
         private(OpenOptions::new().write(true).create(true).truncate(true)).open(path)?;

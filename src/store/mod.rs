@@ -16,7 +16,7 @@ mod recorder;
 mod shelf;
 mod source;
 
-pub use disk::{make_folder, replace};
+pub use disk::{make_folder, replace, write_new};
 pub use fault::{StoreFault, said};
 pub use file::RecordFile;
 pub use journal::{Journal, Medium, NotRecording};

@@ -1,0 +1,125 @@
+//! Everything about one move, as plain text.
+
+use std::fmt::Write as _;
+
+use super::outline::width;
+use crate::session::{Load, Move, MoveOption, Muscle, Region, met};
+
+/// Columns of the names of the fields.
+const FIELD: usize = 11;
+
+/// A page about a move.
+pub(super) fn page(of: &Move) -> String {
+    let mut page = format!("{}: {}\n", of.id, of.name);
+    let mut field = |name: &str, text: &str| put(&mut page, name, text);
+    field("said as", &of.call);
+    field("position", of.position.label());
+    field("regions", &listed(&of.regions, Region::label));
+    field("muscles", &listed(&of.muscles, Muscle::label));
+    field("loads", &listed(&of.loads, Load::label));
+    field("impact", of.impact.label());
+    field("sides", of.sides.label());
+    field("equipment", &of.equipment.join(", "));
+    field("energy", &energy(of));
+    field("setup", &of.setup);
+    several(&mut page, "form", of.form.iter().cloned());
+    several(&mut page, "easier", of.easier.iter().map(option));
+    several(&mut page, "harder", of.harder.iter().map(option));
+    page
+}
+
+fn listed<W: Copy>(words: &[W], label: impl Fn(W) -> &'static str) -> String {
+    let labels: Vec<&str> = words.iter().map(|word| label(*word)).collect();
+    labels.join(", ")
+}
+
+/// The code and its figure.
+fn energy(of: &Move) -> String {
+    let Some(code) = &of.energy else {
+        return String::new();
+    };
+    match met(code) {
+        Some(met) => format!("{met} MET (2024 Adult Compendium, {code})"),
+        None => format!("2024 Adult Compendium, {code}"),
+    }
+}
+
+/// An option: its call, and what is different.
+fn option(of: &MoveOption) -> String {
+    let mut text = of.call.clone();
+    if let Some(position) = of.position {
+        let _ = write!(text, "; {}", position.label());
+    }
+    if !of.equipment.is_empty() {
+        let _ = write!(text, "; needs {}", of.equipment.join(", "));
+    }
+    if !of.spares.is_empty() {
+        let _ = write!(text, "; spares {}", listed(&of.spares, Load::label));
+    }
+    if let Some(setup) = of.setup.as_ref().filter(|setup| !setup.is_empty()) {
+        let _ = write!(text, "; {setup}");
+    }
+    text
+}
+
+fn several(page: &mut String, name: &str, texts: impl Iterator<Item = String>) {
+    for (n, text) in texts.enumerate() {
+        let name = if n == 0 { name } else { "" };
+        put(page, name, &format!("{}. {text}", n + 1));
+    }
+}
+
+/// A field; its further lines stand under its first word. Nothing where there is nothing to tell.
+fn put(page: &mut String, name: &str, text: &str) {
+    let room = width().saturating_sub(FIELD + 2);
+    let mut line = format!("  {name:FIELD$}");
+    let mut used = 0;
+    for word in text.split_whitespace() {
+        let length = word.chars().count();
+        if used > 0 && used + 1 + length > room {
+            let _ = writeln!(page, "{line}");
+            line = " ".repeat(FIELD + 2);
+            used = 0;
+        }
+        if used > 0 {
+            line.push(' ');
+        }
+        used += length + usize::from(used > 0);
+        line.push_str(word);
+    }
+    if !text.is_empty() {
+        let _ = writeln!(page, "{line}");
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::session::Library;
+
+    #[test]
+    fn everything_that_a_move_says_is_on_its_page() {
+        for of in &Library::builtin() {
+            let page = page(of);
+            let flat = page.split_whitespace().collect::<Vec<_>>().join(" ");
+            let mut texts = vec![of.id.as_str(), &of.name, &of.call, of.position.label()];
+            texts.extend([of.setup.as_str(), of.impact.label(), of.sides.label()]);
+            texts.extend(of.form.iter().chain(&of.equipment).map(String::as_str));
+            texts.extend(of.regions.iter().map(|region| region.label()));
+            texts.extend(of.muscles.iter().map(|muscle| muscle.label()));
+            texts.extend(of.loads.iter().map(|load| load.label()));
+            for option in of.easier.iter().chain(&of.harder) {
+                texts.push(&option.call);
+                texts.extend(option.setup.as_deref());
+                texts.extend(option.spares.iter().map(|load| load.label()));
+            }
+            for text in texts {
+                assert!(flat.contains(text), "{}: `{text}` in\n{page}", of.id);
+            }
+            assert!(
+                page.lines().all(|line| line.chars().count() <= 80),
+                "{page}"
+            );
+        }
+    }
+}
