@@ -48,7 +48,9 @@ fn growth(criterion: &mut Criterion) {
             BenchmarkId::from_parameter(intervals),
             &timeline,
             |bencher, timeline| {
-                bencher.iter(|| CuePlan::of(black_box(timeline), &session.cueing, &session.limits));
+                bencher.iter_with_large_drop(|| {
+                    CuePlan::of(black_box(timeline), &session.cueing, &session.limits)
+                });
             },
         );
     }
