@@ -11,7 +11,7 @@ use super::edit::Course;
 use super::fact::{Ending, Fact, What};
 use super::input::{Act, HoldReason, Input, Output};
 use super::view::{Asked, PieceView};
-use crate::plan::{CuePlan, Prompt, Timeline};
+use crate::plan::{CuePlan, Timeline};
 use crate::session::{Load, Session};
 use crate::time::{Moment, Offset, Span};
 
@@ -71,7 +71,6 @@ pub struct Live {
     pub(super) course: Course,
     pub(super) state: State,
     pub(super) cues: Arc<CuePlan>,
-    pub(super) spoken: Option<Prompt>,
     pub(super) ribbon: Arc<[PieceView]>,
     pub(super) ends_at: Option<Moment>,
     pub(super) asked: Option<(Asked, Moment)>,
@@ -102,7 +101,6 @@ impl Live {
             session,
             state: State::Waiting,
             cues: Arc::default(),
-            spoken: None,
             ribbon: Arc::default(),
             ends_at: None,
             asked: None,
@@ -331,7 +329,6 @@ impl Live {
         self.state = State::Ended { at: offset, how };
         self.asked = None;
         self.notice = None;
-        self.spoken = None;
         self.out.push_back(Output::Fact(Fact {
             at,
             offset,
@@ -346,13 +343,12 @@ impl Live {
 
     /// Derives the rest of the plan of prompts, and the ribbon, from the course as it now is.
     pub(super) fn plan_again(&mut self, at: Offset) {
-        self.spoken = None;
-        self.cues = Arc::new(CuePlan::of_rest(
-            &self.course.plan,
-            at,
-            &self.session.cueing,
-            &self.limits,
-        ));
+        let (plan, cueing) = (&self.course.plan, &self.session.cueing);
+        self.cues = Arc::new(if self.has_begun() {
+            self.cues.onward(plan, at, cueing, &self.limits)
+        } else {
+            CuePlan::of(plan, cueing, &self.limits)
+        });
         self.ribbon = super::ribbon::pieces(&self.course.plan);
     }
 }
