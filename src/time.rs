@@ -103,6 +103,12 @@ impl Span {
         Self::from_secs(self.secs_up())
     }
 
+    /// The length in whole seconds, a begun second left out: how pages show it.
+    #[must_use]
+    pub const fn whole(self) -> Self {
+        Self::from_secs(self.secs_down())
+    }
+
     /// The length as the system's duration, for waiting.
     #[must_use]
     pub const fn duration(self) -> std::time::Duration {

@@ -24,7 +24,8 @@ const MOST_WORDS: usize = 400;
 pub(super) struct Class<'a> {
     pub(super) live: &'a Live,
     pub(super) now: Moment,
-    pub(super) against_slot: Option<String>,
+    /// What happened, a line each; from the record, or where there is none, from the class.
+    pub(super) lines: Vec<String>,
     pub(super) record: RecordState,
     /// Where a note is kept, and the record's name.
     pub(super) kept: Option<(&'a Shelf, &'a str)>,
@@ -161,7 +162,7 @@ fn page(class: &Class<'_>, form: &Form) -> EndedPage {
         planned: planned(live),
         taught,
         beside: beside(live, &done),
-        lines: lines(class, &done),
+        lines: class.lines.clone(),
         record: class.record.clone(),
         fields: if class.kept.is_some() {
             form.fields()
@@ -190,7 +191,7 @@ fn beside(live: &Live, done: &Done) -> Vec<Beside> {
         planned,
         taught,
     };
-    let whole = |span: Span| Span::from_secs(span.secs_down()).to_string();
+    let whole = |span: Span| span.whole().to_string();
     let planned = crate::plan::Timeline::of(live.session());
     let work = planned.time_in(crate::plan::Kind::Work);
     vec![
@@ -204,20 +205,19 @@ fn beside(live: &Live, done: &Done) -> Vec<Beside> {
     ]
 }
 
-fn lines(class: &Class<'_>, done: &Done) -> Vec<String> {
-    let mut lines = Vec::new();
+/// What happened in a class of which there is no record.
+pub(super) fn lines(done: &Done, against_slot: Option<String>) -> Vec<String> {
+    let mut lines: Vec<String> = against_slot.into_iter().collect();
     if done.skipped > 0 {
         lines.push(counted(done.skipped, "move left out", "moves left out"));
     }
     if done.holds > 0 {
-        let held = Span::from_secs(done.held.secs_down());
         let holds = counted(done.holds, "hold", "holds");
-        lines.push(format!("{holds}, {held} in all"));
+        lines.push(format!("{holds}, {} in all", done.held.whole()));
     }
     if done.marks > 0 {
         lines.push(counted(done.marks, "moment noted", "moments noted"));
     }
-    lines.extend(class.against_slot.clone());
     lines
 }
 

@@ -79,7 +79,7 @@ fn page(class: &Unfinished, chosen: usize) -> Comeback {
     } else {
         format!("{minutes:.0} minutes ago")
     };
-    let at = |offset: Offset| Span::from_secs(offset.span().secs_down());
+    let at = |offset: Offset| offset.span().whole();
     let choice = |title: &str, about: String| Choice {
         title: title.to_owned(),
         about,

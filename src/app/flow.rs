@@ -13,8 +13,9 @@ use super::opening::{self, Left, SlotEnd, delta, next_at};
 use super::shell::Shell;
 use super::stage::Stage;
 use super::{ComeBack, Room, Run, What};
+use crate::export::happenings;
 use crate::live::{Act, Input, Live};
-use crate::record::{Header, wall as wall_time};
+use crate::record::{Header, Summary, wall as wall_time};
 use crate::session::Session;
 use crate::sound::{self, Volume};
 use crate::store::{Recorder, TakenUp};
@@ -166,12 +167,18 @@ impl<'a> Flow<'a> {
             return;
         }
         let now = stage.clock.now();
+        let kept = self.run.shelf.as_ref().zip(name);
+        let recorded = kept.and_then(|(shelf, name)| shelf.read(name).ok());
+        let lines = recorded.map_or_else(
+            || after::lines(&stage.live.done(now), stage.against_slot(now)),
+            |record| happenings(&Summary::of(&record)),
+        );
         let class = Class {
             live: &stage.live,
             now,
-            against_slot: stage.against_slot(now),
+            lines,
             record,
-            kept: self.run.shelf.as_ref().zip(name),
+            kept,
         };
         if let Some(fault) = after::show(&mut self.shell, &class) {
             let _ = writeln!(self.told, "the note was not kept: {fault}");
@@ -256,7 +263,7 @@ fn no_place() -> crate::store::NotRecording {
 
 fn told(stage: &Stage, verb: &str) -> String {
     let done = stage.live.done(stage.clock.now());
-    let whole = |span: Span| Span::from_secs(span.secs_down());
+    let whole = |span: Span| span.whole();
     format!(
         "{}: {verb} {} of {} planned, {} of {} works\n",
         stage.live.session().title,

@@ -291,7 +291,7 @@ fn landing_page(live: &Live, now: Moment, wall: Wall, choice: usize, running: bo
     let end = live.projected_end(now);
     let after = landing.map(|landing| {
         if landing.over.is_zero() {
-            SlotView::InHand(Span::from_secs(landing.in_hand.secs_down()))
+            SlotView::InHand(landing.in_hand.whole())
         } else {
             SlotView::Over(landing.over.ceil_secs())
         }

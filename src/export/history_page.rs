@@ -95,8 +95,8 @@ fn weeks(out: &mut String, weeks: &[Week], width: usize) {
             "{}  {:>7}  {:>8}  {:>8}  {}",
             week.name(),
             week.classes,
-            week.run.to_string(),
-            week.work.to_string(),
+            week.run.whole().to_string(),
+            week.work.whole().to_string(),
             bar(week.work, most, room),
         );
     }
@@ -131,7 +131,7 @@ fn line(out: &mut String, label: &str, weeks: &[Week], of: impl Fn(&Week) -> Opt
         out,
         "  {} {:>7} {chart}",
         padded(label, 12),
-        total.to_string()
+        total.whole().to_string()
     );
 }
 

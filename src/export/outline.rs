@@ -401,7 +401,7 @@ fn said(page: &mut String, prompt: &Prompt, width: usize) {
 }
 
 fn clock(at: Offset) -> String {
-    Span::from_secs(at.span().secs_down()).to_string()
+    at.span().whole().to_string()
 }
 
 fn paragraph(page: &mut String, text: &str, indent: &str, width: usize) {

@@ -7,7 +7,7 @@ use unicode_width::UnicodeWidthStr;
 use super::fit::{padded, wrapped};
 use super::table::Named;
 use crate::live::{Ending, HoldReason};
-use crate::record::{Changes, Note, Summary};
+use crate::record::{Note, Summary};
 use crate::time::Span;
 
 /// The list of classes, a line each, the latest last.
@@ -23,8 +23,8 @@ pub fn record_list(classes: &[Named<'_>], width: usize) -> String {
         let line = format!(
             "{}  {:>7} of {:<7}  {}",
             padded(name, longest),
-            class.taught.run.to_string(),
-            class.planned.run.to_string(),
+            class.taught.run.whole().to_string(),
+            class.planned.run.whole().to_string(),
             in_short(class).join(", "),
         );
         out.push_str(&wrapped(&line, width));
@@ -71,13 +71,13 @@ pub fn record_page(class: &Summary, width: usize) -> String {
     for (what, planned, taught) in [
         (
             "class",
-            class.planned.run.to_string(),
-            class.taught.run.to_string(),
+            class.planned.run.whole().to_string(),
+            class.taught.run.whole().to_string(),
         ),
         (
             "work",
-            class.planned.work.to_string(),
-            class.taught.work.to_string(),
+            class.planned.work.whole().to_string(),
+            class.taught.work.whole().to_string(),
         ),
         (
             "works",
@@ -98,52 +98,52 @@ pub fn record_page(class: &Summary, width: usize) -> String {
         class
             .by_kind
             .iter()
-            .map(|(kind, span)| format!("{:14} {:>8}", kind.label(), span.to_string())),
+            .map(|(kind, span)| format!("{:14} {:>8}", kind.label(), span.whole().to_string())),
     );
     section(&mut out, "Moves", class.moves.iter().map(move_line));
-    section(
-        &mut out,
-        "Options",
-        class
-            .options
-            .iter()
-            .map(|one| format!("{}: {}, {}", one.of, one.call, times(one.times))),
-    );
-    section(
-        &mut out,
-        "Changes",
-        changes(&class.changes, class.works_left_out),
-    );
-    section(
-        &mut out,
-        "Held",
-        class.holds.iter().map(|hold| {
-            format!(
-                "at {}: {} for {}",
-                hold.offset,
-                why_held(hold.why),
-                hold.lasted
-            )
-        }),
-    );
-    section(
-        &mut out,
-        "Marks",
-        class.marks.iter().map(|mark| {
-            format!(
-                "at {} ({}): {}",
-                mark.offset,
-                mark.wall.format("%H:%M:%S"),
-                mark.during
-            )
-        }),
-    );
+    section(&mut out, "Options", options(class));
+    section(&mut out, "Changes", changes(class));
+    section(&mut out, "Held", holds(class));
+    section(&mut out, "Marks", marks(class));
     section(
         &mut out,
         "After class",
         note_lines(class.note.as_ref(), class.load()),
     );
     wrapped(&out, width)
+}
+
+/// What happened in a class besides its plan, a line each, for the page after it.
+#[must_use]
+pub fn happenings(class: &Summary) -> Vec<String> {
+    let late = class.late_ms.map(against_slot);
+    let options = options(class).map(|line| format!("option: {line}"));
+    let marks = marks(class).map(|line| format!("noted {line}"));
+    late.into_iter()
+        .chain(changes(class))
+        .chain(holds(class))
+        .chain(options)
+        .chain(marks)
+        .collect()
+}
+
+fn options(class: &Summary) -> impl Iterator<Item = String> {
+    let used = class.options.iter();
+    used.map(|one| format!("{}: {}, {}", one.of, one.call, times(one.times)))
+}
+
+fn holds(class: &Summary) -> impl Iterator<Item = String> {
+    class.holds.iter().map(|hold| {
+        let (at, lasted) = (hold.offset.span().whole(), hold.lasted.whole());
+        format!("at {at}: {} for {lasted}", why_held(hold.why))
+    })
+}
+
+fn marks(class: &Summary) -> impl Iterator<Item = String> {
+    class.marks.iter().map(|mark| {
+        let (at, hour) = (mark.offset.span().whole(), mark.wall.format("%H:%M:%S"));
+        format!("at {at} ({hour}): {}", mark.during)
+    })
 }
 
 fn headline(class: &Summary) -> String {
@@ -172,7 +172,12 @@ fn section(out: &mut String, title: &str, lines: impl IntoIterator<Item = String
 
 fn move_line(done: &crate::record::MoveDone) -> String {
     let time = done.work + done.gentle;
-    format!("{:>7} {:>4}x  {}", time.to_string(), done.times, done.name)
+    format!(
+        "{:>7} {:>4}x  {}",
+        time.whole().to_string(),
+        done.times,
+        done.name
+    )
 }
 
 fn times(times: usize) -> String {
@@ -183,8 +188,9 @@ fn times(times: usize) -> String {
     }
 }
 
-fn changes(changes: &Changes, left_out: usize) -> Vec<String> {
-    let left_out = u32::try_from(left_out).unwrap_or(u32::MAX);
+fn changes(class: &Summary) -> Vec<String> {
+    let changes = &class.changes;
+    let left_out = u32::try_from(class.works_left_out).unwrap_or(u32::MAX);
     [
         (
             left_out,
@@ -212,7 +218,7 @@ const fn why_held(why: HoldReason) -> &'static str {
     match why {
         HoldReason::Hold => "held",
         HoldReason::Break => "break",
-        HoldReason::Slept => "the laptop slept",
+        HoldReason::Slept => "away",
         HoldReason::Return => "taken up again",
     }
 }

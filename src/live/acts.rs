@@ -18,6 +18,9 @@ const JUMP_BACK: Span = Span::from_secs(60);
 const UNDO_DEPTH: usize = 100;
 /// The least that `take` leaves, so that the stop is still counted out.
 const TAKE_FLOOR: Span = Span::from_secs(3);
+/// How often a break for everyone is gently recalled, and how many times at the most.
+const BREAK_EVERY: Span = Span::from_secs(60);
+const BREAK_MINUTES: u64 = 60;
 /// The most an interval can be made to last.
 const LONGEST: Span = Span::from_secs(12 * 3600);
 
@@ -81,7 +84,7 @@ impl Live {
             },
             Act::Mark => {
                 self.tally.marks += 1;
-                let text = format!("marked at {}", Span::from_secs(at.span().secs_down()));
+                let text = format!("marked at {}", at.span().whole());
                 self.say(now, text);
                 true
             }
@@ -115,12 +118,26 @@ impl Live {
         }
     }
 
+    /// A class that begins with people moving is counted in; one that begins with words is not.
     fn begin(&mut self, now: Moment) -> bool {
-        self.state = State::Running {
-            from: Offset::ZERO,
-            at: now,
+        let from = Offset::ZERO;
+        let moving = self
+            .course
+            .now()
+            .is_some_and(|first| first.kind.is_moving());
+        self.state = if moving {
+            let go = now + self.session.cueing.count_span();
+            State::CountIn {
+                from,
+                pressed: now,
+                go,
+                since: go,
+            }
+        } else {
+            State::Running { from, at: now }
         };
-        self.entered(now, Offset::ZERO);
+        self.entered(now, from);
+        self.advance(now);
         self.play(now);
         true
     }
@@ -128,7 +145,8 @@ impl Live {
     fn hold(&mut self, now: Moment, at: Offset, why: HoldReason) -> bool {
         let since = match self.state {
             State::Held { .. } => return false,
-            State::CountIn { since, .. } => since,
+            // Counted in after a hold: that hold goes on.
+            State::CountIn { since, .. } if since < now => since,
             _ => {
                 self.tally.holds += 1;
                 now
@@ -141,6 +159,11 @@ impl Live {
             gap: None,
         };
         self.out.push_back(Output::Sound(SoundOrder::Hold));
+        if why == HoldReason::Break {
+            for minute in 1..=BREAK_MINUTES {
+                self.strike(SignalKind::Half, now + BREAK_EVERY * minute);
+            }
+        }
         true
     }
 
@@ -334,12 +357,12 @@ impl Live {
         let begun = self.course.now().map_or(Offset::ZERO, |now| now.start);
         let at = self.offset(from).max(begun);
         let since = match self.state {
-            State::Running { .. } => {
+            State::CountIn { since, .. } | State::Held { since, .. } if since <= from => since,
+            State::Waiting | State::Ended { .. } => return false,
+            _ => {
                 self.tally.holds += 1;
                 from
             }
-            State::CountIn { since, .. } | State::Held { since, .. } => since,
-            State::Waiting | State::Ended { .. } => return false,
         };
         self.state = State::Held {
             at,

@@ -45,7 +45,7 @@ impl Live {
             round: self.place(|place| (place.round, place.rounds)),
             place: self.place(|place| (place.place, place.places)),
             ribbon: self.ribbon.clone(),
-            at: Span::from_secs(here.span().secs_down()),
+            at: here.span().whole(),
             total: self.course.plan.total().ceil_secs(),
             left: self.left(now).ceil_secs(),
             estimated: self.is_estimated(),
@@ -242,7 +242,7 @@ impl Live {
         Some(if end > slot {
             SlotView::Over(end.since(slot).ceil_secs())
         } else {
-            SlotView::InHand(Span::from_secs(slot.since(end).secs_down()))
+            SlotView::InHand(slot.since(end).whole())
         })
     }
 

@@ -349,6 +349,46 @@ fn a_sleep_holds_the_class_where_it_was_and_one_key_catches_up() {
     assert_eq!(live.plan().total() + secs(65), total);
 }
 
+#[test]
+fn a_break_is_recalled_each_minute_until_the_class_goes_on() {
+    let mut live = begun();
+    while live.poll_output().is_some() {}
+    go(&mut live, 70_000, Act::Hold(HoldReason::Break));
+    let orders = |live: &mut Live| -> Vec<SoundOrder> {
+        std::iter::from_fn(|| live.poll_output())
+            .filter_map(|out| match out {
+                Output::Sound(order) => Some(order),
+                Output::Fact(_) => None,
+            })
+            .collect()
+    };
+    let asked = orders(&mut live);
+    let strike = |minute: u64| SoundOrder::Strike {
+        kind: SignalKind::Half,
+        at: at(70_000 + minute * 60_000),
+    };
+    assert_eq!(asked[..3], [SoundOrder::Hold, strike(1), strike(2)]);
+    go(&mut live, 150_000, Act::Resume);
+    assert_eq!(orders(&mut live)[0], SoundOrder::Hold, "no more of them");
+}
+
+#[test]
+fn a_class_that_begins_with_work_is_counted_in() {
+    let mut session = session().as_ref().clone();
+    session.parts.drain(..3);
+    let mut live = Live::new(Arc::new(session));
+    go(&mut live, 5_000, Act::Begin);
+    assert_eq!(live.view(at(5_000)).digits, Digits::CountIn(3));
+    assert_eq!(live.offset(at(7_999)), Offset::ZERO);
+    assert_eq!(live.offset(at(9_000)), Offset::from_millis(1_000));
+    live.handle(at(9_000), &Input::Wake);
+    let view = live.view(at(9_000));
+    assert_eq!(
+        (view.digits, live.done(at(9_000)).held),
+        (Digits::Left(39), Span::ZERO)
+    );
+}
+
 fn any_act(random: &mut fastrand::Rng, now: u64) -> Act {
     match random.u8(0..19) {
         0 | 1 => Act::Hold(HoldReason::Hold),

@@ -304,7 +304,7 @@ fn the_list_and_the_page_tell_the_class_to_a_person() {
         "  squat: with a pause below, once",
         "  1 planned work not taught",
         "  at 0:52: break for 0:20",
-        "  at 2:07.5 (18:32:27): squat",
+        "  at 2:07 (18:32:27): squat",
         "  how hard: 7 of 10 (CR10 as modified by Foster 2001)",
         "  session load: 30 (rating x minutes)",
         "  Warm room; \"good\", they said.",
