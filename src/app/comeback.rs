@@ -21,7 +21,7 @@ const STILL_TODAY: Span = Span::from_secs(12 * 3600);
 
 /// What is to become of a class that broke off.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Answer {
+pub(crate) enum Answer {
     /// Go on where it stopped.
     WhereItStopped,
     /// Go on where the clock says it would be.

@@ -188,19 +188,18 @@ impl<'a> Flow<'a> {
     /// Offers a class that broke off; `true` where it was gone on with, or the program is left.
     fn come_back(&mut self) -> bool {
         let run = self.run;
-        let Some(shelf) = run
-            .shelf
-            .as_ref()
-            .filter(|_| run.come_back != ComeBack::Never)
-        else {
+        let Some(shelf) = run.shelf.as_ref() else {
             return false;
         };
+        if run.come_back == ComeBack::Do(Answer::Later) {
+            return false;
+        }
         let Some(class) = comeback::broken_off(shelf, wall()) else {
             return false;
         };
         let answer = match run.come_back {
-            ComeBack::WhereItStopped => Answer::WhereItStopped,
-            _ => comeback::ask(&mut self.shell, &class),
+            ComeBack::Ask => comeback::ask(&mut self.shell, &class),
+            ComeBack::Do(answer) => answer,
         };
         if answer == Answer::Later {
             return self.shell.is_leaving();

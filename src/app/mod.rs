@@ -32,6 +32,7 @@ use crate::sound;
 use crate::store::Shelf;
 use crate::time::{Offset, Span};
 pub(crate) use clock::wall;
+pub(crate) use comeback::Answer;
 pub(crate) use settings::Ground;
 pub use settings::Settings;
 
@@ -95,10 +96,8 @@ pub(crate) enum Room {
 pub(crate) enum ComeBack {
     /// Ask.
     Ask,
-    /// Go on with it where it stopped.
-    WhereItStopped,
-    /// Begin afresh.
-    Never,
+    /// Do this, unasked.
+    Do(Answer),
 }
 
 /// Runs what was asked for on the terminal, until it is over or left, and tells in a line what was

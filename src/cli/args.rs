@@ -177,14 +177,29 @@ pub(super) struct Teach {
     /// How long the room is ours from now on
     #[arg(long, value_name = "MM:SS", value_parser = span)]
     pub(super) slot: Option<Span>,
-    /// Go on with a class that broke off, where it stopped
-    #[arg(long, conflicts_with = "fresh")]
-    pub(super) resume: bool,
-    /// Begin afresh, whatever broke off before
-    #[arg(long)]
-    pub(super) fresh: bool,
+    #[command(flatten)]
+    pub(super) broken_off: BrokenOff,
     #[command(flatten)]
     pub(super) sound: Sound,
+}
+
+/// What becomes of a class that broke off; without any of these it is asked.
+#[derive(Clone, Copy, Debug, Default, Group)]
+#[group(multiple = false)]
+#[expect(clippy::struct_excessive_bools, reason = "each is a flag of its own")]
+pub(super) struct BrokenOff {
+    /// Go on with a class that broke off, where it stopped
+    #[arg(long)]
+    pub(super) resume: bool,
+    /// Go on with a class that broke off, where the clock says it would be
+    #[arg(long)]
+    pub(super) catch_up: bool,
+    /// Close a class that broke off, and begin afresh
+    #[arg(long)]
+    pub(super) close: bool,
+    /// Begin afresh, and leave what broke off for later
+    #[arg(long)]
+    pub(super) fresh: bool,
 }
 
 #[derive(Debug, Default, Group)]

@@ -3,10 +3,10 @@
 use std::io::IsTerminal;
 use std::sync::Arc;
 
-use super::args::{Rehearse, Sound, Teach};
+use super::args::{BrokenOff, Rehearse, Sound, Teach};
 use super::load;
 use super::report::Failure;
-use crate::app::{self, ComeBack, Room, Run, What};
+use crate::app::{self, Answer, ComeBack, Room, Run, What};
 use crate::session::Library;
 use crate::store::{Places, Shelf};
 use crate::time::Offset;
@@ -27,16 +27,22 @@ pub(super) fn teach(asked: &Teach) -> Result<(), Failure> {
         (None, Some(slot)) => Room::For(slot),
         (None, None) => Room::AsPlanned,
     };
-    let come_back = match (asked.resume, asked.fresh) {
-        (true, _) => ComeBack::WhereItStopped,
-        (false, true) => ComeBack::Never,
-        (false, false) => ComeBack::Ask,
-    };
+    let come_back = come_back(asked.broken_off);
     run(&Run {
         room,
         come_back,
         ..with(what, library, &asked.sound)?
     })
+}
+
+const fn come_back(asked: BrokenOff) -> ComeBack {
+    match asked {
+        BrokenOff { resume: true, .. } => ComeBack::Do(Answer::WhereItStopped),
+        BrokenOff { catch_up: true, .. } => ComeBack::Do(Answer::WhereTheClockSays),
+        BrokenOff { close: true, .. } => ComeBack::Do(Answer::Close),
+        BrokenOff { fresh: true, .. } => ComeBack::Do(Answer::Later),
+        _ => ComeBack::Ask,
+    }
 }
 
 pub(super) fn rehearse(asked: &Rehearse) -> Result<(), Failure> {
