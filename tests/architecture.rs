@@ -142,6 +142,25 @@ fn there_is_no_room_besides_those_of_the_table() {
 }
 
 #[test]
+fn the_table_of_the_rooms_is_the_one_that_is_checked() {
+    let page = include_str!("../DEVELOPERS.md");
+    let rows = page.lines().filter_map(|line| {
+        let cells: Vec<&str> = line
+            .strip_prefix("| `")?
+            .split('|')
+            .map(str::trim)
+            .collect();
+        let [room, _, imports, _, _] = cells[..] else {
+            return None;
+        };
+        let imports = imports.split(", ").filter(|name| *name != "-");
+        Some((room.trim_end_matches('`'), imports.collect::<Vec<_>>()))
+    });
+    let checked = ROOMS.iter().map(|(room, may)| (*room, may.to_vec()));
+    assert_eq!(rows.collect::<Vec<_>>(), checked.collect::<Vec<_>>());
+}
+
+#[test]
 fn crates_clocks_and_files_stay_behind_their_doors() {
     let mut wrong = Vec::new();
     for (room, lines) in code() {
