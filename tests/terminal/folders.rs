@@ -60,3 +60,21 @@ impl Folders {
 pub(crate) fn write(path: &Path, text: &str) {
     std::fs::write(path, text).expect("the folder of the test can be written");
 }
+
+/// Makes a file for a test.
+#[expect(
+    clippy::disallowed_methods,
+    reason = "files of a test in its own folder"
+)]
+pub(crate) fn create(path: &Path) -> std::fs::File {
+    std::fs::File::create(path).expect("the folder of the test can be written")
+}
+
+/// Makes a folder for a test, and those above it.
+#[expect(
+    clippy::disallowed_methods,
+    reason = "files of a test in its own folder"
+)]
+pub(crate) fn make_folder(path: &Path) {
+    std::fs::create_dir_all(path).expect("the folder of the test can be written");
+}

@@ -152,7 +152,7 @@ fn stand_as(run: &mut Run, label: &str, stand: Stand) {
     let is_held = |run: &Run| run.text().contains("goes on with");
     if stand != Stand::Running && !is_held(run) {
         run.press("space");
-        run.sees("goes on with");
+        run.is_held();
     }
     if stand == Stand::CountIn {
         run.press("space");

@@ -11,6 +11,11 @@ mod folders;
 mod records;
 mod run;
 
+mod colours;
+mod comeback;
+mod disk;
 mod keys;
+mod landing;
+mod long;
 mod signals;
 mod sizes;

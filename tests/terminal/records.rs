@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use matside::live::{Fact, Live};
+use matside::live::Live;
 use matside::record::{Recovered, read};
 
 use crate::folders::Folders;
@@ -38,11 +38,6 @@ pub(crate) fn of(path: &Path) -> Recovered {
 
 /// The class as the record has it.
 pub(crate) fn replayed(record: &Recovered) -> Live {
-    replayed_until(record, |_| false)
-}
-
-/// The class as it was just before the first fact of this kind.
-pub(crate) fn replayed_until(record: &Recovered, is_it: impl Fn(&Fact) -> bool) -> Live {
     let session = std::sync::Arc::new(record.header.session.clone());
-    Live::replay(session, record.facts().take_while(|fact| !is_it(fact)))
+    Live::replay(session, record.facts())
 }

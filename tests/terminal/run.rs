@@ -8,6 +8,7 @@ use std::process::{Child, ExitStatus};
 use std::sync::{Mutex, PoisonError};
 use std::time::{Duration, Instant};
 
+use matside::record::Wall;
 use pty_process::Size;
 use pty_process::blocking::{Command, Pty, open};
 use rustix::event::{PollFd, PollFlags, Timespec, poll};
@@ -164,6 +165,29 @@ impl Run {
         self.until(words, |screen| screen.contents().contains(words));
     }
 
+    /// Waits until the last line, which tells what was just done, begins with these words.
+    pub(crate) fn is_told(&mut self, words: &str) {
+        self.until(words, |screen| {
+            let (_, columns) = screen.size();
+            let last = screen.rows(0, columns.get()).last();
+            last.is_some_and(|told| told.trim_start().starts_with(words))
+        });
+    }
+
+    /// Waits until the class is held; what the footer says then may be hidden for some seconds by
+    /// what was just done.
+    pub(crate) fn is_held(&mut self) {
+        self.until("held", |screen| {
+            let text = screen.contents();
+            text.contains("goes on with") || text.contains("go on, counted in")
+        });
+    }
+
+    /// Waits until the class runs, or is counted in.
+    pub(crate) fn runs(&mut self) {
+        self.sees("space hold");
+    }
+
     /// Waits until these words are not on the screen.
     pub(crate) fn sees_no_more(&mut self, words: &str) {
         self.until(words, |screen| !screen.contents().contains(words));
@@ -240,6 +264,11 @@ impl Run {
 
     /// Waits for the program to end by itself, taking in what it still sends.
     pub(crate) fn ends(&mut self) -> ExitStatus {
+        self.ends_within(PATIENCE * 2)
+    }
+
+    /// The same for a class that takes longer.
+    pub(crate) fn ends_within(&mut self, most: Duration) -> ExitStatus {
         let from = now();
         loop {
             let heard = self.listen(Duration::from_millis(20));
@@ -250,7 +279,7 @@ impl Run {
                 while self.listen(Duration::ZERO) {}
                 return status;
             }
-            let late = from.elapsed() > PATIENCE * 2;
+            let late = from.elapsed() > most;
             assert!(!late, "still running; the screen was\n{}", self.text());
             if self.pty.is_none() {
                 pause(Duration::from_millis(20));
@@ -277,11 +306,22 @@ impl Run {
         assert!(!screen.hide_cursor(), "the cursor is shown");
     }
 
-    /// Ends the program at once, as a power cut would, and gives the moment.
-    pub(crate) fn kill(mut self) {
+    /// Ends the program at once, as a power cut would; gives the hour just before it.
+    pub(crate) fn kill(mut self) -> Wall {
+        let at = wall();
         self.child.kill().expect("a child of ours");
         self.child.wait().expect("a child of ours");
+        at
     }
+}
+
+/// The clock on the wall, to compare with what a record says.
+#[expect(
+    clippy::disallowed_methods,
+    reason = "tests of a running program compare its record with the clock"
+)]
+pub(crate) fn wall() -> Wall {
+    chrono::Local::now().fixed_offset()
 }
 
 fn least_one(cells: u16) -> NonZeroU16 {
