@@ -12,12 +12,14 @@ pub(crate) const SIZES: [Cells; 5] = [(80, 24), (120, 35), (160, 45), (200, 50),
 const BRISK: &str = r#"Talk(time: 30, say: "Welcome."), WarmUp([("march", 20)]), Ready(time: 10),
     Block(moves: ["squat"], pattern: Same(rounds: 3, work: 20, rest: 10)), Recover(time: 15),
     CoolDown([("child-pose", 20)])"#;
-/// 10 + (2·3 + 2·15) + 20: planned at three seconds a rep, untimed; 12 reps are 36 s, twice.
-const FLOOR: &str = r#"Ready(time: 10), Block(title: "Floor", moves: ["side-plank", "plank-tap"],
+/// Holds, side by side, and work that is counted: nobody counts in a fast rehearsal, so it lasts
+/// as long as planned, three seconds a repetition.
+const COUNTED: &str = r#"Ready(time: 10), Block(title: "Floor", moves: ["side-plank", "plank-tap"],
     pattern: Rounds(work: [30, 20], rest: [10, 10]), recovery: 15),
-    Block(moves: ["squat", "push-up"], pattern: Amrap(time: "1:00"))"#;
+    Block(moves: [Use(move: "squat", reps: 12), Use(move: "push-up", reps: 8)],
+    pattern: Reps(rounds: 1, rest: 20))"#;
 
-/// The plan's arithmetic is done by hand here: 10 + (30+10+30) + 15 + (20+10+20) + 60 = 205 s.
+/// The plan's arithmetic is done by hand here: 10 + (30+10+30) + 15 + (20+10+20) + (36+20+24) = 225 s.
 #[test]
 fn a_rehearsal_ends_by_itself_at_every_size_and_tells_its_total() {
     let folders = Folders::new();
@@ -27,8 +29,8 @@ fn a_rehearsal_ends_by_itself_at_every_size_and_tells_its_total() {
             "rehearsed 2:55 of 2:55 planned, 3 of 3 works",
         ),
         (
-            folders.session("Floor", FLOOR),
-            "rehearsed 3:25 of 3:25 planned, 5 of 5 works",
+            folders.session("Counted", COUNTED),
+            "rehearsed 3:45 of 3:45 planned, 6 of 6 works",
         ),
     ];
     thread::scope(|scope| {
