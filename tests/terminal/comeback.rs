@@ -82,7 +82,22 @@ fn press_some(run: &mut Run, random: &mut Rng) -> usize {
         run.watch(Duration::from_millis(random.u64(0..600)));
         (seen, last) = (seen + 1, key);
     }
-    seen
+    seen + hold_or_not(run, random.u8(..6))
+}
+
+/// Now and then the class is held, or was and is counted in.
+fn hold_or_not(run: &mut Run, how: u8) -> usize {
+    if how > 1 {
+        return 0;
+    }
+    run.press("space");
+    run.is_held();
+    if how > 0 {
+        return 1;
+    }
+    run.press("space");
+    run.runs();
+    2
 }
 
 fn compare(at: Wall, before: &Recovered, after: &Recovered, seen: usize) -> Back {
@@ -173,6 +188,26 @@ fn answered(answer: usize) {
             );
         }
         _ => assert_eq!(last, Some(&What::Ended(Ending::Broken))),
+    }
+}
+
+/// Two programs never write one record, and a class that is being taught is not offered.
+#[test]
+fn a_class_that_runs_elsewhere_is_not_offered() {
+    let folders = Folders::new();
+    let mut first = begun(&folders, SHORT);
+    let mut second = begun(&folders, SHORT);
+    for run in [&mut first, &mut second] {
+        run.press("m");
+        run.is_told("marked");
+        run.signal(Signal::TERM);
+        run.ends_well();
+    }
+    let files = records::files(&folders.records(), "jsonl");
+    assert_eq!(files.len(), 2, "{files:?}");
+    for file in files {
+        let record = records::of(&file);
+        assert!(record.facts().any(|fact| fact.what == What::Did(Act::Mark)));
     }
 }
 
