@@ -54,6 +54,10 @@ fn place(view: &View) -> Vec<String> {
 /// How the class stands: time left, its end, the slot, the loudspeaker, the record.
 pub(super) fn class(pen: &mut Pen, rect: Rect, view: &View, around: &Around) {
     let mut texts = vec![left(view)];
+    let trouble = around.record.trouble();
+    if trouble.is_some() {
+        texts.push((Role::Trouble, around.record.words()));
+    }
     texts.extend(view.slot.map(slot));
     let sound_role = if around.sound.is_trouble() {
         Role::Trouble
@@ -61,10 +65,6 @@ pub(super) fn class(pen: &mut Pen, rect: Rect, view: &View, around: &Around) {
         Role::Quiet
     };
     let sound = (sound_role, around.sound.words());
-    let trouble = around.record.trouble();
-    if trouble.is_some() {
-        texts.push((Role::Trouble, around.record.words()));
-    }
     if around.sound.is_trouble() {
         texts.push(sound.clone());
     }
