@@ -11,8 +11,10 @@ use matside::record::read;
 
 use crate::folders::{Folders, make_folder, write};
 use crate::records;
-use crate::run::{Run, Start};
+use crate::run::{Cells, Run, Start};
 
+/// Where there is little room for words.
+const SMALL: Cells = (80, 24);
 /// Eight seconds of class.
 const BRIEF: &str = r#"Talk(time: 8, say: "Welcome.")"#;
 
@@ -45,12 +47,13 @@ impl Drop for Tmpfs {
     }
 }
 
-fn begun(folders: &Folders, parts: &str) -> Run {
+fn begun(folders: &Folders, cells: Cells, parts: &str) -> Run {
     let path = folders.session("Disk", parts);
-    let mut run = Start::new(folders, &["teach", "--mute"]).file(&path).run();
+    let start = Start::new(folders, &["teach", "--mute"]).file(&path);
+    let mut run = start.cells(cells).run();
     run.sees("room until");
     run.press("enter");
-    run.sees("recorded");
+    run.sees("left");
     run
 }
 
@@ -67,19 +70,21 @@ fn runs_to_its_end(run: &mut Run) {
 
 #[test]
 fn a_folder_removed_during_class() {
-    let folders = Folders::new();
-    let mut run = begun(&folders, BRIEF);
-    run.press("m");
-    run.sees("marked");
-    std::fs::remove_dir_all(folders.records()).expect("the folder is there");
-    runs_to_its_end(&mut run);
+    for cells in [(80, 24), (40, 12)] {
+        let folders = Folders::new();
+        let mut run = begun(&folders, cells, BRIEF);
+        run.press("m");
+        run.sees("marked");
+        std::fs::remove_dir_all(folders.records()).expect("the folder is there");
+        runs_to_its_end(&mut run);
+    }
 }
 
 #[test]
 fn a_place_for_records_that_is_a_file() {
     let folders = Folders::new();
     write(&folders.data(), "not a folder");
-    runs_to_its_end(&mut begun(&folders, BRIEF));
+    runs_to_its_end(&mut begun(&folders, SMALL, BRIEF));
 }
 
 #[test]
@@ -88,7 +93,7 @@ fn a_folder_that_may_only_be_read() {
     let Some(_disk) = Tmpfs::mount(&folders, "ro") else {
         return;
     };
-    runs_to_its_end(&mut begun(&folders, BRIEF));
+    runs_to_its_end(&mut begun(&folders, SMALL, BRIEF));
 }
 
 /// 64 KiB, nearly full before the class begins, and full after a few marks.
@@ -98,7 +103,7 @@ fn a_disk_that_fills_during_class() {
     let Some(_disk) = Tmpfs::mount(&folders, "size=64k") else {
         return;
     };
-    let mut run = begun(&folders, r#"Talk(time: 300, say: "Welcome.")"#);
+    let mut run = begun(&folders, SMALL, r#"Talk(time: 300, say: "Welcome.")"#);
     run.press("m");
     run.sees("marked");
     write_all_there_is(&folders.records().join("filler"));
