@@ -2,7 +2,7 @@
 
 use super::keys::Action;
 use crate::live::{Act, Harder, HoldReason, Input, Live};
-use crate::time::Span;
+use crate::time::{Moment, Span};
 
 /// What `add` and `take` change.
 const STEP: Span = Span::from_secs(10);
@@ -57,4 +57,13 @@ fn one_switch(live: &Live) -> Act {
     } else {
         hold_or_resume(live, HoldReason::Hold)
     }
+}
+
+/// When counted work that runs has lasted as long as its plan made it, if that was by now: a fast
+/// rehearsal has nobody who counts, and goes on then.
+pub(super) fn counted_out(live: &Live, now: Moment) -> Option<Moment> {
+    let running = live.plan().intervals().get(live.running());
+    let counted = running.filter(|running| running.untimed && !live.is_held())?;
+    let over = live.offset(now).since(counted.end());
+    (live.offset(now) >= counted.end()).then(|| now.before(over))
 }

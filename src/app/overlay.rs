@@ -172,8 +172,8 @@ fn parts(live: &Live, chosen: usize) -> PartsPage {
             };
             PartLine {
                 name: label.name,
-                start: label.start,
-                length: label.length,
+                start: Span::from_secs(label.start.secs_down()),
+                length: Span::from_secs(label.length.secs_down()),
                 state,
             }
         })

@@ -24,8 +24,9 @@ use crate::time::{Moment, Span};
 const SHOW_END: Duration = Duration::from_secs(3);
 /// How long the last signal may still sound.
 const LAST_SIGNAL: Duration = Duration::from_millis(1_500);
-/// How often the record is told where the class is.
-const BEAT: Span = Span::from_secs(1);
+/// How often the record is told where the class is. A class that breaks off must come back at most
+/// a second before, whatever time the waking and the writing take.
+const BEAT: Span = Span::from_millis(500);
 
 /// What the footer offers while the class runs, most important first.
 const RUNNING: &[Action] = &[
@@ -141,6 +142,7 @@ impl Stage {
             let now = self.clock.now();
             self.notice_sleep(&mut watch, now, due);
             self.live.handle(now, &Input::Wake);
+            self.count_for_her(now);
             self.notice_sound(now);
             self.carry_out();
             self.tell_where(now);
@@ -181,7 +183,22 @@ impl Stage {
 
     fn wait(&self, now: Moment) -> Duration {
         let wake = self.live.next_wakeup(now).map(|wake| wake.at);
-        wake.map_or(LOOK, |at| self.clock.until(at).min(LOOK))
+        let wake = wake.map_or(LOOK, |at| self.clock.until(at).min(LOOK));
+        match (&self.recorder, self.beat) {
+            (Some(_), Some(beat)) => wake.min(self.clock.until(beat + BEAT)),
+            _ => wake,
+        }
+    }
+
+    /// A rehearsal that runs faster than the clock comes to its end by itself.
+    fn count_for_her(&mut self, now: Moment) {
+        if self.rehearsal.is_none_or(|pace| pace == 1) {
+            return;
+        }
+        while let Some(over) = desk::counted_out(&self.live, now) {
+            self.live.handle(over, &Input::Act(Act::GoOn));
+            self.live.handle(now, &Input::Wake);
+        }
     }
 
     fn notice_sleep(&mut self, watch: &mut Watch, now: Moment, due: Moment) {
@@ -287,7 +304,7 @@ impl Stage {
     pub(super) fn finish_record(&mut self) -> RecordState {
         match self.recorder.take().map(|recorder| recorder.finish(FINISH)) {
             Some(Ok(())) => RecordState::Recorded,
-            Some(Err(why)) => RecordState::Off(why.to_string()),
+            Some(Err(why)) => RecordState::Off(why.why.to_string()),
             None => self.record_state(),
         }
     }
@@ -359,7 +376,7 @@ impl Stage {
             (None, None) => RecordState::Off("no place for it".into()),
             (None, Some(recorder)) => match recorder.state() {
                 Ok(()) => RecordState::Recorded,
-                Err(why) => RecordState::Off(why.to_string()),
+                Err(why) => RecordState::Off(why.why.to_string()),
             },
         }
     }

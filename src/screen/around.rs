@@ -50,14 +50,23 @@ pub enum RecordState {
 }
 
 impl RecordState {
-    /// The state in words.
+    /// The state in a word or two: there is always room for it.
     #[must_use]
     pub fn words(&self) -> String {
         match self {
             Self::Recorded => "recorded".into(),
             Self::Rehearsal(1) => "rehearsal".into(),
             Self::Rehearsal(pace) => format!("rehearsal at {pace}x"),
-            Self::Off(why) => format!("not recorded: {why}"),
+            Self::Off(_) => "not recorded".into(),
+        }
+    }
+
+    /// Why nothing more is kept though it should be; this may be long.
+    #[must_use]
+    pub fn trouble(&self) -> Option<&str> {
+        match self {
+            Self::Off(why) => Some(why),
+            Self::Recorded | Self::Rehearsal(_) => None,
         }
     }
 }

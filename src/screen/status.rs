@@ -54,6 +54,10 @@ fn place(view: &View) -> Vec<String> {
 /// How the class stands: time left, its end, the slot, the loudspeaker, the record.
 pub(super) fn class(pen: &mut Pen, rect: Rect, view: &View, around: &Around) {
     let mut texts = vec![left(view)];
+    let trouble = around.record.trouble();
+    if trouble.is_some() {
+        texts.push((Role::Trouble, around.record.words()));
+    }
     texts.extend(view.slot.map(slot));
     let sound_role = if around.sound.is_trouble() {
         Role::Trouble
@@ -70,9 +74,10 @@ pub(super) fn class(pen: &mut Pen, rect: Rect, view: &View, around: &Around) {
     if !around.sound.is_trouble() {
         texts.push(sound);
     }
-    let is_kept = !matches!(around.record, super::around::RecordState::Off(_));
-    let record = if is_kept { Role::Quiet } else { Role::Trouble };
-    texts.push((record, around.record.words()));
+    texts.push(match trouble {
+        Some(why) => (Role::Trouble, why.to_owned()),
+        None => (Role::Quiet, around.record.words()),
+    });
     if !around.prompts {
         texts.push((Role::Quiet, "prompts hidden".into()));
     }

@@ -4,7 +4,7 @@
 use ratatui::buffer::{Buffer, Cell};
 use ratatui::layout::Rect;
 
-use super::around::{Around, Hint};
+use super::around::{Around, Hint, RecordState};
 use super::face::{Cut, Set, set};
 use super::legible::{LEAST, PREFERRED, cell_mm, height_mm};
 use super::pen::Pen;
@@ -322,6 +322,20 @@ fn the_line_of_the_class_keeps_the_slot_before_the_record() {
         "18:50 left · 1:00 over · ends 18:46 · sound 7/10 · recorded"
     );
     assert_eq!(at(42).trim(), "18:50 left · 1:00 over · ends 18:46");
+}
+
+/// A reason as long as a path on a disk must not push the words off the line.
+#[test]
+fn a_class_that_is_not_recorded_says_so_at_every_width() {
+    let around = Around {
+        record: RecordState::Off("the disk is full: ".repeat(9)),
+        ..sample::around()
+    };
+    for width in [40, 60, 80, 200] {
+        let area = Rect::new(0, 0, width, 24);
+        let buf = drawn(area, &sample::at_work(), &around, Theme::default());
+        assert!(row(&buf, 22).contains("not recorded"), "{width}");
+    }
 }
 
 #[test]

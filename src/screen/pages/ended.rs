@@ -56,6 +56,9 @@ impl Page for EndedPage {
         self.shapes(&mut sheet);
         sheet.gap();
         self.table(&mut sheet);
+        if let Some(why) = self.record.trouble() {
+            sheet.say(Role::Trouble, &format!("not recorded: {why}"));
+        }
         for line in &self.lines {
             sheet.say(Role::Quiet, line);
         }

@@ -2,6 +2,7 @@
 
 use super::super::theme::Role;
 use super::Frame;
+use crate::time::Span;
 
 pub(super) fn draw(frame: &mut Frame) {
     let (view, panel) = (frame.view, frame.panel);
@@ -9,11 +10,14 @@ pub(super) fn draw(frame: &mut Frame) {
     frame.panel_line(word, panel, Role::Now);
     let room = frame.head(&view.title, Role::Now);
     let done = &view.done;
+    let whole = |span: Span| Span::from_secs(span.secs_down());
     let mut texts = vec![(
         Role::Now,
         format!(
             "{} taught of {} planned · {} of work",
-            done.run, done.planned, done.work
+            whole(done.run),
+            whole(done.planned),
+            whole(done.work)
         ),
     )];
     let mut more = vec![format!("{} of {} works", done.works, done.works_planned)];
@@ -21,7 +25,8 @@ pub(super) fn draw(frame: &mut Frame) {
         more.push(format!("{} left out", done.skipped));
     }
     if done.holds > 0 {
-        more.push(format!("held {}, {} in all", times(done.holds), done.held));
+        let held = whole(done.held);
+        more.push(format!("held {}, {held} in all", times(done.holds)));
     }
     if done.marks > 0 {
         more.push(format!("noted {}", times(done.marks)));

@@ -43,7 +43,10 @@ fn why(frame: &Frame) -> String {
     match (held.why, held.gap) {
         (HoldReason::Hold, _) => format!("held for {since}; the class stands still"),
         (HoldReason::Break, _) => format!("a break for everyone, for {since}"),
-        (HoldReason::Slept, Some(gap)) => format!("away for {gap}; held where it was,"),
+        (HoldReason::Slept, Some(gap)) => {
+            let gap = crate::time::Span::from_secs(gap.secs_down());
+            format!("away for {gap}; held where it was,")
+        }
         (HoldReason::Slept, None) => format!("held where it was, for {since}"),
         (HoldReason::Return, _) => "taken up again where it stopped".into(),
     }

@@ -1,0 +1,168 @@
+//! What the system does to a running class: stops, ends, windows without room, terminals that die.
+
+use std::time::Duration;
+
+use matside::live::{Act, Ending, What};
+use rustix::process::Signal;
+
+use crate::folders::Folders;
+use crate::records;
+use crate::run::{PATIENCE, Run, Start, now, pause};
+
+const CLASS: &str = r#"Talk(time: 300, say: "Welcome."),
+    Block(moves: ["squat", "push-up"], pattern: Same(rounds: 3, work: 30, rest: 20))"#;
+
+fn begun(folders: &Folders) -> Run {
+    let path = folders.session("Stopped", CLASS);
+    let mut run = Start::new(folders, &["teach", "--mute"]).file(&path).run();
+    run.sees("room until");
+    run.press("enter");
+    run.sees("recorded");
+    run
+}
+
+/// Waits until the process is in a state of proc(5): `T` is stopped, `Z` is dead.
+fn is_in(run: &Run, state: char) {
+    let from = now();
+    while run.state() != state {
+        assert!(from.elapsed() < PATIENCE, "never {state}");
+        pause(Duration::from_millis(20));
+    }
+}
+
+/// Stopped for longer than the clocks may differ, the class is held where it was.
+#[test]
+fn a_stop_holds_the_class_where_it_was_and_shows_the_gap() {
+    let folders = Folders::new();
+    let mut run = begun(&folders);
+    for way in ["signal", "key"] {
+        match way {
+            "signal" => run.signal(Signal::TSTP),
+            _ => run.press("ctrl-z"),
+        }
+        is_in(&run, 'T');
+        run.watch(Duration::from_secs(4));
+        run.gave_the_terminal_back();
+        run.signal(Signal::CONT);
+        run.sees("away for");
+        assert!(run.screen().alternate_screen(), "{way}");
+        run.press("space");
+        run.runs();
+    }
+    run.signal(Signal::TERM);
+    run.ends_well();
+    let record = records::only(&folders);
+    let gaps: Vec<_> = record
+        .facts()
+        .filter_map(|fact| match fact.what {
+            What::Did(Act::Slept { from, gap }) => Some((from, fact.at, gap)),
+            _ => None,
+        })
+        .collect();
+    assert_eq!(gaps.len(), 2, "{gaps:?}");
+    for (from, at, gap) in gaps {
+        assert!(gap.secs() >= 2.5, "{gap}");
+        assert!(gap.secs() <= at.since(from).secs() + 1.5, "{gap}");
+    }
+}
+
+/// A stop too short to matter: the class goes on, and the screen is whole again.
+#[test]
+fn a_short_stop_goes_on() {
+    let folders = Folders::new();
+    let mut run = begun(&folders);
+    run.signal(Signal::STOP);
+    is_in(&run, 'T');
+    run.signal(Signal::CONT);
+    run.press("m");
+    run.sees("marked");
+    let held = run.text().contains("goes on with");
+    run.signal(Signal::TERM);
+    run.ends_well();
+    let record = records::only(&folders);
+    let slept = record
+        .facts()
+        .any(|fact| matches!(fact.what, What::Did(Act::Slept { .. })));
+    assert_eq!(held, slept, "held only where the stop was long");
+}
+
+#[test]
+fn an_end_from_outside_keeps_everything_and_the_next_start_offers_it() {
+    for signal in [Signal::HUP, Signal::TERM, Signal::INT] {
+        let folders = Folders::new();
+        let mut run = begun(&folders);
+        run.press("m");
+        run.sees("marked");
+        run.signal(signal);
+        run.ends_well();
+        let record = records::only(&folders);
+        assert!(!record.is_ended() && record.torn.is_none(), "{signal:?}");
+        let marks = record
+            .facts()
+            .filter(|fact| fact.what == What::Did(Act::Mark));
+        assert_eq!(marks.count(), 1, "{signal:?}");
+        let mut next = Start::new(&folders, &["teach", "--mute"]).run();
+        next.sees("This class was broken off.");
+        next.press("down");
+        next.press("space");
+        next.is_told("moved on by");
+        drop(next);
+        let mut last = Start::new(&folders, &["teach", "--mute"]).run();
+        last.sees("This class was broken off.");
+        last.press("down");
+        last.press("tab");
+        last.press("enter");
+        last.sees("room until");
+        last.press("q");
+        last.ends_well();
+        let record = records::only(&folders);
+        let ended = record.facts().next_back().map(|fact| &fact.what);
+        assert_eq!(ended, Some(&What::Ended(Ending::Broken)), "{signal:?}");
+    }
+}
+
+#[test]
+fn a_window_without_room_and_back() {
+    let folders = Folders::new();
+    let mut run = begun(&folders);
+    for cells in [(1, 1), (80, 1), (1, 24), (3, 3), (200, 2)] {
+        run.resize(cells);
+        run.watch(Duration::from_millis(150));
+        run.press("m");
+        run.watch(Duration::from_millis(150));
+    }
+    run.resize((80, 24));
+    run.sees("left");
+    run.sees("recorded");
+    run.signal(Signal::TERM);
+    run.ends_well();
+    let record = records::only(&folders);
+    let marks = record
+        .facts()
+        .filter(|fact| fact.what == What::Did(Act::Mark));
+    assert_eq!(marks.count(), 5);
+}
+
+/// The terminal dies: the program ends within seconds, without having been busy, and what happened
+/// is kept. A hundred ticks are a second.
+#[test]
+fn a_dead_terminal_ends_the_program_and_does_not_keep_the_processor() {
+    let folders = Folders::new();
+    let mut run = begun(&folders);
+    run.press("m");
+    run.sees("marked");
+    let before = run.ticks();
+    let closed = now();
+    run.close_terminal();
+    is_in(&run, 'Z');
+    let took = closed.elapsed();
+    assert!(took < Duration::from_secs(10), "{took:?}");
+    let ticks = run.ticks() - before;
+    assert!(
+        ticks < 50,
+        "{ticks} ticks of processor time after the terminal died"
+    );
+    let record = records::only(&folders);
+    assert!(!record.is_ended() && record.torn.is_none());
+    assert!(record.facts().any(|fact| fact.what == What::Did(Act::Mark)));
+}
