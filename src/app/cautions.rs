@@ -5,10 +5,9 @@
 //! the venue's rules, nor licensed practice.
 
 /// What to keep in mind, a line each.
-pub(super) const CAUTIONS: [&str; 5] = [
-    "Anyone may stop, rest or choose another option at any time.",
+pub(super) const CAUTIONS: [&str; 4] = [
+    "The venue's rules and licensed practice come first. Anyone may stop or choose another option at any time.",
     "Stop someone with chest pain, severe breathlessness, dizziness, confusion, cold clammy skin or a changed heartbeat, and get help.",
     "Ask before class about illness, injury, pregnancy and medicines; who is unsure asks their doctor or midwife first.",
     "In pregnancy also stop for bleeding, headache, calf pain, contractions or fluid; offer side-lying, seated or incline.",
-    "The venue's rules and licensed practice come before anything shown here.",
 ];

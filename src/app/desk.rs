@@ -12,7 +12,8 @@ pub(super) fn input(live: &Live, action: Action) -> Option<Input> {
     let act = match action {
         Action::Hold if !live.has_begun() => Act::Begin,
         Action::Hold => hold_or_resume(live, HoldReason::Hold),
-        Action::Break => hold_or_resume(live, HoldReason::Break),
+        Action::Break if live.held_for() == Some(HoldReason::Break) => Act::Resume,
+        Action::Break => Act::Hold(HoldReason::Break),
         Action::OneSwitch => one_switch(live),
         Action::GoOn => Act::GoOn,
         Action::Back => Act::Back,

@@ -85,7 +85,8 @@ impl Ears {
             Some(sound::SoundState::Lost { .. }) => SoundState::Lost,
             Some(sound::SoundState::Absent { .. }) => SoundState::Absent,
             Some(sound::SoundState::On { .. }) if !self.muted => SoundState::On(self.volume),
-            Some(sound::SoundState::On { .. }) | None => SoundState::Muted,
+            Some(sound::SoundState::On { .. }) => SoundState::Muted,
+            None => SoundState::TooFast,
         }
     }
 

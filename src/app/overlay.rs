@@ -142,13 +142,20 @@ const GROUPS: [(&str, &[Action]); 4] = [
 ];
 
 fn help(keys: &Keys) -> HelpPage {
-    let group = |(title, actions): (&str, &[Action])| KeyGroup {
-        title: title.to_owned(),
-        keys: actions
+    let group = |(title, actions): (&str, &[Action])| {
+        let bound = actions
             .iter()
-            .map(|action| Hint::new(keys.keys_of(*action).join("  "), action.help()))
-            .filter(|hint| !hint.key.is_empty())
-            .collect(),
+            .filter(|action| !keys.keys_of(**action).is_empty());
+        let bound: Vec<&Action> = bound.collect();
+        let hint = |action: &&Action| Hint::new(keys.keys_of(**action).join("  "), action.label());
+        KeyGroup {
+            title: title.to_owned(),
+            keys: bound.iter().map(hint).collect(),
+            full: bound
+                .iter()
+                .map(|action| action.help().to_owned())
+                .collect(),
+        }
     };
     HelpPage {
         groups: GROUPS.map(group).to_vec(),

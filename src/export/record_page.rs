@@ -206,7 +206,11 @@ fn changes(class: &Summary) -> Vec<String> {
         (changes.repeats, "move once more", "moves once more"),
         (changes.dropped_rounds, "round cut", "rounds cut"),
         (changes.landings, "landing taken", "landings taken"),
-        (changes.others, "other change", "other changes"),
+        (
+            changes.others,
+            "change of time or place",
+            "changes of time or place",
+        ),
     ]
     .into_iter()
     .filter(|(count, ..)| *count > 0)

@@ -111,6 +111,7 @@ impl Live {
             Act::CatchUp => self.catch_up(now, at),
             Act::End => {
                 self.course = self.course.cut_off(at);
+                self.ribbon = super::ribbon::pieces(&self.course.plan);
                 self.end(now, at, Ending::Stopped);
                 self.out.push_back(Output::Sound(SoundOrder::Hold));
                 true
@@ -144,7 +145,9 @@ impl Live {
 
     fn hold(&mut self, now: Moment, at: Offset, why: HoldReason) -> bool {
         let since = match self.state {
-            State::Held { .. } => return false,
+            State::Held { why: before, .. } if before == why => return false,
+            // The same hold, for another reason.
+            State::Held { since, .. } => since,
             // Counted in after a hold: that hold goes on.
             State::CountIn { since, .. } if since < now => since,
             _ => {

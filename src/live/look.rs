@@ -4,7 +4,7 @@ use super::input::HoldReason;
 use super::machine::{Live, State};
 use super::view::{Digits, Done, HeldView, MoveView, NextView, PromptView, SlotView, Stance, View};
 use crate::plan::{Body, Interval, Kind, Prompt, to_fetch};
-use crate::session::{Load, Sides, Use};
+use crate::session::{Load, MoveOption, Pick, Sides, Use};
 use crate::time::{Moment, Offset, Span};
 
 /// Seconds before the end of work from which the next move takes the first place.
@@ -149,9 +149,7 @@ impl Live {
     }
 
     fn move_view(&self, turn: &Use, running: Option<(&Interval, Offset)>) -> MoveView {
-        let calls = |options: &[crate::session::MoveOption]| {
-            options.iter().map(|option| option.call.clone()).collect()
-        };
+        let (easier, harder) = steps(turn);
         MoveView {
             name: turn.of.name.clone(),
             option: turn.option().map(|option| option.call.clone()),
@@ -159,8 +157,8 @@ impl Live {
             reps: turn.reps,
             position: turn.position(),
             side: running.and_then(|(interval, here)| side(turn, interval, here)),
-            easier: calls(&turn.of.easier),
-            harder: calls(&turn.of.harder),
+            easier,
+            harder,
             form: turn.of.form.clone(),
             setup: turn
                 .option()
@@ -336,6 +334,26 @@ impl Live {
             State::Held { why, .. } => Some(why),
             _ => None,
         }
+    }
+}
+
+/// What is easier and what is harder than what everyone does now, by their calls, the nearest
+/// first.
+fn steps(turn: &Use) -> (Vec<String>, Vec<String>) {
+    let calls = |options: &[MoveOption]| -> Vec<String> {
+        options.iter().map(|option| option.call.clone()).collect()
+    };
+    let back = |options: &[MoveOption], n: usize| -> Vec<String> {
+        let nearer = options[..n.min(options.len())].iter().rev();
+        let nearer = nearer.map(|option| option.call.clone());
+        nearer.chain(["the move as it is".to_owned()]).collect()
+    };
+    let on = |options: &[MoveOption], n: usize| calls(options.get(n + 1..).unwrap_or_default());
+    let (easier, harder) = (&turn.of.easier, &turn.of.harder);
+    match turn.pick {
+        None => (calls(easier), calls(harder)),
+        Some(Pick::Easier(n)) => (on(easier, n), back(easier, n)),
+        Some(Pick::Harder(n)) => (back(harder, n), on(harder, n)),
     }
 }
 

@@ -16,6 +16,8 @@ pub enum SoundState {
     Absent,
     /// It is being opened.
     Opening,
+    /// A rehearsal runs too fast for signals.
+    TooFast,
 }
 
 impl SoundState {
@@ -28,6 +30,7 @@ impl SoundState {
             Self::Lost => "sound lost, looking for it".into(),
             Self::Absent => "no sound here".into(),
             Self::Opening => "sound opening".into(),
+            Self::TooFast => "no signals at this pace".into(),
         }
     }
 

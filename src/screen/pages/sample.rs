@@ -137,8 +137,9 @@ pub(in crate::screen) fn all() -> Vec<(&'static str, Box<dyn Page>)> {
     let group = |title: &str, n: usize| KeyGroup {
         title: title.into(),
         keys: (0..n)
-            .map(|n| Hint::new(format!("key{n}"), "does this or that"))
+            .map(|n| Hint::new(format!("key{n}"), "this or that"))
             .collect(),
+        full: vec!["does this or that, told in full".into(); n],
     };
     let help = HelpPage {
         groups: vec![

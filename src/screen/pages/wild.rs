@@ -115,6 +115,7 @@ fn after(rng: &mut fastrand::Rng) -> Vec<Box<dyn Page>> {
             .map(|_| KeyGroup {
                 title: wild_text(rng),
                 keys: wild_hints(rng),
+                full: wild_texts(rng),
             })
             .collect(),
         hints: wild_hints(rng),
