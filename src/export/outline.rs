@@ -39,7 +39,8 @@ impl<'a> Outline<'a> {
         self.head(&mut page, width);
         let mut prompts = self.cues.prompts.iter().peekable();
         let mut block = 0;
-        for (n, interval) in self.timeline.intervals().iter().enumerate() {
+        let all = self.timeline.intervals();
+        for (n, interval) in all.iter().enumerate() {
             let here = interval.place.as_ref().map_or(0, |place| place.block);
             if here != block {
                 block = here;
@@ -47,7 +48,12 @@ impl<'a> Outline<'a> {
             }
             line(&mut page, interval, width);
             while let Some(prompt) = prompts.next_if(|prompt| prompt.interval <= n) {
-                said(&mut page, prompt, width);
+                let told = all
+                    .get(prompt.about)
+                    .is_some_and(|about| about.say.contains(&prompt.say));
+                if !told {
+                    said(&mut page, prompt, width);
+                }
             }
         }
         self.foot(&mut page, width);
@@ -392,9 +398,6 @@ fn line(page: &mut String, interval: &Interval, width: usize) {
 }
 
 fn said(page: &mut String, prompt: &Prompt, width: usize) {
-    if prompt.kind == PromptKind::Brief {
-        return;
-    }
     let mark = if prompt.marked { "! " } else { "" };
     let head = format!("{:>18}  say  ", clock(prompt.at));
     paragraph_after(page, &head, &format!("{mark}{}", prompt.say), width);
