@@ -5,7 +5,7 @@
 
 use std::time::{Duration, Instant};
 
-use chrono::{DateTime, FixedOffset, Local};
+use chrono::{DateTime, FixedOffset, Local, TimeDelta};
 
 use crate::time::{Moment, Span};
 
@@ -72,6 +72,39 @@ pub(crate) fn wall() -> Wall {
     Local::now().fixed_offset()
 }
 
+/// A span as a difference of wall clock times.
+pub(crate) fn delta(span: Span) -> TimeDelta {
+    TimeDelta::milliseconds(i64::try_from(span.millis()).unwrap_or(i64::MAX / 2))
+}
+
+/// Both clocks, read together.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Both {
+    /// The steady clock.
+    pub(crate) now: Moment,
+    /// The wall clock.
+    pub(crate) wall: Wall,
+}
+
+impl Both {
+    /// What the wall clock shows at a moment, past or to come.
+    pub(crate) fn wall_at(self, moment: Moment) -> Wall {
+        self.wall + delta(moment.since(self.now)) - delta(self.now.since(moment))
+    }
+
+    /// The moment at which the wall clock shows this, past or to come. Before the steady clock
+    /// began it gives that clock's beginning.
+    pub(crate) fn moment_at(self, wall: Wall) -> Moment {
+        let ahead = (wall - self.wall).num_milliseconds();
+        let span = Span::from_millis(ahead.unsigned_abs());
+        if ahead < 0 {
+            self.now.before(span)
+        } else {
+            self.now + span
+        }
+    }
+}
+
 /// Tells a sleep of the laptop, or a stop of the program, by two clocks that were read together.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Watch {
@@ -104,8 +137,6 @@ impl Watch {
 
 #[cfg(test)]
 mod tests {
-    use chrono::TimeDelta;
-
     use super::*;
 
     fn at(millis: u64) -> Moment {
@@ -140,5 +171,22 @@ mod tests {
             let expected = gap.map(|(from, gap)| (at(from), Span::from_millis(gap)));
             assert_eq!(told, expected, "{what}");
         }
+    }
+
+    /// A slot that is over stays where it was: only so does the screen tell how long ago that was.
+    #[test]
+    fn what_is_past_on_one_clock_is_past_on_the_other() {
+        let wall = DateTime::parse_from_rfc3339("2026-03-04T18:45:00+01:00").expect("a date");
+        let both = Both {
+            now: at(600_000),
+            wall,
+        };
+        for (secs, moment) in [(0, 600_000), (90, 690_000), (-240, 360_000), (-600, 0)] {
+            let shown = wall + TimeDelta::seconds(secs);
+            assert_eq!(both.moment_at(shown), at(moment), "{secs}");
+            assert_eq!(both.wall_at(at(moment)), shown, "{secs}");
+        }
+        let long_ago = wall - TimeDelta::hours(1);
+        assert_eq!(both.moment_at(long_ago), Moment::ZERO);
     }
 }

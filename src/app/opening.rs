@@ -9,7 +9,7 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::cautions::CAUTIONS;
-use super::clock::{self, Wall};
+use super::clock::{self, Wall, delta};
 use super::ears::Ears;
 use super::hints;
 use super::keys::Key;
@@ -64,11 +64,6 @@ impl SlotEnd {
         let on_minute = end - TimeDelta::seconds(end.timestamp() - whole);
         Self::At(on_minute + TimeDelta::minutes(minutes))
     }
-}
-
-/// A span as a difference of wall clock times.
-pub(super) fn delta(span: Span) -> TimeDelta {
-    TimeDelta::milliseconds(i64::try_from(span.millis()).unwrap_or(i64::MAX / 2))
 }
 
 /// What the page was left with.

@@ -4,10 +4,10 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::widgets::{Clear, Widget};
 
-use super::clock::Wall;
+use super::clock::{Wall, delta};
 use super::hints;
 use super::keys::{Action, Key, Keys};
-use super::opening::{self, delta};
+use super::opening;
 use crate::live::{Act, Input, Landing, Live, SlotView};
 use crate::screen::pages::{
     HelpPage, KeyGroup, LandingPage, Page as _, PartLine, PartState, PartsPage,

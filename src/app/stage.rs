@@ -6,10 +6,9 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::awake::{Awake, AwakeState};
-use super::clock::{Clock, Wall, Watch, wall};
+use super::clock::{Both, Clock, Wall, Watch, delta, wall};
 use super::ears::Ears;
 use super::keys::{Action, Key, Keys};
-use super::opening::delta;
 use super::overlay::{Did, Overlay, Sheet, running_part};
 use super::shell::{Page, Shell};
 use super::wires::Signal;
@@ -125,10 +124,11 @@ impl Stage {
     pub(super) fn ends_at(&mut self, end: Option<Wall>) {
         self.slot_end = end;
         let now = self.clock.now();
-        let moment = end.map(|end| {
-            let left = (end - self.hour(now)).num_milliseconds();
-            now + Span::from_millis(u64::try_from(left).unwrap_or(0))
-        });
+        let both = Both {
+            now,
+            wall: self.hour(now),
+        };
+        let moment = end.map(|end| both.moment_at(end));
         self.live.handle(now, &Input::EndsAt(moment));
     }
 
@@ -277,9 +277,11 @@ impl Stage {
 
     fn record(&self, fact: Fact) {
         if let Some(recorder) = &self.recorder {
-            let now = self.clock.now();
-            let happened = wall() - delta(now.since(fact.at)) + delta(fact.at.since(now));
-            recorder.entry(happened, fact);
+            let both = Both {
+                now: self.clock.now(),
+                wall: wall(),
+            };
+            recorder.entry(both.wall_at(fact.at), fact);
         }
     }
 
