@@ -3,6 +3,7 @@
 //! Each source has a thread of its own. A terminal that has died may keep its reader busy for ever;
 //! the signals arrive all the same, and the program leaves.
 
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::mpsc::{Receiver, Sender, channel};
 use std::thread;
 
@@ -27,26 +28,26 @@ pub(crate) enum Signal {
 ///
 /// # Errors
 /// The system refuses to hand its signals over.
-pub(crate) fn listen() -> std::io::Result<(Sender<Signal>, Receiver<Signal>)> {
+pub(crate) fn listen() -> std::io::Result<Receiver<Signal>> {
     let (sender, receiver) = channel();
     listen_to_system(sender.clone())?;
-    let keys = sender.clone();
-    thread::Builder::new()
-        .name("keys".into())
-        .spawn(move || listen_to_terminal(&keys))?;
-    Ok((sender, receiver))
+    thread::Builder::new().name("keys".into()).spawn(move || {
+        // However it ends: a program that hears no key any more must not sit there.
+        let _ = catch_unwind(AssertUnwindSafe(|| listen_to_terminal(&sender)));
+        let _ = sender.send(Signal::Leave);
+    })?;
+    Ok(receiver)
 }
 
+/// Until the terminal has gone, or nobody listens any more.
 fn listen_to_terminal(sender: &Sender<Signal>) {
-    loop {
-        let signal = match read() {
-            Ok(Event::Key(key)) if key.kind == KeyEventKind::Press => Signal::Key(key),
-            Ok(Event::Resize(..) | Event::FocusGained) => Signal::Redraw,
-            Ok(_) => continue,
-            Err(_) => Signal::Leave,
+    while let Ok(event) = read() {
+        let signal = match event {
+            Event::Key(key) if key.kind == KeyEventKind::Press => Signal::Key(key),
+            Event::Resize(..) | Event::FocusGained => Signal::Redraw,
+            _ => continue,
         };
-        let last = signal == Signal::Leave;
-        if sender.send(signal).is_err() || last {
+        if sender.send(signal).is_err() {
             return;
         }
     }
