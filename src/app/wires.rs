@@ -9,6 +9,14 @@ use std::thread;
 
 use crossterm::event::{Event, KeyEvent, KeyEventKind, read};
 
+/// How long the loop has to leave in good order once it was asked to: longer than it waits for the
+/// disk.
+#[cfg(unix)]
+const GRACE: std::time::Duration = super::FINISH.saturating_mul(2);
+/// The exit status of a program whose terminal took nothing more (`EX_IOERR`).
+#[cfg(unix)]
+const STUCK: i32 = 74;
+
 /// Something from outside.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) enum Signal {
@@ -53,6 +61,21 @@ fn listen_to_terminal(sender: &Sender<Signal>) {
     }
 }
 
+/// Sees to it that a program that was asked to end does. The loop may wait for a terminal that
+/// takes nothing, and then it hears nobody. What the record was told is safe by then: it has a
+/// thread of its own.
+#[cfg(unix)]
+fn end_at_last() {
+    let wait = || {
+        let (_ours, never) = channel::<()>();
+        let _ = never.recv_timeout(GRACE);
+        let _ = crossterm::terminal::disable_raw_mode();
+        std::process::exit(STUCK);
+    };
+    // Without a thread to spare there is only the loop.
+    let _ = thread::Builder::new().name("end".into()).spawn(wait);
+}
+
 #[cfg(unix)]
 fn listen_to_system(sender: Sender<Signal>) -> std::io::Result<()> {
     use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGTERM, SIGTSTP};
@@ -67,6 +90,9 @@ fn listen_to_system(sender: Sender<Signal>) -> std::io::Result<()> {
                     SIGCONT => Signal::Continue,
                     _ => Signal::Leave,
                 };
+                if told == Signal::Leave {
+                    end_at_last();
+                }
                 if sender.send(told).is_err() {
                     return;
                 }
