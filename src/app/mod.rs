@@ -17,6 +17,7 @@ mod opening;
 mod overlay;
 mod settings;
 mod shell;
+mod slot;
 mod stage;
 mod terminal;
 mod wires;
