@@ -13,6 +13,7 @@ mod desk;
 mod ears;
 mod flow;
 mod keys;
+mod landing;
 mod opening;
 mod overlay;
 mod settings;

@@ -4,16 +4,16 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::widgets::{Clear, Widget};
 
-use super::clock::{Wall, delta};
+use super::clock::Wall;
 use super::hints;
 use super::keys::{Action, Key, Keys};
-use super::opening;
-use crate::live::{Act, Input, Landing, Live, SlotView};
+use super::{landing, opening};
+use crate::live::{Act, Input, Live};
 use crate::screen::pages::{
     HelpPage, KeyGroup, LandingPage, Page as _, PartLine, PartState, PartsPage,
 };
 use crate::screen::{Hint, Theme, below_figures};
-use crate::time::{Moment, Span};
+use crate::time::Moment;
 
 /// What lies over the class.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -76,7 +76,7 @@ impl Overlay {
             Self::Help => Some(Sheet::Help(help(keys))),
             Self::Parts(chosen) => Some(Sheet::Parts(parts(live, *chosen))),
             Self::Landing { choice, running } => {
-                let page = landing_page(live, now, wall, *choice, *running);
+                let page = landing::page(live, now, wall, *choice, *running);
                 Some(Sheet::Landing(page))
             }
         }
@@ -94,7 +94,9 @@ impl Overlay {
         match self {
             Self::None | Self::Help => Did::Nothing,
             Self::Parts(chosen) => press_parts(&name, *chosen, live),
-            Self::Landing { choice, running } => press_landing(&name, *choice, *running, live, now),
+            Self::Landing { choice, running } => {
+                landing::press(&name, *choice, *running, live, now)
+            }
         }
     }
 }
@@ -161,7 +163,7 @@ fn parts(live: &Live, chosen: usize) -> PartsPage {
     let labels = opening::parts(live.session(), intervals);
     let now = live.plan().intervals().get(live.running());
     let here = now.map(|now| now.start.span());
-    let mut lines: Vec<PartLine> = labels
+    let lines: Vec<PartLine> = labels
         .into_iter()
         .map(|label| {
             let ends = label.start + label.length;
@@ -179,7 +181,6 @@ fn parts(live: &Live, chosen: usize) -> PartsPage {
         })
         .collect();
     let chosen = chosen.min(lines.len().saturating_sub(1));
-    lines.truncate(lines.len());
     PartsPage {
         parts: lines,
         chosen,
@@ -223,96 +224,5 @@ fn press_parts(name: &str, chosen: usize, live: &Live) -> Did {
             None => Did::Page(Overlay::None),
         },
         _ => Did::Nothing,
-    }
-}
-
-/// What can be chosen between: the landing where the class is over its time, else what can be done
-/// with the time in hand.
-fn landings(live: &Live, now: Moment, running: bool) -> Vec<Landing> {
-    let Some(room) = room(live, now) else {
-        return Vec::new();
-    };
-    let (plan, n, at) = (live.plan(), live.running(), live.offset(now));
-    let cueing = &live.session().cueing;
-    let landing = if running {
-        Landing::with_running(plan, n, at, room, cueing)
-    } else {
-        Landing::of(plan, n, at, room, cueing)
-    };
-    if live.left(now) > room {
-        vec![landing]
-    } else {
-        Landing::spare(plan, n, at, room, cueing)
-    }
-}
-
-/// Class time until the end of the slot: a class that is held must be counted in first.
-fn room(live: &Live, now: Moment) -> Option<Span> {
-    let count = if live.is_held() {
-        live.session().cueing.count_span()
-    } else {
-        Span::ZERO
-    };
-    let start = live.projected_end(now).before(live.left(now)) + count;
-    Some(live.ends_at()?.since(start))
-}
-
-fn press_landing(name: &str, choice: usize, running: bool, live: &Live, now: Moment) -> Did {
-    let choices = landings(live, now, running);
-    let page = |choice, running| Did::Page(Overlay::Landing { choice, running });
-    match name {
-        "up" | "left" | "pageup" => page(choice.saturating_sub(1), running),
-        "down" | "right" | "pagedown" => {
-            page((choice + 1).min(choices.len().saturating_sub(1)), running)
-        }
-        "r" => page(0, !running),
-        "enter" => match choices.into_iter().nth(choice) {
-            Some(landing) if !landing.changes.is_empty() => {
-                Did::Say(Input::Act(Act::Land(landing.changes)))
-            }
-            _ => Did::Page(Overlay::None),
-        },
-        _ => Did::Nothing,
-    }
-}
-
-fn landing_page(live: &Live, now: Moment, wall: Wall, choice: usize, running: bool) -> LandingPage {
-    let choices = landings(live, now, running);
-    let choice = choice.min(choices.len().saturating_sub(1));
-    let landing = choices.get(choice);
-    let before = live.view(now).slot;
-    let mut lines = landing.map_or_else(Vec::new, |landing| landing.lines.clone());
-    if live.ends_at().is_none() {
-        lines.push(
-            "No end of the slot is set: set it on the page of the class, or start with --ends-at."
-                .into(),
-        );
-    }
-    let end = live.projected_end(now);
-    let after = landing.map(|landing| {
-        if landing.over.is_zero() {
-            SlotView::InHand(landing.in_hand.whole())
-        } else {
-            SlotView::Over(landing.over.ceil_secs())
-        }
-    });
-    let (old, new) = (live.plan().total(), landing.map(|landing| landing.total));
-    let ends = wall + delta(end.since(now)) - delta(old) + delta(new.unwrap_or(old));
-    let mut offered = vec![("enter", "do it")];
-    if choices.len() > 1 {
-        offered.push(("↑ ↓", "another way"));
-    }
-    offered.push(("esc", "leave it"));
-    offered.push(if running {
-        ("r", "leave what runs alone")
-    } else {
-        ("r", "shorten what runs, too")
-    });
-    LandingPage {
-        before,
-        lines,
-        ends: ends.format("%H:%M:%S").to_string(),
-        after,
-        hints: hints(&offered),
     }
 }
