@@ -13,6 +13,7 @@ mod comeback;
 mod desk;
 mod ears;
 mod flow;
+mod footer;
 mod keys;
 mod landing;
 mod opening;

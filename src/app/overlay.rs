@@ -226,3 +226,77 @@ fn press_parts(name: &str, chosen: usize, live: &Live) -> Did {
         _ => Did::Nothing,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use super::*;
+    use crate::session::{Library, Session};
+    use crate::time::Span;
+
+    #[test]
+    fn every_action_stands_once_on_the_page_of_the_keys() {
+        let mut listed: Vec<Action> = GROUPS.iter().flat_map(|group| group.1).copied().collect();
+        listed.sort_unstable();
+        let mut all: Vec<Action> = Action::all().collect();
+        all.sort_unstable();
+        assert_eq!(listed, all);
+    }
+
+    const CLASS: &str = r#"(title: "Tide", parts: [
+        Talk(time: 30, say: "Welcome."),
+        Block(title: "Ebb", moves: ["squat"], pattern: Same(rounds: 2, work: 30, rest: 10)),
+        Talk(time: 20, say: "Well done."),
+    ])"#;
+
+    /// The class in its block.
+    fn running() -> (Live, Moment) {
+        let session = Session::read("tide", CLASS, &Library::builtin()).expect("a class");
+        let mut live = Live::new(Arc::new(session));
+        live.handle(Moment::ZERO, &Input::Act(Act::Begin));
+        let now = Moment::ZERO + Span::from_secs(45);
+        live.handle(now, &Input::Wake);
+        (live, now)
+    }
+
+    #[test]
+    fn the_parts_are_chosen_by_the_arrows_and_gone_to_by_enter() {
+        let (live, now) = running();
+        let page = parts(&live, running_part(&live));
+        let states: Vec<PartState> = page.parts.iter().map(|part| part.state).collect();
+        assert_eq!(states, [PartState::Past, PartState::Now, PartState::Coming]);
+        assert_eq!((page.chosen, page.parts[1].name.as_str()), (1, "Ebb"));
+        let mut overlay = Overlay::Parts(1);
+        for (key, chosen) in [("down", 2), ("down", 2), ("up", 1), ("up", 0), ("up", 0)] {
+            let key = Key::named(key).expect("a key");
+            let Did::Page(next) = overlay.press(key, &live, now) else {
+                panic!("no page");
+            };
+            assert_eq!(next, Overlay::Parts(chosen));
+            overlay = next;
+        }
+        let enter = Key::named("enter").expect("a key");
+        let Did::Say(said) = overlay.press(enter, &live, now) else {
+            panic!("nothing said");
+        };
+        assert_eq!(said, Input::Act(Act::GoTo(0)));
+    }
+
+    /// Only `esc` is taken from every page; what is not for a page is for the class.
+    #[test]
+    fn a_page_takes_no_key_that_is_not_its_own() {
+        let (live, now) = running();
+        let landing = Overlay::Landing {
+            choice: 0,
+            running: false,
+        };
+        for overlay in [Overlay::Help, Overlay::Parts(0), landing] {
+            for (key, taken) in [("esc", true), ("space", false), ("s", false)] {
+                let did = overlay.press(Key::named(key).expect("a key"), &live, now);
+                let is_taken = !matches!(did, Did::Nothing);
+                assert_eq!(is_taken, taken, "{key} on {overlay:?}");
+            }
+        }
+    }
+}

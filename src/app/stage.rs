@@ -12,10 +12,10 @@ use super::keys::{Action, Key, Keys};
 use super::overlay::{Did, Overlay, Sheet, running_part};
 use super::shell::{Page, Shell};
 use super::wires::Signal;
-use super::{FINISH, LOOK, desk};
-use crate::live::{Act, Fact, Input, Live, Output, Stance, View};
+use super::{FINISH, LOOK, desk, footer};
+use crate::live::{Act, Fact, Input, Live, Output, View};
 use crate::record::Pulse;
-use crate::screen::{self, Around, Hint, RecordState, SoundState, Theme};
+use crate::screen::{self, Around, RecordState, SoundState, Theme};
 use crate::store::Recorder;
 use crate::time::{Moment, Span};
 
@@ -25,37 +25,6 @@ const SHOW_END: Duration = Duration::from_secs(3);
 const LAST_SIGNAL: Duration = Duration::from_millis(1_500);
 /// How often the record is told where the class is.
 const BEAT: Span = Span::from_secs(1);
-
-/// What the footer offers while the class runs, most important first.
-const RUNNING: &[Action] = &[
-    Action::Hold,
-    Action::GoOn,
-    Action::Back,
-    Action::Skip,
-    Action::Landing,
-    Action::Help,
-    Action::Undo,
-    Action::Easier,
-    Action::Harder,
-    Action::Add,
-    Action::Take,
-    Action::Break,
-    Action::Mark,
-    Action::Parts,
-    Action::Mute,
-    Action::End,
-];
-/// What it offers while the class is held.
-const HELD: &[Action] = &[
-    Action::Hold,
-    Action::Landing,
-    Action::Undo,
-    Action::Back,
-    Action::GoOn,
-    Action::Parts,
-    Action::Help,
-    Action::End,
-];
 
 /// The running class as it is drawn.
 #[derive(Clone, Debug, PartialEq)]
@@ -320,7 +289,7 @@ impl Stage {
             motion: self.motion,
             note: self.note(),
             flash: !matches!(sound, SoundState::On(_)),
-            hints: self.hints(view),
+            hints: footer::hints(&self.keys, view),
         }
     }
 
@@ -330,29 +299,6 @@ impl Stage {
             AwakeState::Unavailable { why } => why,
             AwakeState::Trying | AwakeState::Held => String::new(),
         }
-    }
-
-    fn hints(&self, view: &View) -> Vec<Hint> {
-        let offered = match view.stance {
-            Stance::Held => HELD,
-            _ => RUNNING,
-        };
-        let mut hints = self.keys.hints(offered);
-        if let Some((_, label)) = hints.first_mut() {
-            *label = if view.stance == Stance::Held {
-                "go on, counted in".into()
-            } else {
-                "hold".into()
-            };
-        }
-        if view.held.as_ref().is_some_and(|held| held.gap.is_some()) {
-            let catch_up = self.keys.hints(&[Action::CatchUp]);
-            hints.splice(1..1, catch_up);
-        }
-        hints
-            .into_iter()
-            .map(|(key, label)| Hint::new(key, label))
-            .collect()
     }
 
     pub(super) fn record_state(&self) -> RecordState {
