@@ -108,8 +108,19 @@ impl Both {
 /// Tells a sleep of the laptop, or a stop of the program, by two clocks that were read together.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Watch {
-    seen: Moment,
-    wall: Wall,
+    seen: Both,
+}
+
+/// Nothing ran for a while.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Sleep {
+    /// Since when.
+    pub(crate) from: Moment,
+    /// How long, by the longer of the two clocks.
+    pub(crate) gap: Span,
+    /// Both clocks before it. What happened until then happened by these: the steady clock may have
+    /// stood still since.
+    pub(crate) before: Both,
 }
 
 /// The least gap that counts as a sleep: a clock set by the network moves less at a time.
@@ -117,21 +128,20 @@ const SLEEP_FROM: Span = Span::from_millis(2_500);
 
 impl Watch {
     /// Begins to watch.
-    pub(crate) const fn new(seen: Moment, wall: Wall) -> Self {
-        Self { seen, wall }
+    pub(crate) const fn new(seen: Both) -> Self {
+        Self { seen }
     }
 
-    /// Reads both clocks again. `due` is when the loop meant to be back at the latest. Gives the
-    /// moment since which nothing ran and how long that was by the longer of the two clocks.
-    pub(crate) fn look(&mut self, now: Moment, wall: Wall, due: Moment) -> Option<(Moment, Span)> {
-        let steady = now.since(self.seen);
-        let passed = (wall - self.wall).num_milliseconds();
-        let asleep = Span::from_millis(u64::try_from(passed).unwrap_or(0)).less(steady);
-        let late = now.since(due.max(self.seen));
-        let from = self.seen;
-        *self = Self::new(now, wall);
-        let gap = asleep + late;
-        (gap >= SLEEP_FROM).then_some((from.max(due.min(now)), gap))
+    /// Reads both clocks again. `due` is when the loop meant to be back at the latest.
+    pub(crate) fn look(&mut self, seen: Both, due: Moment) -> Option<Sleep> {
+        let before = std::mem::replace(&mut self.seen, seen);
+        let now = seen.now;
+        let passed = (seen.wall - before.wall).num_milliseconds();
+        let passed = Span::from_millis(u64::try_from(passed).unwrap_or(0));
+        let late = now.since(due.max(before.now));
+        let gap = passed.less(now.since(before.now)) + late;
+        let from = before.now.max(due.min(now));
+        (gap >= SLEEP_FROM).then_some(Sleep { from, gap, before })
     }
 }
 
@@ -166,9 +176,11 @@ mod tests {
             ),
             ("wall clock set back", 1_000, after(-3600), 1_000, None),
         ] {
-            let mut watch = Watch::new(at(0), wall);
-            let told = watch.look(at(now), wall_now, at(due));
-            let expected = gap.map(|(from, gap)| (at(from), Span::from_millis(gap)));
+            let both = |now, wall| Both { now: at(now), wall };
+            let mut watch = Watch::new(both(0, wall));
+            let told = watch.look(both(now, wall_now), at(due));
+            let told = told.map(|sleep| (sleep.from, sleep.gap, sleep.before.wall));
+            let expected = gap.map(|(from, gap)| (at(from), Span::from_millis(gap), wall));
             assert_eq!(told, expected, "{what}");
         }
     }

@@ -6,7 +6,7 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::awake::{Awake, AwakeState};
-use super::clock::{Both, Clock, Wall, Watch, delta, wall};
+use super::clock::{Both, Clock, Sleep, Wall, Watch, delta, wall};
 use super::ears::Ears;
 use super::keys::{Action, Key, Keys};
 use super::overlay::{Did, Overlay, Sheet, running_part};
@@ -60,7 +60,7 @@ pub(super) struct Stage {
     overlay: Overlay,
     heard: Option<bool>,
     beat: Option<Moment>,
-    awake: Awake,
+    awake: Option<Awake>,
 }
 
 impl Stage {
@@ -85,7 +85,7 @@ impl Stage {
             overlay: Overlay::None,
             heard: None,
             beat: None,
-            awake: Awake::begin(),
+            awake: Some(Awake::begin()),
         }
     }
 
@@ -104,7 +104,7 @@ impl Stage {
     /// Runs the class until it is over or the program is to leave.
     pub(super) fn play(&mut self, shell: &mut Shell) {
         let mut last = None;
-        let mut watch = Watch::new(self.clock.now(), wall());
+        let mut watch = Watch::new(self.both());
         let mut due = self.clock.now();
         while !shell.is_leaving() && !self.live.is_over() {
             let now = self.clock.now();
@@ -121,6 +121,7 @@ impl Stage {
             }
         }
         self.carry_out();
+        self.awake = None;
         if self.live.is_over() {
             self.show_end(shell, &mut last);
         }
@@ -154,10 +155,13 @@ impl Stage {
     }
 
     fn notice_sleep(&mut self, watch: &mut Watch, now: Moment, due: Moment) {
-        let Some((from, gap)) = watch.look(now, wall(), due) else {
+        let wall = wall();
+        let Some(Sleep { from, gap, before }) = watch.look(Both { now, wall }, due) else {
             return;
         };
         if self.rehearsal.is_none() {
+            self.live.handle(from, &Input::Wake);
+            self.carry_out_by(before);
             self.live.handle(now, &Input::Act(Act::Slept { from, gap }));
             // The steady clock may have stood still: the slot's end has moved against it.
             self.ends_at(self.slot_end);
@@ -235,21 +239,28 @@ impl Stage {
     }
 
     /// Hands on what the class asks of the world.
-    pub(super) fn carry_out(&mut self) {
+    fn carry_out(&mut self) {
+        self.carry_out_by(self.both());
+    }
+
+    fn carry_out_by(&mut self, both: Both) {
         while let Some(output) = self.live.poll_output() {
             match output {
                 Output::Sound(order) => self.ears.carry(order),
-                Output::Fact(fact) => self.record(fact),
+                Output::Fact(fact) => self.record(fact, both),
             }
         }
     }
 
-    fn record(&self, fact: Fact) {
+    fn both(&self) -> Both {
+        Both {
+            now: self.clock.now(),
+            wall: wall(),
+        }
+    }
+
+    fn record(&self, fact: Fact, both: Both) {
         if let Some(recorder) = &self.recorder {
-            let both = Both {
-                now: self.clock.now(),
-                wall: wall(),
-            };
             recorder.entry(both.wall_at(fact.at), fact);
         }
     }
@@ -295,9 +306,9 @@ impl Stage {
 
     /// A small thing to know.
     fn note(&self) -> String {
-        match self.awake.state() {
-            AwakeState::Unavailable { why } => why,
-            AwakeState::Trying | AwakeState::Held => String::new(),
+        match self.awake.as_ref().map(Awake::state) {
+            Some(AwakeState::Unavailable { why }) => why,
+            Some(AwakeState::Trying | AwakeState::Held) | None => String::new(),
         }
     }
 
