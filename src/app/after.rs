@@ -79,7 +79,6 @@ impl Form {
             "backspace" => {
                 text.pop();
             }
-            "space" => text.push(' '),
             _ => {
                 let room = if self.focus == 2 { MOST_WORDS } else { 5 };
                 let fits = text.chars().count() < room;
@@ -223,4 +222,69 @@ pub(super) fn lines(done: &Done, against_slot: Option<String>) -> Vec<String> {
 
 fn counted(count: usize, one: &str, many: &str) -> String {
     format!("{count} {}", if count == 1 { one } else { many })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn typed(keys: &[&str]) -> Form {
+        let mut form = Form::default();
+        for key in keys {
+            form.press(Key::named(key).expect(key));
+        }
+        form
+    }
+
+    #[test]
+    fn what_is_typed_becomes_the_note_and_what_is_wrong_is_left_out() {
+        let rated = |n| Note::default().rated(Some(Rating::try_from(n).expect("a rating")));
+        let people = |n| Note {
+            people: Some(n),
+            ..Note::default()
+        };
+        let words = |words: &str| Note {
+            words: words.to_owned(),
+            ..Note::default()
+        };
+        for (keys, note, is_wrong) in [
+            (&[][..], None, false),
+            (&["7"], Some(rated(7)), false),
+            (&["1", "0"], Some(rated(10)), false),
+            (&["1", "1"], None, true),
+            (&["1", "1", "backspace"], Some(rated(1)), false),
+            (&["x"], None, true),
+            (&["enter", "1", "2"], Some(people(12)), false),
+            (&["tab", "-", "3"], None, true),
+            (&["up", "a", "space", "q"], Some(words("a q")), false),
+            (&["down", "down", "space"], None, false),
+        ] {
+            let form = typed(keys);
+            assert_eq!(form.note(), note, "{keys:?}");
+            assert_eq!(form.wrong().is_some(), is_wrong, "{keys:?}");
+        }
+    }
+
+    /// The foot of the page says so: next field, then leave.
+    #[test]
+    fn enter_goes_through_the_fields_and_leaves_only_what_is_right() {
+        assert!(!typed(&["7"]).is_done());
+        assert!(!typed(&["7", "enter"]).is_done());
+        assert!(typed(&["7", "enter", "enter"]).is_done());
+        assert!(!typed(&["x", "enter", "enter"]).is_done());
+    }
+
+    #[test]
+    fn no_field_takes_more_than_it_has_room_for() {
+        for (focus, room) in [(0, 5), (1, 5), (2, MOST_WORDS)] {
+            let mut form = Form {
+                focus,
+                ..Form::default()
+            };
+            for _ in 0..=MOST_WORDS {
+                form.press(Key::named("space").expect("a key"));
+            }
+            assert_eq!(form.texts[focus].chars().count(), room);
+        }
+    }
 }

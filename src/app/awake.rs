@@ -11,8 +11,8 @@ use std::thread;
 
 use keepawake::KeepAwake;
 
-/// The name of the thread. A panic in it is dealt with here and must not touch the terminal.
-pub(super) const THREAD: &str = "awake";
+/// The name of the thread.
+const THREAD: &str = "awake";
 
 /// Whether the screen stays lit and the laptop awake.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -5,7 +5,7 @@
 
 use std::time::{Duration, Instant};
 
-use chrono::{DateTime, FixedOffset, Local};
+use chrono::{DateTime, FixedOffset, Local, TimeDelta};
 
 use crate::time::{Moment, Span};
 
@@ -72,11 +72,55 @@ pub(crate) fn wall() -> Wall {
     Local::now().fixed_offset()
 }
 
+/// A span as a difference of wall clock times.
+pub(crate) fn delta(span: Span) -> TimeDelta {
+    TimeDelta::milliseconds(i64::try_from(span.millis()).unwrap_or(i64::MAX / 2))
+}
+
+/// Both clocks, read together.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Both {
+    /// The steady clock.
+    pub(crate) now: Moment,
+    /// The wall clock.
+    pub(crate) wall: Wall,
+}
+
+impl Both {
+    /// What the wall clock shows at a moment, past or to come.
+    pub(crate) fn wall_at(self, moment: Moment) -> Wall {
+        self.wall + delta(moment.since(self.now)) - delta(self.now.since(moment))
+    }
+
+    /// The moment at which the wall clock shows this, past or to come. Before the steady clock
+    /// began it gives that clock's beginning.
+    pub(crate) fn moment_at(self, wall: Wall) -> Moment {
+        let ahead = (wall - self.wall).num_milliseconds();
+        let span = Span::from_millis(ahead.unsigned_abs());
+        if ahead < 0 {
+            self.now.before(span)
+        } else {
+            self.now + span
+        }
+    }
+}
+
 /// Tells a sleep of the laptop, or a stop of the program, by two clocks that were read together.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Watch {
-    seen: Moment,
-    wall: Wall,
+    seen: Both,
+}
+
+/// Nothing ran for a while.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Sleep {
+    /// Since when.
+    pub(crate) from: Moment,
+    /// How long, by the longer of the two clocks.
+    pub(crate) gap: Span,
+    /// Both clocks before it. What happened until then happened by these: the steady clock may have
+    /// stood still since.
+    pub(crate) before: Both,
 }
 
 /// The least gap that counts as a sleep: a clock set by the network moves less at a time.
@@ -84,28 +128,25 @@ const SLEEP_FROM: Span = Span::from_millis(2_500);
 
 impl Watch {
     /// Begins to watch.
-    pub(crate) const fn new(seen: Moment, wall: Wall) -> Self {
-        Self { seen, wall }
+    pub(crate) const fn new(seen: Both) -> Self {
+        Self { seen }
     }
 
-    /// Reads both clocks again. `due` is when the loop meant to be back at the latest. Gives the
-    /// moment since which nothing ran and how long that was by the longer of the two clocks.
-    pub(crate) fn look(&mut self, now: Moment, wall: Wall, due: Moment) -> Option<(Moment, Span)> {
-        let steady = now.since(self.seen);
-        let passed = (wall - self.wall).num_milliseconds();
-        let asleep = Span::from_millis(u64::try_from(passed).unwrap_or(0)).less(steady);
-        let late = now.since(due.max(self.seen));
-        let from = self.seen;
-        *self = Self::new(now, wall);
-        let gap = asleep + late;
-        (gap >= SLEEP_FROM).then_some((from.max(due.min(now)), gap))
+    /// Reads both clocks again. `due` is when the loop meant to be back at the latest.
+    pub(crate) fn look(&mut self, seen: Both, due: Moment) -> Option<Sleep> {
+        let before = std::mem::replace(&mut self.seen, seen);
+        let now = seen.now;
+        let passed = (seen.wall - before.wall).num_milliseconds();
+        let passed = Span::from_millis(u64::try_from(passed).unwrap_or(0));
+        let late = now.since(due.max(before.now));
+        let gap = passed.less(now.since(before.now)) + late;
+        let from = before.now.max(due.min(now));
+        (gap >= SLEEP_FROM).then_some(Sleep { from, gap, before })
     }
 }
 
 #[cfg(test)]
 mod tests {
-    use chrono::TimeDelta;
-
     use super::*;
 
     fn at(millis: u64) -> Moment {
@@ -135,10 +176,29 @@ mod tests {
             ),
             ("wall clock set back", 1_000, after(-3600), 1_000, None),
         ] {
-            let mut watch = Watch::new(at(0), wall);
-            let told = watch.look(at(now), wall_now, at(due));
-            let expected = gap.map(|(from, gap)| (at(from), Span::from_millis(gap)));
+            let both = |now, wall| Both { now: at(now), wall };
+            let mut watch = Watch::new(both(0, wall));
+            let told = watch.look(both(now, wall_now), at(due));
+            let told = told.map(|sleep| (sleep.from, sleep.gap, sleep.before.wall));
+            let expected = gap.map(|(from, gap)| (at(from), Span::from_millis(gap), wall));
             assert_eq!(told, expected, "{what}");
         }
+    }
+
+    /// A slot that is over stays where it was: only so does the screen tell how long ago that was.
+    #[test]
+    fn what_is_past_on_one_clock_is_past_on_the_other() {
+        let wall = DateTime::parse_from_rfc3339("2026-03-04T18:45:00+01:00").expect("a date");
+        let both = Both {
+            now: at(600_000),
+            wall,
+        };
+        for (secs, moment) in [(0, 600_000), (90, 690_000), (-240, 360_000), (-600, 0)] {
+            let shown = wall + TimeDelta::seconds(secs);
+            assert_eq!(both.moment_at(shown), at(moment), "{secs}");
+            assert_eq!(both.wall_at(at(moment)), shown, "{secs}");
+        }
+        let long_ago = wall - TimeDelta::hours(1);
+        assert_eq!(both.moment_at(long_ago), Moment::ZERO);
     }
 }

@@ -4,7 +4,7 @@
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use super::clock::{self, Wall};
+use super::clock::{self, Both, Wall, delta};
 use super::hints;
 use super::keys::Key;
 use super::shell::{Page, Shell};
@@ -14,7 +14,7 @@ use crate::record::wall;
 use crate::screen::Theme;
 use crate::screen::pages::{Choice, Comeback, Page as _};
 use crate::store::{Recorder, Shelf, Unfinished};
-use crate::time::{Moment, Offset, Span};
+use crate::time::{Offset, Span};
 
 /// A class older than this is not offered to be gone on with; it is left for `records`.
 const STILL_TODAY: Span = Span::from_secs(12 * 3600);
@@ -117,14 +117,101 @@ fn last_seen(class: &Unfinished, now: Wall) -> (Offset, Span) {
         return (pulse.offset, wall::since(now, pulse.wall));
     }
     let (run, held) = (class.summary.taught.run, class.summary.held);
-    let last = class.summary.started + super::opening::delta(run + held);
+    let last = class.summary.started + delta(run + held);
     (Offset::ZERO + run, wall::since(now, last))
 }
 
 /// Ends the record of a class that is not gone on with.
-pub(super) fn close(recorder: Recorder, at: Moment, offset: Offset) {
-    let what = What::Ended(Ending::Broken);
-    recorder.entry(clock::wall(), Fact { at, offset, what });
+///
+/// It ended when it was last seen, not when somebody came to close it.
+pub(super) fn close(recorder: Recorder, seen: Both, offset: Offset) {
+    let (at, what) = (seen.now, What::Ended(Ending::Broken));
+    recorder.entry(seen.wall, Fact { at, offset, what });
     // A record that cannot be closed stays open, and is offered again.
     let _ = recorder.finish(super::FINISH);
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use super::*;
+    use crate::live::{Act, Input, Live, Output};
+    use crate::record::{Header, Pulse, Summary, Taught};
+    use crate::session::{Library, Session};
+    use crate::time::Moment;
+
+    const CLASS: &str = r#"(title: "Tide", slot: "5:00", parts: [
+        Talk(time: 10, say: "Welcome."),
+        Block(moves: ["squat"], pattern: Same(rounds: 4, work: 30, rest: 10)),
+    ])"#;
+
+    /// A class of which 25 s were recorded before its program was killed, on a shelf of its own.
+    fn broken(shelf: &Shelf, seen: Both) -> String {
+        let session = Session::read("tide", CLASS, &Library::builtin()).expect("a class");
+        let began = seen.wall - delta(Span::from_secs(25));
+        let begun = shelf.begin(&Header::new(session.clone(), began));
+        let begun = begun.expect("a record");
+        let mut live = Live::new(Arc::new(session));
+        let start = seen.now.before(Span::from_secs(25));
+        live.handle(start, &Input::EndsAt(Some(start + Span::from_secs(300))));
+        live.handle(start, &Input::Act(Act::Begin));
+        live.handle(seen.now, &Input::Wake);
+        while let Some(output) = live.poll_output() {
+            if let Output::Fact(fact) = output {
+                begun.recorder.entry(seen.wall_at(fact.at), fact);
+            }
+        }
+        begun.recorder.beat(Pulse {
+            offset: live.offset(seen.now),
+            at: seen.now,
+            wall: seen.wall,
+        });
+        let finished = begun.recorder.finish(super::super::FINISH);
+        finished.expect("recorded");
+        begun.name
+    }
+
+    fn seen() -> Both {
+        let wall = chrono::DateTime::parse_from_rfc3339("2026-03-04T18:30:25+01:00");
+        Both {
+            now: Moment::ZERO + Span::from_secs(100),
+            wall: wall.expect("a date"),
+        }
+    }
+
+    #[test]
+    fn a_class_that_is_closed_ended_when_it_was_last_seen() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let shelf = Shelf::at(folder.path());
+        let name = broken(&shelf, seen());
+        let taken = shelf.take_up(&name).expect("taken up");
+        close(taken.recorder, seen(), Offset::ZERO + Span::from_secs(25));
+        let record = shelf.read(&name).expect("read");
+        let taught = Taught::of(&record.header, record.facts_on_the_wall());
+        assert_eq!(taught.ended, Some((Ending::Broken, seen().wall)));
+        assert_eq!(taught.late_ms, Some(-275_000));
+        let last = taught.pieces.last().expect("a piece");
+        assert_eq!((last.to, last.ran), (seen().wall, Span::from_secs(15)));
+        let run = Summary::of(&record).taught.run;
+        assert_eq!(run, Span::from_secs(25));
+    }
+
+    /// Offered for twelve hours and not longer, from where the pulse last saw it.
+    #[test]
+    fn a_class_of_today_is_offered_where_it_was_last_seen() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let shelf = Shelf::at(folder.path());
+        let name = broken(&shelf, seen());
+        for (hours, offered) in [(0, true), (11, true), (13, false)] {
+            let now = seen().wall + delta(Span::from_secs(3600 * hours));
+            let class = broken_off(&shelf, now);
+            assert_eq!(class.is_some(), offered, "{hours}");
+            let Some(class) = class else { continue };
+            assert_eq!(class.name, name);
+            let gone = Span::from_secs(3600 * hours);
+            let place = Offset::ZERO + Span::from_secs(25);
+            assert_eq!(last_seen(&class, now), (place, gone));
+        }
+    }
 }

@@ -68,3 +68,65 @@ pub(super) fn counted_out(live: &Live, now: Moment) -> Option<Moment> {
     let over = live.offset(now).since(counted.end());
     (live.offset(now) >= counted.end()).then(|| now.before(over))
 }
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use super::*;
+    use crate::session::{Library, Session};
+
+    const TIMED: &str = r#"(title: "Tide", parts: [Talk(time: 30, say: "Welcome.")])"#;
+    const COUNTED: &str = r#"(title: "Tide", parts: [Block(moves: [Use(move: "squat", reps: 10)],
+        pattern: Reps(rounds: 2, rest: 10))])"#;
+
+    /// A class after these acts, with what the count-in takes.
+    fn after(class: &str, acts: &[Act]) -> Live {
+        let session = Session::read("tide", class, &Library::builtin()).expect("a class");
+        let mut live = Live::new(Arc::new(session));
+        let mut now = Moment::ZERO;
+        for act in acts {
+            live.handle(now, &Input::Act(act.clone()));
+            now = now + Span::from_secs(4);
+            live.handle(now, &Input::Wake);
+        }
+        live
+    }
+
+    #[test]
+    fn what_a_key_means_depends_on_how_the_class_stands() {
+        let hold = Act::Hold(HoldReason::Hold);
+        let pause = Act::Hold(HoldReason::Break);
+        let (begun, held) = (&[Act::Begin][..], &[Act::Begin, hold.clone()][..]);
+        for (class, acts, action, act) in [
+            (TIMED, &[][..], Action::Hold, Act::Begin),
+            (TIMED, begun, Action::Hold, hold.clone()),
+            (TIMED, held, Action::Hold, Act::Resume),
+            (TIMED, begun, Action::Break, pause),
+            (TIMED, held, Action::Break, Act::Hold(HoldReason::Break)),
+            (TIMED, &[][..], Action::OneSwitch, Act::Begin),
+            (TIMED, begun, Action::OneSwitch, hold),
+            (TIMED, held, Action::OneSwitch, Act::Resume),
+            (COUNTED, begun, Action::OneSwitch, Act::GoOn),
+            (COUNTED, held, Action::OneSwitch, Act::Resume),
+        ] {
+            let said = input(&after(class, acts), action);
+            assert_eq!(said, Some(Input::Act(act)), "{action:?} after {acts:?}");
+        }
+    }
+
+    /// What the screen does by itself is no business of the class, and the rest always says
+    /// something to it.
+    #[test]
+    fn every_action_is_for_the_class_or_for_the_screen() {
+        let live = after(TIMED, &[Act::Begin]);
+        let silent: Vec<&str> = Action::all()
+            .filter(|action| input(&live, *action).is_none())
+            .map(Action::word)
+            .collect();
+        let screen = [
+            "landing", "parts", "prompts", "mute", "louder", "softer", "help",
+        ];
+        assert_eq!(silent, screen);
+    }
+}

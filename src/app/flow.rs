@@ -6,11 +6,12 @@ use std::sync::Arc;
 
 use super::after::{self, Class};
 use super::chooser::{Choice, choose};
-use super::clock::{Clock, Wall, wall};
+use super::clock::{Both, Clock, Wall, delta, wall};
 use super::comeback::{self, Answer};
 use super::ears::Ears;
-use super::opening::{self, Left, SlotEnd, delta, next_at};
+use super::opening::{self, Left};
 use super::shell::Shell;
+use super::slot::{SlotEnd, next_at};
 use super::stage::Stage;
 use super::{ComeBack, Room, Run, What};
 use crate::export::happenings;
@@ -230,19 +231,20 @@ impl<'a> Flow<'a> {
             .next_back()
             .map_or(record.header.started, |(wall, _)| wall);
         let (seen, seen_wall) = pulse.map_or((last_fact, last_wall), |p| (p.at, p.wall));
+        let both = Both {
+            now: seen,
+            wall: seen_wall,
+        };
         let gap = wall_time::since(wall(), seen_wall);
         let clock = Clock::starting_at(seen + gap, 1);
         if answer == Answer::Close {
-            comeback::close(recorder, seen, live.offset(seen));
+            comeback::close(recorder, both, live.offset(seen));
             return false;
         }
         let ears = Ears::open(clock, self.sound());
         let mut stage = self.stage(live, clock, ears, None);
         stage.recorder = Some(recorder);
-        stage.slot_end = stage
-            .live
-            .ends_at()
-            .map(|end| seen_wall + delta(end.since(seen)) - delta(seen.since(end)));
+        stage.slot_end = stage.live.ends_at().map(|end| both.wall_at(end));
         stage.live.handle(seen, &Input::Wake);
         let now = stage.clock.now();
         let gap = gap.max(Span::from_millis(1));

@@ -3,6 +3,7 @@
 //! Only here is a clock read, and only here does anything wait. What happens in a class is decided
 //! by `live`; this room carries inputs in and outputs out, and must never hold the class up.
 
+mod actions;
 mod after;
 mod awake;
 mod cautions;
@@ -12,11 +13,14 @@ mod comeback;
 mod desk;
 mod ears;
 mod flow;
+mod footer;
 mod keys;
+mod landing;
 mod opening;
 mod overlay;
 mod settings;
 mod shell;
+mod slot;
 mod stage;
 mod terminal;
 mod wires;

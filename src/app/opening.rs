@@ -4,18 +4,18 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 use std::time::Duration;
 
-use chrono::{NaiveTime, TimeDelta};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::cautions::CAUTIONS;
-use super::clock::{self, Wall};
+use super::clock::{self, Wall, delta};
 use super::ears::Ears;
 use super::hints;
 use super::keys::Key;
 use super::shell::{Page, Shell};
+use super::slot::{SlotEnd, hour, stands};
 use super::wires::Signal;
-use crate::live::{Act, Input, Live, SlotView};
+use crate::live::{Act, Input, Live};
 use crate::plan::{Interval, SignalKind};
 use crate::screen::Theme;
 use crate::screen::pages::{Field, LimitToggle, Opening, Page as _, PartLabel};
@@ -36,40 +36,6 @@ const SIGNALS: [(SignalKind, &str); 7] = [
 ];
 /// From one signal of the sound check to the next.
 const SIGNAL_EVERY: Span = Span::from_millis(1_800);
-
-/// How long the room is ours, as the page has it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum SlotEnd {
-    /// Nobody said.
-    Open,
-    /// So long from when the class begins.
-    FromBegin(Span),
-    /// Until this moment of the wall clock.
-    At(Wall),
-}
-
-impl SlotEnd {
-    /// The end of the slot for a class begun at `begin`.
-    pub(super) fn wall(self, begin: Wall) -> Option<Wall> {
-        match self {
-            Self::Open => None,
-            Self::FromBegin(slot) => Some(begin + delta(slot)),
-            Self::At(end) => Some(end),
-        }
-    }
-
-    fn moved(self, now: Wall, total: Span, minutes: i64) -> Self {
-        let end = self.wall(now).unwrap_or_else(|| now + delta(total));
-        let whole = end.timestamp().div_euclid(60) * 60;
-        let on_minute = end - TimeDelta::seconds(end.timestamp() - whole);
-        Self::At(on_minute + TimeDelta::minutes(minutes))
-    }
-}
-
-/// A span as a difference of wall clock times.
-pub(super) fn delta(span: Span) -> TimeDelta {
-    TimeDelta::milliseconds(i64::try_from(span.millis()).unwrap_or(i64::MAX / 2))
-}
 
 /// What the page was left with.
 pub(super) enum Left {
@@ -317,32 +283,6 @@ impl Desk {
 /// Which signal of the sound check plays.
 fn place(now: Moment, from: Moment) -> usize {
     usize::try_from(now.since(from).millis() / SIGNAL_EVERY.millis()).unwrap_or(usize::MAX)
-}
-
-fn hour(text: &str, now: Wall) -> Option<Wall> {
-    let hour = NaiveTime::parse_from_str(text.trim(), "%H:%M").ok()?;
-    next_at(hour, now)
-}
-
-/// The next time at which the wall clock shows this hour.
-pub(super) fn next_at(hour: NaiveTime, now: Wall) -> Option<Wall> {
-    let today = now.date_naive().and_time(hour);
-    let end = today.and_local_timezone(now.timezone()).single()?;
-    Some(if end > now {
-        end
-    } else {
-        end + TimeDelta::days(1)
-    })
-}
-
-fn stands(slot: Wall, ends: Wall) -> SlotView {
-    let secs = (ends - slot).num_seconds();
-    let span = Span::from_secs(secs.unsigned_abs());
-    if secs > 0 {
-        SlotView::Over(span)
-    } else {
-        SlotView::InHand(span)
-    }
 }
 
 /// The parts of a class as it stands, by name.

@@ -7,13 +7,13 @@ use ratatui::widgets::{Clear, Widget};
 use super::clock::Wall;
 use super::hints;
 use super::keys::{Action, Key, Keys};
-use super::opening::{self, delta};
-use crate::live::{Act, Input, Landing, Live, SlotView};
+use super::{landing, opening};
+use crate::live::{Act, Input, Live};
 use crate::screen::pages::{
     HelpPage, KeyGroup, LandingPage, Page as _, PartLine, PartState, PartsPage,
 };
 use crate::screen::{Hint, Theme, below_figures};
-use crate::time::{Moment, Span};
+use crate::time::Moment;
 
 /// What lies over the class.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -76,7 +76,7 @@ impl Overlay {
             Self::Help => Some(Sheet::Help(help(keys))),
             Self::Parts(chosen) => Some(Sheet::Parts(parts(live, *chosen))),
             Self::Landing { choice, running } => {
-                let page = landing_page(live, now, wall, *choice, *running);
+                let page = landing::page(live, now, wall, *choice, *running);
                 Some(Sheet::Landing(page))
             }
         }
@@ -94,7 +94,9 @@ impl Overlay {
         match self {
             Self::None | Self::Help => Did::Nothing,
             Self::Parts(chosen) => press_parts(&name, *chosen, live),
-            Self::Landing { choice, running } => press_landing(&name, *choice, *running, live, now),
+            Self::Landing { choice, running } => {
+                landing::press(&name, *choice, *running, live, now)
+            }
         }
     }
 }
@@ -168,7 +170,7 @@ fn parts(live: &Live, chosen: usize) -> PartsPage {
     let labels = opening::parts(live.session(), intervals);
     let now = live.plan().intervals().get(live.running());
     let here = now.map(|now| now.start.span());
-    let mut lines: Vec<PartLine> = labels
+    let lines: Vec<PartLine> = labels
         .into_iter()
         .map(|label| {
             let ends = label.start + label.length;
@@ -179,14 +181,13 @@ fn parts(live: &Live, chosen: usize) -> PartsPage {
             };
             PartLine {
                 name: label.name,
-                start: Span::from_secs(label.start.secs_down()),
-                length: Span::from_secs(label.length.secs_down()),
+                start: label.start.whole(),
+                length: label.length.whole(),
                 state,
             }
         })
         .collect();
     let chosen = chosen.min(lines.len().saturating_sub(1));
-    lines.truncate(lines.len());
     PartsPage {
         parts: lines,
         chosen,
@@ -233,93 +234,76 @@ fn press_parts(name: &str, chosen: usize, live: &Live) -> Did {
     }
 }
 
-/// What can be chosen between: the landing where the class is over its time, else what can be done
-/// with the time in hand.
-fn landings(live: &Live, now: Moment, running: bool) -> Vec<Landing> {
-    let Some(room) = room(live, now) else {
-        return Vec::new();
-    };
-    let (plan, n, at) = (live.plan(), live.running(), live.offset(now));
-    let cueing = &live.session().cueing;
-    let landing = if running {
-        Landing::with_running(plan, n, at, room, cueing)
-    } else {
-        Landing::of(plan, n, at, room, cueing)
-    };
-    if live.left(now) > room {
-        vec![landing]
-    } else {
-        Landing::spare(plan, n, at, room, cueing)
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use super::*;
+    use crate::session::{Library, Session};
+    use crate::time::Span;
+
+    #[test]
+    fn every_action_stands_once_on_the_page_of_the_keys() {
+        let mut listed: Vec<Action> = GROUPS.iter().flat_map(|group| group.1).copied().collect();
+        listed.sort_unstable();
+        let mut all: Vec<Action> = Action::all().collect();
+        all.sort_unstable();
+        assert_eq!(listed, all);
     }
-}
 
-/// Class time until the end of the slot: a class that is held must be counted in first.
-fn room(live: &Live, now: Moment) -> Option<Span> {
-    let count = if live.is_held() {
-        live.session().cueing.count_span()
-    } else {
-        Span::ZERO
-    };
-    let start = live.projected_end(now).before(live.left(now)) + count;
-    Some(live.ends_at()?.since(start))
-}
+    const CLASS: &str = r#"(title: "Tide", parts: [
+        Talk(time: 30, say: "Welcome."),
+        Block(title: "Ebb", moves: ["squat"], pattern: Same(rounds: 2, work: 30, rest: 10)),
+        Talk(time: 20, say: "Well done."),
+    ])"#;
 
-fn press_landing(name: &str, choice: usize, running: bool, live: &Live, now: Moment) -> Did {
-    let choices = landings(live, now, running);
-    let page = |choice, running| Did::Page(Overlay::Landing { choice, running });
-    match name {
-        "up" | "left" | "pageup" => page(choice.saturating_sub(1), running),
-        "down" | "right" | "pagedown" => {
-            page((choice + 1).min(choices.len().saturating_sub(1)), running)
+    /// The class in its block.
+    fn running() -> (Live, Moment) {
+        let session = Session::read("tide", CLASS, &Library::builtin()).expect("a class");
+        let mut live = Live::new(Arc::new(session));
+        live.handle(Moment::ZERO, &Input::Act(Act::Begin));
+        let now = Moment::ZERO + Span::from_secs(45);
+        live.handle(now, &Input::Wake);
+        (live, now)
+    }
+
+    #[test]
+    fn the_parts_are_chosen_by_the_arrows_and_gone_to_by_enter() {
+        let (live, now) = running();
+        let page = parts(&live, running_part(&live));
+        let states: Vec<PartState> = page.parts.iter().map(|part| part.state).collect();
+        assert_eq!(states, [PartState::Past, PartState::Now, PartState::Coming]);
+        assert_eq!((page.chosen, page.parts[1].name.as_str()), (1, "Ebb"));
+        let mut overlay = Overlay::Parts(1);
+        for (key, chosen) in [("down", 2), ("down", 2), ("up", 1), ("up", 0), ("up", 0)] {
+            let key = Key::named(key).expect("a key");
+            let Did::Page(next) = overlay.press(key, &live, now) else {
+                panic!("no page");
+            };
+            assert_eq!(next, Overlay::Parts(chosen));
+            overlay = next;
         }
-        "r" => page(0, !running),
-        "enter" => match choices.into_iter().nth(choice) {
-            Some(landing) if !landing.changes.is_empty() => {
-                Did::Say(Input::Act(Act::Land(landing.changes)))
+        let enter = Key::named("enter").expect("a key");
+        let Did::Say(said) = overlay.press(enter, &live, now) else {
+            panic!("nothing said");
+        };
+        assert_eq!(said, Input::Act(Act::GoTo(0)));
+    }
+
+    /// Only `esc` is taken from every page; what is not for a page is for the class.
+    #[test]
+    fn a_page_takes_no_key_that_is_not_its_own() {
+        let (live, now) = running();
+        let landing = Overlay::Landing {
+            choice: 0,
+            running: false,
+        };
+        for overlay in [Overlay::Help, Overlay::Parts(0), landing] {
+            for (key, taken) in [("esc", true), ("space", false), ("s", false)] {
+                let did = overlay.press(Key::named(key).expect("a key"), &live, now);
+                let is_taken = !matches!(did, Did::Nothing);
+                assert_eq!(is_taken, taken, "{key} on {overlay:?}");
             }
-            _ => Did::Page(Overlay::None),
-        },
-        _ => Did::Nothing,
-    }
-}
-
-fn landing_page(live: &Live, now: Moment, wall: Wall, choice: usize, running: bool) -> LandingPage {
-    let choices = landings(live, now, running);
-    let choice = choice.min(choices.len().saturating_sub(1));
-    let landing = choices.get(choice);
-    let before = live.view(now).slot;
-    let mut lines = landing.map_or_else(Vec::new, |landing| landing.lines.clone());
-    if live.ends_at().is_none() {
-        lines.push(
-            "No end of the slot is set: set it on the page of the class, or start with --ends-at."
-                .into(),
-        );
-    }
-    let end = live.projected_end(now);
-    let after = landing.map(|landing| {
-        if landing.over.is_zero() {
-            SlotView::InHand(landing.in_hand.whole())
-        } else {
-            SlotView::Over(landing.over.ceil_secs())
         }
-    });
-    let (old, new) = (live.plan().total(), landing.map(|landing| landing.total));
-    let ends = wall + delta(end.since(now)) - delta(old) + delta(new.unwrap_or(old));
-    let mut offered = vec![("enter", "do it")];
-    if choices.len() > 1 {
-        offered.push(("↑ ↓", "another way"));
-    }
-    offered.push(("esc", "leave it"));
-    offered.push(if running {
-        ("r", "leave what runs alone")
-    } else {
-        ("r", "shorten what runs, too")
-    });
-    LandingPage {
-        before,
-        lines,
-        ends: ends.format("%H:%M:%S").to_string(),
-        after,
-        hints: hints(&offered),
     }
 }

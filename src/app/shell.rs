@@ -3,6 +3,7 @@
 //! A page is a value. It is drawn when it differs from the one before or when the terminal forgot
 //! what it shows, and at no other time.
 
+use std::io;
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, RecvTimeoutError};
 use std::time::Duration;
@@ -35,11 +36,10 @@ impl Shell {
     ///
     /// # Errors
     /// The terminal or the system refuses.
-    pub(super) fn take(theme: Theme, hush: Arc<Hush>) -> std::io::Result<Self> {
-        let (_, signals) = listen()?;
+    pub(super) fn take(theme: Theme, hush: Arc<Hush>) -> io::Result<Self> {
         Ok(Self {
+            signals: listen()?,
             screen: Screen::take(hush)?,
-            signals,
             theme,
             stale: true,
             leaving: false,
@@ -65,8 +65,8 @@ impl Shell {
         };
         let drawn =
             forgot.and_then(|()| self.screen.draw(|area, buf| page.paint(area, buf, &theme)));
-        self.leaving |= drawn.is_err();
-        self.stale = false;
+        self.stale = drawn.as_ref().is_err_and(passes);
+        self.leaving |= drawn.is_err() && !self.stale;
         *last = Some(page.clone());
     }
 
@@ -104,4 +104,11 @@ impl Shell {
     pub(super) fn stop(&mut self) {
         self.take_in(&Signal::Stop);
     }
+}
+
+/// Whether a terminal that did not take a page may take the next one. It may have been set by
+/// another program not to let anyone wait, and be full for the moment.
+fn passes(error: &io::Error) -> bool {
+    use io::ErrorKind::{Interrupted, TimedOut, WouldBlock};
+    matches!(error.kind(), Interrupted | TimedOut | WouldBlock)
 }

@@ -6,17 +6,16 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::awake::{Awake, AwakeState};
-use super::clock::{Clock, Wall, Watch, wall};
+use super::clock::{Both, Clock, Sleep, Wall, Watch, delta, wall};
 use super::ears::Ears;
 use super::keys::{Action, Key, Keys};
-use super::opening::delta;
 use super::overlay::{Did, Overlay, Sheet, running_part};
 use super::shell::{Page, Shell};
 use super::wires::Signal;
-use super::{FINISH, LOOK, desk};
-use crate::live::{Act, Fact, Input, Live, Output, Stance, View};
+use super::{FINISH, LOOK, desk, footer};
+use crate::live::{Act, Fact, Input, Live, Output, View};
 use crate::record::Pulse;
-use crate::screen::{self, Around, Hint, RecordState, SoundState, Theme};
+use crate::screen::{self, Around, RecordState, SoundState, Theme};
 use crate::store::Recorder;
 use crate::time::{Moment, Span};
 
@@ -27,37 +26,6 @@ const LAST_SIGNAL: Duration = Duration::from_millis(1_500);
 /// How often the record is told where the class is. A class that breaks off must come back at most
 /// a second before, whatever time the waking and the writing take.
 const BEAT: Span = Span::from_millis(500);
-
-/// What the footer offers while the class runs, most important first.
-const RUNNING: &[Action] = &[
-    Action::Hold,
-    Action::GoOn,
-    Action::Back,
-    Action::Skip,
-    Action::Landing,
-    Action::Help,
-    Action::Undo,
-    Action::Easier,
-    Action::Harder,
-    Action::Add,
-    Action::Take,
-    Action::Break,
-    Action::Mark,
-    Action::Parts,
-    Action::Mute,
-    Action::End,
-];
-/// What it offers while the class is held.
-const HELD: &[Action] = &[
-    Action::Hold,
-    Action::Landing,
-    Action::Undo,
-    Action::Back,
-    Action::GoOn,
-    Action::Parts,
-    Action::Help,
-    Action::End,
-];
 
 /// The running class as it is drawn.
 #[derive(Clone, Debug, PartialEq)]
@@ -93,7 +61,7 @@ pub(super) struct Stage {
     overlay: Overlay,
     heard: Option<bool>,
     beat: Option<Moment>,
-    awake: Awake,
+    awake: Option<Awake>,
 }
 
 impl Stage {
@@ -118,7 +86,7 @@ impl Stage {
             overlay: Overlay::None,
             heard: None,
             beat: None,
-            awake: Awake::begin(),
+            awake: Some(Awake::begin()),
         }
     }
 
@@ -126,17 +94,18 @@ impl Stage {
     pub(super) fn ends_at(&mut self, end: Option<Wall>) {
         self.slot_end = end;
         let now = self.clock.now();
-        let moment = end.map(|end| {
-            let left = (end - self.hour(now)).num_milliseconds();
-            now + Span::from_millis(u64::try_from(left).unwrap_or(0))
-        });
+        let both = Both {
+            now,
+            wall: self.hour(now),
+        };
+        let moment = end.map(|end| both.moment_at(end));
         self.live.handle(now, &Input::EndsAt(moment));
     }
 
     /// Runs the class until it is over or the program is to leave.
     pub(super) fn play(&mut self, shell: &mut Shell) {
         let mut last = None;
-        let mut watch = Watch::new(self.clock.now(), wall());
+        let mut watch = Watch::new(self.both());
         let mut due = self.clock.now();
         while !shell.is_leaving() && !self.live.is_over() {
             let now = self.clock.now();
@@ -154,6 +123,7 @@ impl Stage {
             }
         }
         self.carry_out();
+        self.awake = None;
         if self.live.is_over() {
             self.show_end(shell, &mut last);
         }
@@ -202,10 +172,13 @@ impl Stage {
     }
 
     fn notice_sleep(&mut self, watch: &mut Watch, now: Moment, due: Moment) {
-        let Some((from, gap)) = watch.look(now, wall(), due) else {
+        let wall = wall();
+        let Some(Sleep { from, gap, before }) = watch.look(Both { now, wall }, due) else {
             return;
         };
         if self.rehearsal.is_none() {
+            self.live.handle(from, &Input::Wake);
+            self.carry_out_by(before);
             self.live.handle(now, &Input::Act(Act::Slept { from, gap }));
             // The steady clock may have stood still: the slot's end has moved against it.
             self.ends_at(self.slot_end);
@@ -283,20 +256,29 @@ impl Stage {
     }
 
     /// Hands on what the class asks of the world.
-    pub(super) fn carry_out(&mut self) {
+    fn carry_out(&mut self) {
+        self.carry_out_by(self.both());
+    }
+
+    fn carry_out_by(&mut self, both: Both) {
         while let Some(output) = self.live.poll_output() {
             match output {
                 Output::Sound(order) => self.ears.carry(order),
-                Output::Fact(fact) => self.record(fact),
+                Output::Fact(fact) => self.record(fact, both),
             }
         }
     }
 
-    fn record(&self, fact: Fact) {
+    fn both(&self) -> Both {
+        Both {
+            now: self.clock.now(),
+            wall: wall(),
+        }
+    }
+
+    fn record(&self, fact: Fact, both: Both) {
         if let Some(recorder) = &self.recorder {
-            let now = self.clock.now();
-            let happened = wall() - delta(now.since(fact.at)) + delta(fact.at.since(now));
-            recorder.entry(happened, fact);
+            recorder.entry(both.wall_at(fact.at), fact);
         }
     }
 
@@ -335,39 +317,16 @@ impl Stage {
             motion: self.motion,
             note: self.note(),
             flash: !matches!(sound, SoundState::On(_)),
-            hints: self.hints(view),
+            hints: footer::hints(&self.keys, view),
         }
     }
 
     /// A small thing to know.
     fn note(&self) -> String {
-        match self.awake.state() {
-            AwakeState::Unavailable { why } => why,
-            AwakeState::Trying | AwakeState::Held => String::new(),
+        match self.awake.as_ref().map(Awake::state) {
+            Some(AwakeState::Unavailable { why }) => why,
+            Some(AwakeState::Trying | AwakeState::Held) | None => String::new(),
         }
-    }
-
-    fn hints(&self, view: &View) -> Vec<Hint> {
-        let offered = match view.stance {
-            Stance::Held => HELD,
-            _ => RUNNING,
-        };
-        let mut hints = self.keys.hints(offered);
-        if let Some((_, label)) = hints.first_mut() {
-            *label = if view.stance == Stance::Held {
-                "go on, counted in".into()
-            } else {
-                "hold".into()
-            };
-        }
-        if view.held.as_ref().is_some_and(|held| held.gap.is_some()) {
-            let catch_up = self.keys.hints(&[Action::CatchUp]);
-            hints.splice(1..1, catch_up);
-        }
-        hints
-            .into_iter()
-            .map(|(key, label)| Hint::new(key, label))
-            .collect()
     }
 
     pub(super) fn record_state(&self) -> RecordState {

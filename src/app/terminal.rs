@@ -1,6 +1,8 @@
 //! The terminal: taken whole, given back whole, whatever happens.
 
+use std::cell::Cell;
 use std::io::{self, Stdout, Write, stdout};
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
 
 use crossterm::cursor::{Hide, Show};
@@ -13,9 +15,13 @@ use crossterm::terminal::{
 use ratatui::backend::CrosstermBackend;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
+use ratatui::style::Style;
+use ratatui::{Terminal, TerminalOptions, Viewport};
 
 use crate::sound::Hush;
-use ratatui::{Terminal, TerminalOptions, Viewport};
+
+/// What stands in the place of a page that cannot be drawn.
+const UNDRAWN: &str = "This page cannot be drawn here. The class goes on; another size may help.";
 
 /// The screen while the program has it.
 #[derive(Debug)]
@@ -32,8 +38,11 @@ impl Screen {
         give_back_on_panic(hush);
         // With NO_COLOR set the library below would answer bold and reverse with a full reset.
         force_color_output(true);
-        enter()?;
-        Ok(Self { terminal: blank()? })
+        let taken = enter().and_then(|()| blank());
+        if taken.is_err() {
+            leave();
+        }
+        Ok(Self { terminal: taken? })
     }
 
     /// Draws one frame; only cells that changed are sent, between the marks of one update.
@@ -44,7 +53,7 @@ impl Screen {
         execute!(stdout(), BeginSynchronizedUpdate)?;
         self.terminal.draw(|frame| {
             let area = frame.area();
-            paint(area, frame.buffer_mut());
+            painted(area, frame.buffer_mut(), paint);
         })?;
         execute!(stdout(), EndSynchronizedUpdate)
     }
@@ -80,11 +89,13 @@ impl Screen {
         Ok(())
     }
 
-    /// Takes the terminal again after a stop from outside.
+    /// Takes the terminal again after a stop from outside. The shell has set it as it likes it
+    /// meanwhile, and the library below does nothing to a terminal that it takes for raw already.
     ///
     /// # Errors
     /// The terminal has gone meanwhile.
     pub(crate) fn retake(&mut self) -> io::Result<()> {
+        let _ = disable_raw_mode();
         enter()?;
         self.forget()
     }
@@ -118,14 +129,60 @@ fn leave() {
     let _ = stdout().flush();
 }
 
+/// A panic of the thread that draws ends the program, so the terminal is given back before the
+/// report. Another thread's ends that thread alone: the class goes on, and the screen says what is
+/// missing now.
 fn give_back_on_panic(hush: Arc<Hush>) {
     let next = std::panic::take_hook();
+    let owner = std::thread::current().id();
     std::panic::set_hook(Box::new(move |panic| {
-        if std::thread::current().name() == Some(super::awake::THREAD) {
+        if std::thread::current().id() != owner || PAINTING.get() {
             return;
         }
         leave();
         hush.lift();
         next(panic);
     }));
+}
+
+thread_local! {
+    static PAINTING: Cell<bool> = const { Cell::new(false) };
+}
+
+/// Paints a page. One that panics, as it may in a window of some odd size, must not end the class:
+/// its place is taken by a line that says so.
+fn painted(area: Rect, buf: &mut Buffer, paint: impl FnOnce(Rect, &mut Buffer)) {
+    PAINTING.set(true);
+    let done = catch_unwind(AssertUnwindSafe(|| paint(area, buf)));
+    PAINTING.set(false);
+    if done.is_err() {
+        buf.reset();
+        let width = usize::from(area.width);
+        buf.set_stringn(area.x, area.y, UNDRAWN, width, Style::default());
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_page_that_panics_is_a_line_and_not_the_end() {
+        for (width, height) in [(80, 24), (5, 1), (0, 0)] {
+            let area = Rect::new(0, 0, width, height);
+            let mut buf = Buffer::empty(area);
+            painted(area, &mut buf, |area, buf| {
+                buf.set_string(0, 0, "torn", Style::default());
+                let _ = &buf[(area.width, area.height)];
+            });
+            let text: String = buf
+                .content
+                .iter()
+                .map(ratatui::buffer::Cell::symbol)
+                .collect();
+            let room = usize::from(width).min(UNDRAWN.len());
+            assert!(text.starts_with(&UNDRAWN[..room]), "{text}");
+            assert!(!PAINTING.get());
+        }
+    }
 }

@@ -3,10 +3,19 @@
 //! Each source has a thread of its own. A terminal that has died may keep its reader busy for ever;
 //! the signals arrive all the same, and the program leaves.
 
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::mpsc::{Receiver, Sender, channel};
 use std::thread;
 
 use crossterm::event::{Event, KeyEvent, KeyEventKind, read};
+
+/// How long the loop has to leave in good order once it was asked to: longer than it waits for the
+/// disk.
+#[cfg(unix)]
+const GRACE: std::time::Duration = super::FINISH.saturating_mul(2);
+/// The exit status of a program whose terminal took nothing more (`EX_IOERR`).
+#[cfg(unix)]
+const STUCK: i32 = 74;
 
 /// Something from outside.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -27,29 +36,44 @@ pub(crate) enum Signal {
 ///
 /// # Errors
 /// The system refuses to hand its signals over.
-pub(crate) fn listen() -> std::io::Result<(Sender<Signal>, Receiver<Signal>)> {
+pub(crate) fn listen() -> std::io::Result<Receiver<Signal>> {
     let (sender, receiver) = channel();
     listen_to_system(sender.clone())?;
-    let keys = sender.clone();
-    thread::Builder::new()
-        .name("keys".into())
-        .spawn(move || listen_to_terminal(&keys))?;
-    Ok((sender, receiver))
+    thread::Builder::new().name("keys".into()).spawn(move || {
+        // However it ends: a program that hears no key any more must not sit there.
+        let _ = catch_unwind(AssertUnwindSafe(|| listen_to_terminal(&sender)));
+        let _ = sender.send(Signal::Leave);
+    })?;
+    Ok(receiver)
 }
 
+/// Until the terminal has gone, or nobody listens any more.
 fn listen_to_terminal(sender: &Sender<Signal>) {
-    loop {
-        let signal = match read() {
-            Ok(Event::Key(key)) if key.kind == KeyEventKind::Press => Signal::Key(key),
-            Ok(Event::Resize(..) | Event::FocusGained) => Signal::Redraw,
-            Ok(_) => continue,
-            Err(_) => Signal::Leave,
+    while let Ok(event) = read() {
+        let signal = match event {
+            Event::Key(key) if key.kind == KeyEventKind::Press => Signal::Key(key),
+            Event::Resize(..) | Event::FocusGained => Signal::Redraw,
+            _ => continue,
         };
-        let last = signal == Signal::Leave;
-        if sender.send(signal).is_err() || last {
+        if sender.send(signal).is_err() {
             return;
         }
     }
+}
+
+/// Sees to it that a program that was asked to end does. The loop may wait for a terminal that
+/// takes nothing, and then it hears nobody. What the record was told is safe by then: it has a
+/// thread of its own.
+#[cfg(unix)]
+fn end_at_last() {
+    let wait = || {
+        let (_ours, never) = channel::<()>();
+        let _ = never.recv_timeout(GRACE);
+        let _ = crossterm::terminal::disable_raw_mode();
+        std::process::exit(STUCK);
+    };
+    // Without a thread to spare there is only the loop.
+    let _ = thread::Builder::new().name("end".into()).spawn(wait);
 }
 
 #[cfg(unix)]
@@ -66,6 +90,9 @@ fn listen_to_system(sender: Sender<Signal>) -> std::io::Result<()> {
                     SIGCONT => Signal::Continue,
                     _ => Signal::Leave,
                 };
+                if told == Signal::Leave {
+                    end_at_last();
+                }
                 if sender.send(told).is_err() {
                     return;
                 }

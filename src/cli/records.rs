@@ -3,14 +3,12 @@
 use std::io::{BufRead, IsTerminal, Write};
 use std::path::{Path, PathBuf};
 
-use chrono::{DateTime, NaiveTime, TimeDelta};
-
 use super::args::{By, Delete, Export, Note as AskedNote, Records, WhichRecords};
 use super::outline::width;
 use super::report::Failure;
 use crate::app;
 use crate::export::{self, ChapterBy, Named};
-use crate::record::{Filter, History, Note, Rating, Recovered, Summary, Taught, Wall};
+use crate::record::{Filter, History, Note, Rating, Summary, Taught, wall};
 use crate::store::{Places, Shelf, Shelved, replace};
 
 pub(super) fn records(asked: &Records) -> Result<(), Failure> {
@@ -124,7 +122,8 @@ fn track(shelf: &Shelf, asked: &Export) -> Result<String, Failure> {
     let taught = Taught::of(&record.header, record.facts_on_the_wall());
     let began = taught.began.unwrap_or(record.header.started);
     let recording = match &asked.from {
-        Some(text) => moment(text, &record)?,
+        Some(text) => wall::moment(text, record.header.started)
+            .map_err(|wrong| Failure::Usage(wrong.to_string()))?,
         None => began,
     };
     if asked.captions {
@@ -138,30 +137,6 @@ fn track(shelf: &Shelf, asked: &Export) -> Result<String, Failure> {
     };
     let chapters = export::chapters(&record.header, &taught, by);
     Ok(export::vtt_chapters(&chapters, recording))
-}
-
-/// When a recording began: by RFC 3339, or an hour of the day on which the class was taught.
-fn moment(text: &str, record: &Recovered) -> Result<Wall, Failure> {
-    if let Ok(moment) = DateTime::parse_from_rfc3339(text) {
-        return Ok(moment);
-    }
-    let started = record.header.started;
-    let hour = NaiveTime::parse_from_str(text, "%H:%M:%S")
-        .or_else(|_| NaiveTime::parse_from_str(text, "%H:%M"))
-        .map_err(|_| {
-            let asked =
-                format!("`{text}` is no moment; write 17:58:30, or 2026-05-03T17:58:30+02:00");
-            Failure::Usage(asked)
-        })?;
-    let same_day = started.date_naive().and_time(hour);
-    let same_day = same_day - started.naive_local() + TimeDelta::zero();
-    // A recording of a late class may have begun before midnight.
-    let nearest = if same_day > TimeDelta::hours(12) {
-        same_day - TimeDelta::days(1)
-    } else {
-        same_day
-    };
-    Ok(started + nearest)
 }
 
 /// Unlike a new session, an export takes the place of the one before it.

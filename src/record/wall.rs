@@ -2,7 +2,7 @@
 //!
 //! What is finer than a millisecond is cut off when it is written. Nothing here reads a clock.
 
-use chrono::{DateTime, FixedOffset, NaiveTime, SecondsFormat, SubsecRound};
+use chrono::{DateTime, FixedOffset, NaiveTime, SecondsFormat, SubsecRound, TimeDelta};
 use serde::{Deserialize, Deserializer, Serializer, de};
 
 use crate::time::Span;
@@ -34,8 +34,9 @@ pub fn since(later: Wall, earlier: Wall) -> Span {
     Span::from_millis(u64::try_from(millis_between(earlier, later)).unwrap_or(0))
 }
 
-/// Reads a moment as a person writes it: RFC 3339, or a time of day (`18:29`, `18:29:58.5`) on the
-/// day and in the zone of `like`.
+/// Reads a moment as a person writes it: RFC 3339, or a time of day (`18:29`, `18:29:58.5`) in the
+/// zone of `like` and as near to it as can be: what goes with a late class may lie before midnight
+/// or after it.
 ///
 /// # Errors
 /// [`NoMoment`] where it is neither.
@@ -45,14 +46,18 @@ pub fn moment(text: &str, like: Wall) -> Result<Wall, NoMoment> {
             .iter()
             .find_map(|form| NaiveTime::parse_from_str(text, form).ok())
     };
-    let on_the_day = || {
-        let local = like.date_naive().and_time(time()?);
-        local.and_local_timezone(*like.offset()).single()
-    };
     DateTime::parse_from_rfc3339(text)
         .ok()
-        .or_else(on_the_day)
+        .or_else(|| Some(nearest(time()?, like)))
         .ok_or_else(|| NoMoment(text.to_owned()))
+}
+
+fn nearest(hour: NaiveTime, like: Wall) -> Wall {
+    let half = TimeDelta::hours(12);
+    let ahead = like.date_naive().and_time(hour) - like.naive_local();
+    let day = TimeDelta::days(i32::from(ahead < -half).into())
+        - TimeDelta::days(i32::from(ahead > half).into());
+    like + ahead + day
 }
 
 /// The text is no moment.
@@ -102,16 +107,24 @@ mod tests {
 
     /// chrono's RFC 3339 is the reader of both.
     #[test]
-    fn a_time_of_day_is_meant_on_the_day_of_the_class() {
-        let like = DateTime::parse_from_rfc3339("2026-03-02T18:30:00+01:00").unwrap();
-        for (text, meant) in [
-            ("18:29", "2026-03-02T18:29:00+01:00"),
-            ("18:29:58.5", "2026-03-02T18:29:58.500+01:00"),
-            ("2026-03-02T17:00:01Z", "2026-03-02T17:00:01Z"),
+    fn a_time_of_day_is_the_one_nearest_to_the_class() {
+        let at = |text: &str| DateTime::parse_from_rfc3339(text).unwrap();
+        let (evening, midnight) = ("2026-03-02T18:30:00+01:00", "2026-03-03T00:05:00+01:00");
+        for (like, text, meant) in [
+            (evening, "18:29", "2026-03-02T18:29:00+01:00"),
+            (evening, "18:29:58.5", "2026-03-02T18:29:58.500+01:00"),
+            (evening, "2026-03-02T17:00:01Z", "2026-03-02T17:00:01Z"),
+            (midnight, "23:58", "2026-03-02T23:58:00+01:00"),
+            (midnight, "00:10:00", "2026-03-03T00:10:00+01:00"),
+            (
+                "2026-03-02T23:50:00+01:00",
+                "0:10",
+                "2026-03-03T00:10:00+01:00",
+            ),
         ] {
-            let meant = DateTime::parse_from_rfc3339(meant).unwrap();
-            assert_eq!(moment(text, like), Ok(meant), "{text}");
+            assert_eq!(moment(text, at(like)), Ok(at(meant)), "{text} like {like}");
         }
+        let like = at(evening);
         for text in ["", "18", "25:00", "yesterday"] {
             assert_eq!(moment(text, like), Err(NoMoment(text.to_owned())));
         }

@@ -18,6 +18,8 @@ use crate::record::{Body, Pulse, Wall};
 
 /// How many entries may wait for the disk. A class makes a few a minute.
 pub const QUEUE: usize = 1024;
+/// Why nothing more is recorded where the thread has gone.
+const STOPPED: &str = "the recorder stopped";
 
 /// Writes what happens in a class, in the background.
 #[derive(Debug)]
@@ -137,13 +139,16 @@ impl Recorder {
     pub fn finish(mut self, wait: Duration) -> Result<(), NotRecording> {
         self.state()?;
         drop(self.to.take());
-        if self.done.recv_timeout(wait) == Err(RecvTimeoutError::Timeout) {
-            let waiting = self.waiting();
-            return Err(NotRecording::since(format!(
-                "the disk did not take the last {waiting} entries in time"
-            )));
+        match self.done.recv_timeout(wait) {
+            Ok(()) => self.state(),
+            Err(RecvTimeoutError::Disconnected) => Err(NotRecording::since(STOPPED)),
+            Err(RecvTimeoutError::Timeout) => {
+                let waiting = self.waiting();
+                Err(NotRecording::since(format!(
+                    "the disk did not take the last {waiting} entries in time"
+                )))
+            }
         }
-        self.state()
     }
 
     fn order(&self, order: Order) -> Result<(), &'static str> {
@@ -152,7 +157,7 @@ impl Recorder {
         };
         to.try_send(order).map_err(|error| match error {
             TrySendError::Full(_) => "the disk has not answered for too long",
-            TrySendError::Disconnected(_) => "the recorder stopped",
+            TrySendError::Disconnected(_) => STOPPED,
         })
     }
 }

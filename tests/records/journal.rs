@@ -165,6 +165,27 @@ fn finishing_waits_no_longer_than_it_is_told() {
     assert!(why.to_string().contains("last 1 entries"), "{why}");
 }
 
+struct Panicking;
+
+impl Medium for Panicking {
+    fn append(&mut self, _: &[u8]) -> io::Result<()> {
+        panic!("a mistake in the recorder")
+    }
+
+    fn sync(&mut self) -> io::Result<()> {
+        Ok(())
+    }
+}
+
+#[test]
+fn a_recorder_that_dies_is_never_said_to_have_recorded() {
+    let recorder = Recorder::start(Journal::go_on(Panicking, 1), None);
+    let (wall, fact) = eventful(start()).swap_remove(0);
+    recorder.entry(wall, fact);
+    let why = recorder.finish(Duration::from_secs(60)).unwrap_err();
+    assert!(why.to_string().contains("stopped"), "{why}");
+}
+
 #[test]
 fn a_class_without_a_record_says_so_from_the_start() {
     let recorder = Recorder::none(NotRecording::since("the folder is missing"));

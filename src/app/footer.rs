@@ -1,0 +1,111 @@
+//! What the footer offers while a class runs: keys from the table in force, what matters most first.
+
+use super::keys::{Action, Keys};
+use crate::live::{Stance, View};
+use crate::screen::Hint;
+
+/// What is offered while the class runs, after the key that holds it.
+const RUNNING: &[Action] = &[
+    Action::GoOn,
+    Action::Back,
+    Action::Skip,
+    Action::Landing,
+    Action::Help,
+    Action::Undo,
+    Action::Easier,
+    Action::Harder,
+    Action::Add,
+    Action::Take,
+    Action::Break,
+    Action::Mark,
+    Action::Parts,
+    Action::Mute,
+    Action::End,
+];
+/// What is offered while the class is held, after the key that goes on.
+const HELD: &[Action] = &[
+    Action::Landing,
+    Action::Undo,
+    Action::Back,
+    Action::GoOn,
+    Action::Parts,
+    Action::Help,
+    Action::End,
+];
+
+/// The keys to show for a class that stands so.
+pub(super) fn hints(keys: &Keys, view: &View) -> Vec<Hint> {
+    let is_held = view.stance == Stance::Held;
+    let slept = view.held.as_ref().is_some_and(|held| held.gap.is_some());
+    let mut rows: Vec<(String, String)> = first(keys, is_held).into_iter().collect();
+    if slept {
+        rows.extend(keys.hints(&[Action::CatchUp]));
+    }
+    rows.extend(keys.hints(if is_held { HELD } else { RUNNING }));
+    let hint = |(key, label)| Hint::new(key, label);
+    rows.into_iter().map(hint).collect()
+}
+
+/// The key that holds the class and goes on with it. A pedal with one switch has no other for that.
+fn first(keys: &Keys, is_held: bool) -> Option<(String, String)> {
+    let ways = keys.hints(&[Action::Hold, Action::OneSwitch]);
+    let (key, label) = ways.into_iter().next()?;
+    let own = !keys.keys_of(Action::Hold).is_empty();
+    let label = match (is_held, own) {
+        (true, _) => "go on, counted in".into(),
+        (false, true) => "hold".into(),
+        (false, false) => label,
+    };
+    Some((key, label))
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use super::super::desk;
+    use super::super::keys::{Key, Preset};
+    use super::*;
+    use crate::live::{Act, HoldReason, Input, Live};
+    use crate::session::{Library, Session};
+    use crate::time::{Moment, Span};
+
+    const CLASS: &str = r#"(title: "Tide", parts: [Talk(time: 30, say: "Welcome.")])"#;
+
+    fn held(act: Act) -> (Live, Moment) {
+        let session = Session::read("tide", CLASS, &Library::builtin()).expect("a class");
+        let mut live = Live::new(Arc::new(session));
+        live.handle(Moment::ZERO, &Input::Act(Act::Begin));
+        let now = Moment::ZERO + Span::from_secs(9);
+        live.handle(now, &Input::Act(act));
+        (live, now)
+    }
+
+    /// What the held screen says in its largest letters: this key goes on. It must.
+    #[test]
+    fn the_first_key_of_a_held_class_goes_on_with_it_whatever_the_preset() {
+        for preset in Preset::ALL {
+            let keys = Keys::of(*preset, &[]);
+            let (live, now) = held(Act::Hold(HoldReason::Hold));
+            let hints = hints(&keys, &live.view(now));
+            assert_eq!(hints[0].action, "go on, counted in", "{preset:?}");
+            let row = keys.help().into_iter().find(|row| {
+                let mut names = row.0.split("  ");
+                names.any(|name| name == hints[0].key)
+            });
+            let action = row.and_then(|row| Action::named(row.1)).expect("a key");
+            let said = desk::input(&live, action);
+            assert_eq!(said, Some(Input::Act(Act::Resume)), "{preset:?}");
+        }
+    }
+
+    #[test]
+    fn after_a_sleep_the_jump_to_the_clock_stands_beside_going_on() {
+        let (gap, from) = (Span::from_secs(60), Moment::ZERO + Span::from_secs(5));
+        let (live, now) = held(Act::Slept { from, gap });
+        let own = [(Key::named("x").expect("a key"), Action::CatchUp)];
+        let hints = hints(&Keys::of(Preset::Arrows, &own), &live.view(now));
+        let keys: Vec<&str> = hints.iter().map(|hint| hint.key.as_str()).collect();
+        assert_eq!(keys[..3], ["space", "x", "l"]);
+    }
+}

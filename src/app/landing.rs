@@ -1,0 +1,200 @@
+//! The landing over a running class: what would end it on time, and what the keys choose of it.
+//!
+//! What a landing changes is worked out by `live`; here it is only asked for, shown and taken.
+
+use super::clock::{Wall, delta};
+use super::hints;
+use super::overlay::{Did, Overlay};
+use crate::live::{Act, Input, Landing, Live, SlotView};
+use crate::screen::pages::LandingPage;
+use crate::time::{Moment, Span};
+
+/// What can be chosen between: the landing where the class is over its time, else what can be done
+/// with the time in hand.
+fn landings(live: &Live, now: Moment, running: bool) -> Vec<Landing> {
+    let Some(room) = room(live, now) else {
+        return Vec::new();
+    };
+    let (plan, n, at) = (live.plan(), live.running(), live.offset(now));
+    let cueing = &live.session().cueing;
+    let landing = if running {
+        Landing::with_running(plan, n, at, room, cueing)
+    } else {
+        Landing::of(plan, n, at, room, cueing)
+    };
+    if live.left(now) > room {
+        vec![landing]
+    } else {
+        Landing::spare(plan, n, at, room, cueing)
+    }
+}
+
+/// Class time until the end of the slot: a class that is held must be counted in first.
+fn room(live: &Live, now: Moment) -> Option<Span> {
+    let count = if live.is_held() {
+        live.session().cueing.count_span()
+    } else {
+        Span::ZERO
+    };
+    let start = live.projected_end(now).before(live.left(now)) + count;
+    Some(live.ends_at()?.since(start))
+}
+
+/// What a key does to the page.
+pub(super) fn press(name: &str, choice: usize, running: bool, live: &Live, now: Moment) -> Did {
+    let choices = landings(live, now, running);
+    let chosen = |choice, running| Did::Page(Overlay::Landing { choice, running });
+    match name {
+        "up" | "left" | "pageup" => chosen(choice.saturating_sub(1), running),
+        "down" | "right" | "pagedown" => {
+            chosen((choice + 1).min(choices.len().saturating_sub(1)), running)
+        }
+        "r" => chosen(0, !running),
+        "enter" => match choices.into_iter().nth(choice) {
+            Some(landing) if !landing.changes.is_empty() => {
+                Did::Say(Input::Act(Act::Land(landing.changes)))
+            }
+            _ => Did::Page(Overlay::None),
+        },
+        _ => Did::Nothing,
+    }
+}
+
+/// The page as it is drawn.
+pub(super) fn page(
+    live: &Live,
+    now: Moment,
+    wall: Wall,
+    choice: usize,
+    running: bool,
+) -> LandingPage {
+    let choices = landings(live, now, running);
+    let choice = choice.min(choices.len().saturating_sub(1));
+    let landing = choices.get(choice);
+    let before = live.view(now).slot;
+    let mut lines = landing.map_or_else(Vec::new, |landing| landing.lines.clone());
+    if live.ends_at().is_none() {
+        lines.push(
+            "No end of the slot is set: set it on the page of the class, or start with --ends-at."
+                .into(),
+        );
+    }
+    let end = live.projected_end(now);
+    let after = landing.map(|landing| {
+        if landing.over.is_zero() {
+            SlotView::InHand(landing.in_hand.whole())
+        } else {
+            SlotView::Over(landing.over.ceil_secs())
+        }
+    });
+    let (old, new) = (live.plan().total(), landing.map(|landing| landing.total));
+    let ends = wall + delta(end.since(now)) - delta(old) + delta(new.unwrap_or(old));
+    let mut offered = vec![("enter", "do it")];
+    if choices.len() > 1 {
+        offered.push(("↑ ↓", "another way"));
+    }
+    offered.push(("esc", "leave it"));
+    offered.push(if running {
+        ("r", "leave what runs alone")
+    } else {
+        ("r", "shorten what runs, too")
+    });
+    LandingPage {
+        before,
+        lines,
+        ends: ends.format("%H:%M:%S").to_string(),
+        after,
+        hints: hints(&offered),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use super::*;
+    use crate::session::{Library, Session};
+
+    /// 200 s: two rounds of two works of 40 s with rests of 10 s, and 20 s between the rounds.
+    const CLASS: &str = r#"(title: "Tide", parts: [Talk(time: 0.001, say: "Go."), Block(
+        moves: ["squat", "march"],
+        pattern: Same(rounds: 2, work: 40, rest: 10),
+        recovery: 20,
+    )])"#;
+
+    /// The class begun, with so many seconds until the end of the slot.
+    fn begun(slot: Option<u64>) -> Live {
+        let session = Session::read("tide", CLASS, &Library::builtin()).expect("a class");
+        let mut live = Live::new(Arc::new(session));
+        let end = slot.map(|secs| Moment::ZERO + Span::from_secs(secs));
+        live.handle(Moment::ZERO, &Input::EndsAt(end));
+        live.handle(Moment::ZERO, &Input::Act(Act::Begin));
+        live
+    }
+
+    fn pages(did: &Did) -> Option<&Overlay> {
+        match did {
+            Did::Page(overlay) => Some(overlay),
+            _ => None,
+        }
+    }
+
+    #[test]
+    fn enter_takes_the_landing_that_is_shown_and_the_class_ends_on_time() {
+        let now = Moment::ZERO + Span::from_secs(5);
+        let mut live = begun(Some(195));
+        live.handle(now, &Input::Wake);
+        assert_eq!(landings(&live, now, false).len(), 1);
+        let Did::Say(taken) = press("enter", 0, false, &live, now) else {
+            panic!("nothing taken");
+        };
+        live.handle(now, &taken);
+        assert_eq!(Some(live.projected_end(now)), live.ends_at());
+    }
+
+    #[test]
+    fn with_time_in_hand_there_is_a_choice_and_the_arrows_stay_within_it() {
+        let now = Moment::ZERO + Span::from_secs(5);
+        let live = begun(Some(600));
+        let choices = landings(&live, now, false).len();
+        assert!(choices > 1, "{choices}");
+        let mut choice = 0;
+        for key in ["up", "down", "down", "down", "down", "down", "down"] {
+            let did = press(key, choice, false, &live, now);
+            let Some(Overlay::Landing { choice: next, .. }) = pages(&did) else {
+                panic!("no page");
+            };
+            choice = *next;
+        }
+        assert_eq!(choice, choices - 1);
+        let did = press("r", choice, false, &live, now);
+        let other = Overlay::Landing {
+            choice: 0,
+            running: true,
+        };
+        assert_eq!(pages(&did), Some(&other));
+    }
+
+    #[test]
+    fn without_an_end_of_the_slot_enter_only_closes_and_the_page_says_why() {
+        let live = begun(None);
+        let did = press("enter", 0, false, &live, Moment::ZERO);
+        assert_eq!(pages(&did), Some(&Overlay::None));
+        let wall = chrono::DateTime::parse_from_rfc3339("2026-03-04T18:45:00+01:00");
+        let page = page(&live, Moment::ZERO, wall.expect("a date"), 0, false);
+        assert!(page.lines[0].starts_with("No end of the slot"), "{page:?}");
+        assert_eq!(page.ends, "18:48:20");
+    }
+
+    /// While the class is held the end moves, and the count-in is still to come.
+    #[test]
+    fn a_held_class_has_its_count_in_less() {
+        let mut live = begun(Some(300));
+        let hold = Act::Hold(crate::live::HoldReason::Hold);
+        let now = Moment::ZERO + Span::from_secs(30);
+        assert_eq!(room(&live, now), Some(Span::from_secs(270)));
+        live.handle(now, &Input::Act(hold));
+        let later = now + Span::from_secs(60);
+        assert_eq!(room(&live, later), Some(Span::from_secs(207)));
+    }
+}
