@@ -139,10 +139,6 @@ impl Course {
         let meant = self.meant()?.clone();
         let turn = meant.turn()?;
         let pick = stepped(turn, way)?;
-        let changed = Arc::new(Use {
-            pick,
-            ..turn.as_ref().clone()
-        });
         let alike = |interval: &Interval| {
             interval.part == meant.part
                 && interval.moves.len() == meant.moves.len()
@@ -154,7 +150,10 @@ impl Course {
             let mut interval = interval.clone();
             if alike(&interval) {
                 let mut moves = interval.moves.to_vec();
-                moves[0] = changed.clone();
+                moves[0] = Arc::new(Use {
+                    pick,
+                    ..moves[0].as_ref().clone()
+                });
                 interval.moves = moves.into();
             }
             interval

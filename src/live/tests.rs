@@ -1,5 +1,7 @@
 //! A class driven by hand: every moment is an argument, nothing waits.
 
+mod changes;
+
 use std::sync::Arc;
 
 use super::machine::State;

@@ -1,0 +1,57 @@
+//! Changes at awkward moments: late, twice, in the last seconds, far back, at the very end.
+
+use super::*;
+use crate::session::Load;
+
+/// The squats of the first round begin at 60 s, their rest at 100 s, the lunges at 120 s.
+const SQUATS: u64 = 60_000;
+
+fn running(live: &Live) -> &crate::plan::Interval {
+    &live.plan().intervals()[live.running()]
+}
+
+fn name_of(interval: &crate::plan::Interval) -> Option<&str> {
+    interval.turn().map(|turn| turn.of.id.as_str())
+}
+
+#[test]
+fn a_step_changes_the_option_and_nothing_else_of_a_move_that_comes_twice() {
+    let mut plain = session().as_ref().clone();
+    let noted = |note: &str, work| {
+        let turn = turn("squat", Position::Standing, None).as_ref().clone();
+        Arc::new(Use {
+            note: Some(note.into()),
+            work: Some(secs(work)),
+            ..turn
+        })
+    };
+    let Part::Block(block) = &mut plain.parts[3] else {
+        panic!("the block");
+    };
+    block.moves = vec![noted("slowly", 40), noted("with a pulse", 20)];
+    let mut live = Live::new(Arc::new(plain));
+    go(&mut live, 0, Act::Begin);
+    go(&mut live, SQUATS, Act::Step(Harder::Easier));
+    let squats = live.plan().intervals().iter();
+    let squats: Vec<_> = squats.filter(|i| name_of(i) == Some("squat")).collect();
+    for (n, squat) in squats.iter().enumerate() {
+        let turn = squat.turn().expect("a move");
+        let note = ["slowly", "with a pulse"][n % 2];
+        assert_eq!(turn.note.as_deref(), Some(note), "{n}");
+        assert!(turn.pick.is_some(), "{n}");
+    }
+    assert_eq!(squats.len(), 6);
+}
+
+#[test]
+fn limits_and_marks_change_neither_time_nor_what_can_be_taken_back() {
+    let mut live = begun();
+    go(&mut live, SQUATS, Act::Add(secs(10)));
+    let before = live.course.clone();
+    go(&mut live, SQUATS + 1_000, Act::Limits(vec![Load::Knee]));
+    go(&mut live, SQUATS + 1_000, Act::Mark);
+    assert_eq!(live.course, before);
+    assert_eq!(live.limits(), [Load::Knee]);
+    go(&mut live, SQUATS + 2_000, Act::Undo);
+    assert_eq!(running(&live).length, secs(40));
+}
