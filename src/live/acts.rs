@@ -6,8 +6,8 @@ use super::edit::Course;
 use super::fact::{Ending, Fact, What};
 use super::input::{Act, Output, SoundOrder};
 use super::machine::{ASK_FOR, Live, Snapshot, State};
-use super::{HoldReason, landing, said};
-use crate::plan::SignalKind;
+use super::{Change, ChangeKind, HoldReason, landing, said};
+use crate::plan::{SignalKind, least};
 use crate::time::{Moment, Offset, Span};
 
 /// How soon `back` must be pressed again to go further back.
@@ -93,19 +93,7 @@ impl Live {
                 self.plan_again(at);
                 true
             }
-            Act::Land(changes) => {
-                let plan = landing::apply_running(
-                    &self.course.plan,
-                    self.course.n,
-                    changes,
-                    &mut self.next_id,
-                );
-                let course = Course {
-                    plan: Arc::new(plan),
-                    n: self.course.n,
-                };
-                self.bend(now, at, course, |_, _| "landing taken".into())
-            }
+            Act::Land(changes) => self.land(now, at, changes),
             Act::Undo => self.take_back(now, at),
             Act::Slept { from, gap } => self.slept(now, *from, *gap),
             Act::CatchUp => self.catch_up(now, at),
@@ -329,6 +317,28 @@ impl Live {
             }),
             None => false,
         }
+    }
+
+    /// Takes a landing. What runs keeps what it has run and time to be counted out, however long
+    /// ago the landing was worked out.
+    fn land(&mut self, now: Moment, at: Offset, changes: &[Change]) -> bool {
+        let Course { plan, n } = &self.course;
+        let mut changes = changes.to_vec();
+        if let Some(running) = self.course.now() {
+            let begun = at.since(running.start) + least(&self.session.cueing);
+            let floor = begun.min(running.length);
+            for change in changes.iter_mut().filter(|change| change.id == running.id) {
+                if let ChangeKind::Length(length) = &mut change.kind {
+                    *length = floor.max(*length);
+                }
+            }
+        }
+        let plan = landing::apply_running(plan, *n, &changes, &mut self.next_id);
+        let course = Course {
+            plan: Arc::new(plan),
+            n: *n,
+        };
+        self.bend(now, at, course, |_, _| "landing taken".into())
     }
 
     fn take_back(&mut self, now: Moment, at: Offset) -> bool {

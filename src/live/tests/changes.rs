@@ -15,6 +15,19 @@ fn name_of(interval: &crate::plan::Interval) -> Option<&str> {
 }
 
 #[test]
+fn a_landing_taken_late_leaves_what_has_run_and_time_to_count_it_out() {
+    let mut live = begun();
+    let now = SQUATS + 30_000;
+    live.handle(at(now), &Input::Wake);
+    let id = running(&live).id;
+    let kind = ChangeKind::Length(secs(12));
+    go(&mut live, now, Act::Land(vec![Change { id, kind }]));
+    assert_eq!(live.offset(at(now)), Offset::from_millis(now));
+    assert_eq!(running(&live).length, secs(30 + 5), "3 to count and 2 s");
+    books_balance(&live, now);
+}
+
+#[test]
 fn a_step_changes_the_option_and_nothing_else_of_a_move_that_comes_twice() {
     let mut plain = session().as_ref().clone();
     let noted = |note: &str, work| {
