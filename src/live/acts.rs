@@ -256,11 +256,10 @@ impl Live {
             .filter(|&(pressed, _)| now.since(pressed) <= BACK_AGAIN);
         let (course, origin) = match again {
             Some((_, origin)) => {
-                let Some(target) = origin.checked_sub(1) else {
+                let Some(target) = self.course.before(origin) else {
                     return self.refuse(now, "this is where the class began".into());
                 };
-                let earlier = self.course.plan.intervals()[target].clone();
-                (self.course.back_to(at, &earlier), target)
+                (self.course.back_to(at, target), target)
             }
             None => (self.course.again(at), self.course.n),
         };

@@ -83,9 +83,16 @@ impl Course {
         Some(self.jump(at, future))
     }
 
-    /// From the start of the interval with the number `id`, which lies in the past, and then this
-    /// one again.
-    pub(super) fn back_to(&self, at: Offset, earlier: &Interval) -> Option<Self> {
+    /// The place before an interval and all its restarts.
+    pub(super) fn before(&self, n: usize) -> Option<usize> {
+        let intervals = self.plan.intervals();
+        let id = intervals.get(n)?.id;
+        intervals.iter().position(|i| i.id == id)?.checked_sub(1)
+    }
+
+    /// From the start of the interval at the place `earlier`, and then this one again.
+    pub(super) fn back_to(&self, at: Offset, earlier: usize) -> Option<Self> {
+        let earlier = self.plan.intervals().get(earlier)?;
         let mut future = vec![fresh(earlier), fresh(self.now()?)];
         future.extend_from_slice(self.after());
         Some(self.jump(at, future))

@@ -57,6 +57,17 @@ fn a_step_changes_the_option_and_nothing_else_of_a_move_that_comes_twice() {
 }
 
 #[test]
+fn back_twice_is_the_interval_before_even_where_this_one_was_begun_anew() {
+    let mut live = begun();
+    go(&mut live, SQUATS + 10_000, Act::Back);
+    go(&mut live, SQUATS + 20_000, Act::Back);
+    go(&mut live, SQUATS + 21_000, Act::Back);
+    let from_here = &live.plan().intervals()[live.running()..];
+    let kinds: Vec<Kind> = from_here.iter().take(3).map(|i| i.kind).collect();
+    assert_eq!(kinds, [Kind::Ready, Kind::Work, Kind::Rest]);
+}
+
+#[test]
 fn limits_and_marks_change_neither_time_nor_what_can_be_taken_back() {
     let mut live = begun();
     go(&mut live, SQUATS, Act::Add(secs(10)));
