@@ -365,6 +365,10 @@ impl Live {
     fn slept(&mut self, now: Moment, from: Moment, gap: Span) -> bool {
         let begun = self.course.now().map_or(Offset::ZERO, |now| now.start);
         let at = self.offset(from).max(begun);
+        let slept = match self.state {
+            State::Held { gap, .. } => gap.unwrap_or_default(),
+            _ => Span::ZERO,
+        };
         let since = match self.state {
             State::CountIn { since, .. } | State::Held { since, .. } if since <= from => since,
             State::Waiting | State::Ended { .. } => return false,
@@ -377,7 +381,7 @@ impl Live {
             at,
             since: since.min(now),
             why: HoldReason::Slept,
-            gap: Some(gap),
+            gap: Some(slept + gap),
         };
         self.out.push_back(Output::Sound(SoundOrder::Hold));
         true
@@ -387,13 +391,16 @@ impl Live {
         let State::Held { gap: Some(gap), .. } = self.state else {
             return self.refuse(now, "nothing to catch up with".into());
         };
-        let course = self.course.leave_out(at, gap);
         if let State::Held { gap, .. } = &mut self.state {
             *gap = None;
         }
-        self.jump(now, at, course, |_, _| {
-            format!("moved on by {}", Span::from_secs(gap.secs_up()))
-        });
+        if let Some(course) = self.course.leave_out(at, gap) {
+            self.jump(now, at, course, |_, _| {
+                format!("moved on by {}", gap.ceil_secs())
+            });
+        } else {
+            self.say(now, "this lasts until you go on".into());
+        }
         if self.is_held() {
             self.resume(now);
         }

@@ -235,20 +235,29 @@ impl Course {
         Some(self.jump(at, future))
     }
 
-    /// This much of the class left out from `at` on.
-    pub(super) fn leave_out(&self, at: Offset, gap: Span) -> Self {
-        let target = at + gap;
-        let mut future: Vec<Interval> = Vec::new();
-        for interval in self.plan.intervals().iter().skip(self.n) {
-            if interval.end() > target {
-                let missed = target.since(interval.start);
+    /// This much of the class left out from `at` on, but no work that lasts until the instructor
+    /// moves on, and nothing after it. Nothing where such work runs.
+    pub(super) fn leave_out(&self, at: Offset, mut gap: Span) -> Option<Self> {
+        let now = self.now().filter(|now| !now.untimed)?;
+        let rest_of_now = Interval {
+            length: now.end().since(at),
+            ..now.clone()
+        };
+        let mut future = Vec::new();
+        for interval in std::iter::once(&rest_of_now).chain(self.after()) {
+            if interval.untimed {
+                gap = Span::ZERO;
+            }
+            let length = interval.length.less(gap);
+            gap = gap.less(interval.length);
+            if interval.untimed || !length.is_zero() {
                 future.push(Interval {
-                    length: interval.length.less(missed),
+                    length,
                     ..interval.clone()
                 });
             }
         }
-        self.jump(at, future)
+        Some(self.jump(at, future))
     }
 
     /// As it was in `before`, whose running interval had come to `at_then`.

@@ -68,6 +68,49 @@ fn back_twice_is_the_interval_before_even_where_this_one_was_begun_anew() {
 }
 
 #[test]
+fn a_short_sleep_in_counted_work_leaves_nothing_out() {
+    let mut live = begun();
+    let intervals = live.plan().intervals();
+    let counted = intervals.iter().find(|i| i.untimed).expect("counted work");
+    let (id, start) = (counted.id, counted.start.millis());
+    let now = start + 90_000;
+    let after = live.plan().total().less(counted.end().span());
+    let slept = Act::Slept {
+        from: at(now),
+        gap: secs(10),
+    };
+    go(&mut live, now, slept);
+    go(&mut live, now, Act::CatchUp);
+    assert_eq!(running(&live).id, id, "the work waits for the key");
+    assert!(!live.is_held(), "the class goes on");
+    assert_eq!(live.left(at(now)), after, "and all after it stays");
+}
+
+#[test]
+fn what_is_slept_past_ends_where_counted_work_begins() {
+    let mut live = begun();
+    let slept = Act::Slept {
+        from: at(SQUATS),
+        gap: secs(3 * 3600),
+    };
+    go(&mut live, SQUATS, slept);
+    go(&mut live, SQUATS, Act::CatchUp);
+    assert!(running(&live).untimed);
+}
+
+#[test]
+fn two_sleeps_without_a_word_between_are_caught_up_together() {
+    let mut live = begun();
+    for (from, gap) in [(SQUATS, 20), (SQUATS + 1_000, 50)] {
+        let (from, gap) = (at(from), secs(gap));
+        go(&mut live, from.millis(), Act::Slept { from, gap });
+    }
+    let left = live.left(at(SQUATS + 2_000));
+    go(&mut live, SQUATS + 2_000, Act::CatchUp);
+    assert_eq!(live.left(at(SQUATS + 2_000)) + secs(70), left);
+}
+
+#[test]
 fn limits_and_marks_change_neither_time_nor_what_can_be_taken_back() {
     let mut live = begun();
     go(&mut live, SQUATS, Act::Add(secs(10)));
