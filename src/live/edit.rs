@@ -220,7 +220,8 @@ impl Course {
         Some(self.bend(now.clone(), future))
     }
 
-    /// To the first interval of a part: ahead as the class now stands, behind as it was planned.
+    /// To the first interval of a part. One ahead is as the class now stands; this one and those
+    /// behind begin anew as they were planned, and the parts after them stay as they now stand.
     pub(super) fn go_to(&self, at: Offset, part: usize, original: &Timeline) -> Option<Self> {
         let ahead = self.after().iter().position(|next| next.part == part);
         let here = self.now().map(|now| now.part);
@@ -229,7 +230,10 @@ impl Course {
             _ => {
                 let intervals = original.intervals();
                 let first = intervals.iter().position(|next| next.part == part)?;
-                intervals[first..].to_vec()
+                let here = here.unwrap_or(part);
+                let again = intervals[first..].iter().filter(|next| next.part <= here);
+                let to_come = self.after().iter().filter(|next| next.part > here);
+                again.chain(to_come).cloned().collect()
             }
         };
         Some(self.jump(at, future))

@@ -111,6 +111,24 @@ fn two_sleeps_without_a_word_between_are_caught_up_together() {
 }
 
 #[test]
+fn going_back_to_a_part_keeps_what_was_changed_in_the_parts_to_come() {
+    let mut live = begun();
+    let cool_down = live.plan().intervals().last().expect("a cool-down").id;
+    let kind = ChangeKind::Length(secs(31));
+    let change = Change {
+        id: cool_down,
+        kind,
+    };
+    go(&mut live, SQUATS, Act::Land(vec![change]));
+    go(&mut live, SQUATS + 5_000, Act::GoTo(1));
+    assert_eq!(running(&live).kind, Kind::WarmUp);
+    let last = live.plan().intervals().last().expect("a cool-down");
+    assert_eq!((last.id, last.length), (cool_down, secs(31)));
+    let squats = live.plan().intervals()[live.running()..].iter();
+    assert_eq!(squats.filter(|i| name_of(i) == Some("squat")).count(), 3);
+}
+
+#[test]
 fn limits_and_marks_change_neither_time_nor_what_can_be_taken_back() {
     let mut live = begun();
     go(&mut live, SQUATS, Act::Add(secs(10)));
