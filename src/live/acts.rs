@@ -16,7 +16,7 @@ const BACK_AGAIN: Span = Span::from_secs(2);
 const JUMP_BACK: Span = Span::from_secs(60);
 /// How many changes can be taken back.
 const UNDO_DEPTH: usize = 100;
-/// The least that `take` leaves, so that the stop is still counted out.
+/// The least that `take` leaves, besides the count (common practice, no source).
 const TAKE_FLOOR: Span = Span::from_secs(3);
 /// How often a break for everyone is gently recalled, and how many times at the most.
 const BREAK_EVERY: Span = Span::from_secs(60);
@@ -287,8 +287,11 @@ impl Live {
         let Some(running) = self.course.now() else {
             return false;
         };
-        if running.untimed || running.length + by > LONGEST {
+        if running.untimed {
             return self.refuse(now, "this lasts until you go on".into());
+        }
+        if running.length + by > LONGEST {
+            return self.refuse(now, format!("nothing lasts longer than {LONGEST}"));
         }
         let length = running.length + by;
         match self.course.with_length(length) {
@@ -305,7 +308,8 @@ impl Live {
             return self.refuse(now, "this lasts until you go on".into());
         }
         let left = running.end().since(at);
-        let keep = left.less(by).max(TAKE_FLOOR.min(left));
+        let floor = TAKE_FLOOR.max(self.session.cueing.count_span());
+        let keep = left.less(by).max(floor.min(left));
         if keep == left {
             return self.refuse(now, "already at its last seconds".into());
         }

@@ -129,6 +129,18 @@ fn going_back_to_a_part_keeps_what_was_changed_in_the_parts_to_come() {
 }
 
 #[test]
+fn taking_time_leaves_the_whole_count() {
+    let mut session = session().as_ref().clone();
+    session.cueing.count = 6;
+    let mut live = Live::new(Arc::new(session));
+    go(&mut live, 0, Act::Begin);
+    go(&mut live, SQUATS + 28_000, Act::Take(secs(10)));
+    assert_eq!(running(&live).length, secs(28 + 6));
+    go(&mut live, SQUATS + 29_000, Act::Take(secs(10)));
+    assert_eq!(running(&live).length, secs(28 + 6), "its last seconds stay");
+}
+
+#[test]
 fn limits_and_marks_change_neither_time_nor_what_can_be_taken_back() {
     let mut live = begun();
     go(&mut live, SQUATS, Act::Add(secs(10)));
