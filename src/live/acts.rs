@@ -171,6 +171,25 @@ impl Live {
         true
     }
 
+    /// Whether nothing of the class would be left after this act.
+    pub(super) fn would_end(&self, now: Moment, act: &Act) -> bool {
+        if self.is_over() || !self.has_begun() {
+            return false;
+        }
+        let at = self.offset(now);
+        let course = match (act, self.state) {
+            (Act::GoOn, _) => Some(self.course.go_on(at)),
+            (Act::Skip, _) => self.course.skip(at).map(|(course, _)| course),
+            (Act::CatchUp, State::Held { gap: Some(gap), .. }) => self.course.leave_out(at, gap),
+            (Act::Undo, _) => self.last_change(at).map(|last| {
+                let before = &last.course;
+                self.course.restored(at, before, last.at, last.jump)
+            }),
+            _ => None,
+        };
+        course.is_some_and(|course| course.now().is_none())
+    }
+
     fn refuse(&mut self, now: Moment, why: String) -> bool {
         self.say(now, why);
         false
@@ -344,14 +363,17 @@ impl Live {
         self.bend(now, at, course, |_, _| "landing taken".into())
     }
 
+    /// The last change, if it can still be taken back.
+    fn last_change(&self, at: Offset) -> Option<&Snapshot> {
+        let fresh = |s: &&Snapshot| !s.jump || at.since(s.at) <= JUMP_BACK;
+        self.undo.last().filter(fresh)
+    }
+
     fn take_back(&mut self, now: Moment, at: Offset) -> bool {
-        let stale = |s: &Snapshot| s.jump && at.since(s.at) > JUMP_BACK;
-        if self.undo.last().is_none_or(stale) {
+        let Some(last) = self.last_change(at).cloned() else {
             return self.refuse(now, "nothing to take back".into());
-        }
-        let Some(last) = self.undo.pop() else {
-            return false;
         };
+        self.undo.pop();
         let (here, there) = (self.course.now().map(|i| i.id), last.course.now());
         let elsewhere = last.jump || here != there.map(|i| i.id);
         let course = self.course.restored(at, &last.course, last.at, last.jump);

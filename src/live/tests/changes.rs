@@ -140,6 +140,34 @@ fn taking_time_leaves_the_whole_count() {
     assert_eq!(running(&live).length, secs(28 + 6), "its last seconds stay");
 }
 
+/// What ends the class cannot be taken back, so it is asked, whichever key it is.
+#[test]
+fn whatever_would_end_the_class_is_asked() {
+    let gap = secs(12 * 3600);
+    for act in [Act::GoOn, Act::Skip, Act::CatchUp] {
+        let mut live = begun();
+        go(&mut live, 10_000, Act::GoTo(6));
+        assert_eq!(running(&live).kind, Kind::CoolDown);
+        let now = running(&live).start.millis() + 20_000;
+        if act == Act::CatchUp {
+            let from = at(now);
+            go(&mut live, now, Act::Slept { from, gap });
+        }
+        go(&mut live, now, act.clone());
+        assert!(!live.is_over(), "{act:?}");
+        assert_eq!(live.view(at(now)).asked, Some(Asked::End), "{act:?}");
+        live.handle(at(now + 5_000), &Input::Wake);
+        go(&mut live, now + 5_000, act.clone());
+        assert!(!live.is_over(), "{act:?}: the question had passed");
+        go(&mut live, now + 6_000, act.clone());
+        assert!(live.is_over(), "{act:?}");
+        let told = facts(&mut live);
+        let again = Live::replay(session(), &told);
+        assert!(again.is_over(), "{act:?}: a record does not ask");
+        assert_eq!(again.done(at(now)), live.done(at(now)), "{act:?}");
+    }
+}
+
 #[test]
 fn limits_and_marks_change_neither_time_nor_what_can_be_taken_back() {
     let mut live = begun();
