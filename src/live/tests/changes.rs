@@ -1,7 +1,6 @@
 //! Changes at awkward moments: late, twice, in the last seconds, far back, at the very end.
 
 use super::*;
-use crate::session::Load;
 
 /// The squats of the first round begin at 60 s, their rest at 100 s, the lunges at 120 s.
 const SQUATS: u64 = 60_000;
