@@ -3,7 +3,7 @@
 use super::input::HoldReason;
 use super::machine::{Live, State};
 use super::view::{Digits, Done, HeldView, MoveView, NextView, PromptView, SlotView, Stance, View};
-use crate::plan::{Body, Interval, Kind, Prompt, to_fetch};
+use crate::plan::{Body, Interval, Kind, Prompt, to_fetch, uses_mat};
 use crate::session::{Load, Sides, Use};
 use crate::time::{Moment, Offset, Span};
 
@@ -123,7 +123,7 @@ impl Live {
         Some(NextView {
             is: self.move_view(turn, None),
             body: Body::between(used.last().map(AsRef::as_ref), turn),
-            fetch: to_fetch(used, &next.moves)
+            fetch: to_fetch(used, &next.moves, self.mat_lies())
                 .into_iter()
                 .map(ToOwned::to_owned)
                 .collect(),
@@ -137,15 +137,25 @@ impl Live {
 
     /// The interval in which people move, or the last one in which they did.
     fn last_moving(&self) -> Option<&Interval> {
-        if !self.has_begun() {
-            return None;
-        }
-        let until = (self.course.n + 1).min(self.course.plan.intervals().len());
-        let so_far = &self.course.plan.intervals()[..until];
+        let so_far = self.so_far().iter().rev();
         so_far
-            .iter()
-            .rev()
+            .into_iter()
             .find(|interval| interval.kind.is_moving())
+    }
+
+    fn mat_lies(&self) -> bool {
+        self.so_far()
+            .iter()
+            .any(|interval| uses_mat(&interval.moves))
+    }
+
+    /// What has been taught, and what runs.
+    fn so_far(&self) -> &[Interval] {
+        let intervals = self.course.plan.intervals();
+        match self.state {
+            State::Waiting => &[],
+            _ => &intervals[..(self.course.n + 1).min(intervals.len())],
+        }
     }
 
     fn move_view(&self, turn: &Use, running: Option<(&Interval, Offset)>) -> MoveView {

@@ -179,3 +179,28 @@ fn limits_and_marks_change_neither_time_nor_what_can_be_taken_back() {
     go(&mut live, SQUATS + 2_000, Act::Undo);
     assert_eq!(running(&live).length, secs(40));
 }
+
+/// The words, the screen and the landing have one answer; here the screen's.
+#[test]
+fn a_mat_is_fetched_once_and_then_lies_there() {
+    let mut plain = session().as_ref().clone();
+    let on_mat = |id| {
+        let mut turn = turn(id, Position::Supine, None).as_ref().clone();
+        Arc::make_mut(&mut turn.of).equipment = vec!["mat".into()];
+        Arc::new(turn)
+    };
+    let Part::Block(block) = &mut plain.parts[3] else {
+        panic!("the block");
+    };
+    let squat = block.moves[0].clone();
+    block.moves = vec![on_mat("bridge"), squat, on_mat("dead-bug")];
+    let mut live = Live::new(Arc::new(plain));
+    go(&mut live, 0, Act::Begin);
+    let fetch = |live: &mut Live, now: u64| {
+        live.handle(at(now), &Input::Wake);
+        live.view(at(now)).next.map(|next| next.fetch)
+    };
+    assert_eq!(fetch(&mut live, SQUATS - 5_000), Some(vec!["mat".into()]));
+    let dead_bug = fetch(&mut live, SQUATS + 70_000);
+    assert_eq!(dead_bug, Some(vec![]), "the mat lies there");
+}
