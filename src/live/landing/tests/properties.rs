@@ -188,9 +188,10 @@ fn floor(of: &Interval, plan: &Timeline) -> Span {
     match of.kind {
         Kind::Recovery => Span::from_secs(10),
         Kind::Talk => {
-            // 140 words a minute, the default.
+            // 140 words a minute, the default, and half a second of breath after the sentence.
             let words = of.say.split_whitespace().count() as u64;
-            Span::from_secs((words * 60).div_ceil(140).max(10))
+            let breath = if words > 0 { 500 } else { 0 };
+            up((words * 60_000).div_ceil(140) + breath).max(Span::from_secs(10))
         }
         Kind::Rest | Kind::Ready => Span::from_secs(5),
         Kind::Work => up((planned * 2).div_ceil(3)).max(Span::from_secs(5)),
