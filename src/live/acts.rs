@@ -5,22 +5,15 @@ use std::sync::Arc;
 use super::edit::Course;
 use super::fact::{Ending, Fact, What};
 use super::input::{Act, Output, SoundOrder};
-use super::machine::{ASK_FOR, Live, Snapshot, State};
-use super::{Change, ChangeKind, HoldReason, landing, said};
+use super::machine::{ASK_FOR, Live, State};
+use super::{Change, ChangeKind, landing, said};
 use crate::plan::{SignalKind, least};
 use crate::time::{Moment, Offset, Span};
 
 /// How soon `back` must be pressed again to go further back.
 const BACK_AGAIN: Span = Span::from_secs(2);
-/// How much class may have run since a jump that is still taken back.
-const JUMP_BACK: Span = Span::from_secs(60);
-/// How many changes can be taken back.
-const UNDO_DEPTH: usize = 100;
 /// The least that `take` leaves, besides the count (common practice, no source).
 const TAKE_FLOOR: Span = Span::from_secs(3);
-/// How often a break for everyone is gently recalled, and how many times at the most.
-const BREAK_EVERY: Span = Span::from_secs(60);
-const BREAK_MINUTES: u64 = 60;
 /// The most an interval can be made to last.
 const LONGEST: Span = Span::from_secs(12 * 3600);
 
@@ -106,100 +99,16 @@ impl Live {
         }
     }
 
-    /// A class that begins with people moving is counted in; one that begins with words is not.
-    fn begin(&mut self, now: Moment) -> bool {
-        let from = Offset::ZERO;
-        let moving = self
-            .course
-            .now()
-            .is_some_and(|first| first.kind.is_moving());
-        self.state = if moving {
-            let go = now + self.session.cueing.count_span();
-            State::CountIn {
-                from,
-                pressed: now,
-                go,
-                since: go,
-            }
-        } else {
-            State::Running { from, at: now }
-        };
-        self.entered(now, from);
-        self.advance(now);
-        self.play(now);
-        true
-    }
-
-    fn hold(&mut self, now: Moment, at: Offset, why: HoldReason) -> bool {
-        let since = match self.state {
-            State::Held { .. } => return false,
-            // Counted in after a hold: that hold goes on.
-            State::CountIn { since, .. } if since < now => since,
-            _ => {
-                self.tally.holds += 1;
-                now
-            }
-        };
-        self.state = State::Held {
-            at,
-            since,
-            why,
-            gap: None,
-        };
-        self.out.push_back(Output::Sound(SoundOrder::Hold));
-        if why == HoldReason::Break {
-            for minute in 1..=BREAK_MINUTES {
-                self.strike(SignalKind::Half, now + BREAK_EVERY * minute);
-            }
-        }
-        true
-    }
-
-    fn resume(&mut self, now: Moment) -> bool {
-        let State::Held { at, since, .. } = self.state else {
-            return false;
-        };
-        let go = now + self.session.cueing.count_span();
-        self.state = State::CountIn {
-            from: at,
-            pressed: now,
-            go,
-            since,
-        };
-        self.advance(now);
-        self.play(now);
-        true
-    }
-
-    /// Whether nothing of the class would be left after this act.
-    pub(super) fn would_end(&self, now: Moment, act: &Act) -> bool {
-        if self.is_over() || !self.has_begun() {
-            return false;
-        }
-        let at = self.offset(now);
-        let course = match (act, self.state) {
-            (Act::GoOn, _) => Some(self.course.go_on(at)),
-            (Act::Skip, _) => self.course.skip(at).map(|(course, _)| course),
-            (Act::CatchUp, State::Held { gap: Some(gap), .. }) => self.course.leave_out(at, gap),
-            (Act::Undo, _) => self.last_change(at).map(|last| {
-                let before = &last.course;
-                self.course.restored(at, before, last.at, last.jump)
-            }),
-            _ => None,
-        };
-        course.is_some_and(|course| course.now().is_none())
-    }
-
-    fn refuse(&mut self, now: Moment, why: String) -> bool {
+    pub(super) fn refuse(&mut self, now: Moment, why: String) -> bool {
         self.say(now, why);
         false
     }
 
-    fn say(&mut self, now: Moment, text: String) {
+    pub(super) fn say(&mut self, now: Moment, text: String) {
         self.notice = Some((text, now + ASK_FOR));
     }
 
-    fn jump(
+    pub(super) fn jump(
         &mut self,
         now: Moment,
         at: Offset,
@@ -236,20 +145,7 @@ impl Live {
         true
     }
 
-    fn keep_for_undo(&mut self, at: Offset, jump: bool, what: String) {
-        if self.undo.len() == UNDO_DEPTH {
-            self.undo.remove(0);
-        }
-        self.undo.push(Snapshot {
-            course: self.course.clone(),
-            at,
-            jump,
-            what,
-            skipped: self.skipped.len(),
-        });
-    }
-
-    fn set(&mut self, now: Moment, at: Offset, course: Course, entered: bool) {
+    pub(super) fn set(&mut self, now: Moment, at: Offset, course: Course, entered: bool) {
         self.course = course;
         self.plan_again(at);
         if entered {
@@ -263,7 +159,7 @@ impl Live {
     }
 
     /// The running interval is told again, since what is done in it has changed.
-    fn entered_anew(&mut self, now: Moment, at: Offset) {
+    pub(super) fn entered_anew(&mut self, now: Moment, at: Offset) {
         if self.course.now().is_some_and(|i| i.kind.is_moving()) {
             self.entered(now, at);
         }
@@ -361,75 +257,5 @@ impl Live {
             n: *n,
         };
         self.bend(now, at, course, |_, _| "landing taken".into())
-    }
-
-    /// The last change, if it can still be taken back.
-    fn last_change(&self, at: Offset) -> Option<&Snapshot> {
-        let fresh = |s: &&Snapshot| !s.jump || at.since(s.at) <= JUMP_BACK;
-        self.undo.last().filter(fresh)
-    }
-
-    fn take_back(&mut self, now: Moment, at: Offset) -> bool {
-        let Some(last) = self.last_change(at).cloned() else {
-            return self.refuse(now, "nothing to take back".into());
-        };
-        self.undo.pop();
-        let (here, there) = (self.course.now().map(|i| i.id), last.course.now());
-        let elsewhere = last.jump || here != there.map(|i| i.id);
-        let course = self.course.restored(at, &last.course, last.at, last.jump);
-        self.skipped.truncate(last.skipped);
-        let done = |course: &Course| course.now().map(|now| now.moves.clone());
-        let otherwise = done(&course) != done(&self.course);
-        self.set(now, at, course, elsewhere);
-        if otherwise && !elsewhere {
-            self.entered_anew(now, at);
-        }
-        self.say(now, format!("taken back: {}", last.what));
-        true
-    }
-
-    fn slept(&mut self, now: Moment, from: Moment, gap: Span) -> bool {
-        let begun = self.course.now().map_or(Offset::ZERO, |now| now.start);
-        let at = self.offset(from).max(begun);
-        let slept = match self.state {
-            State::Held { gap, .. } => gap.unwrap_or_default(),
-            _ => Span::ZERO,
-        };
-        let since = match self.state {
-            State::CountIn { since, .. } | State::Held { since, .. } if since <= from => since,
-            State::Waiting | State::Ended { .. } => return false,
-            _ => {
-                self.tally.holds += 1;
-                from
-            }
-        };
-        self.state = State::Held {
-            at,
-            since: since.min(now),
-            why: HoldReason::Slept,
-            gap: Some(slept + gap),
-        };
-        self.out.push_back(Output::Sound(SoundOrder::Hold));
-        true
-    }
-
-    fn catch_up(&mut self, now: Moment, at: Offset) -> bool {
-        let State::Held { gap: Some(gap), .. } = self.state else {
-            return self.refuse(now, "nothing to catch up with".into());
-        };
-        if let State::Held { gap, .. } = &mut self.state {
-            *gap = None;
-        }
-        if let Some(course) = self.course.leave_out(at, gap) {
-            self.jump(now, at, course, |_, _| {
-                format!("moved on by {}", gap.ceil_secs())
-            });
-        } else {
-            self.say(now, "this lasts until you go on".into());
-        }
-        if self.is_held() {
-            self.resume(now);
-        }
-        true
     }
 }
