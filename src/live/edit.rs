@@ -267,8 +267,14 @@ impl Course {
     /// As it was in `before`, whose running interval had come to `at_then`.
     ///
     /// What has been taught since stays taught. After a jump the interval that was left goes on
-    /// with what was left of it.
-    pub(super) fn restored(&self, at: Offset, before: &Self, at_then: Offset, jump: bool) -> Self {
+    /// with what was left of it. What runs past the end it had then gets `count` to end in.
+    pub(super) fn restored(
+        &self,
+        at: Offset,
+        before: &Self,
+        (at_then, jump): (Offset, bool),
+        count: Span,
+    ) -> Self {
         let nothing_since = jump && at == at_then;
         if nothing_since {
             return before.clone();
@@ -290,7 +296,10 @@ impl Course {
             let mut now = then[same].clone();
             if !now.untimed {
                 let elapsed = at.since(self.now().map_or(at, |now| now.start));
-                now.length = now.length.max(elapsed);
+                if now.length <= elapsed {
+                    let planned = self.now().map_or(elapsed, |now| now.length);
+                    now.length = planned.min(elapsed + count);
+                }
             }
             return self.bend(now, then[same + 1..].to_vec());
         }

@@ -31,7 +31,8 @@ impl Live {
         self.undo.pop();
         let (here, there) = (self.course.now().map(|i| i.id), last.course.now());
         let elsewhere = last.jump || here != there.map(|i| i.id);
-        let course = self.course.restored(at, &last.course, last.at, last.jump);
+        let course = self.restored(at, &last);
+        let late = !last.jump && course == self.course;
         self.skipped.truncate(last.skipped);
         let done = |course: &Course| course.now().map(|now| now.moves.clone());
         let otherwise = done(&course) != done(&self.course);
@@ -39,7 +40,12 @@ impl Live {
         if otherwise && !elsewhere {
             self.entered_anew(now, at);
         }
-        self.say(now, format!("taken back: {}", last.what));
+        let told = if late {
+            "too late to take back"
+        } else {
+            "taken back"
+        };
+        self.say(now, format!("{told}: {}", last.what));
         true
     }
 
@@ -47,6 +53,12 @@ impl Live {
     pub(super) fn last_change(&self, at: Offset) -> Option<&Snapshot> {
         let fresh = |s: &&Snapshot| !s.jump || at.since(s.at) <= JUMP_BACK;
         self.undo.last().filter(fresh)
+    }
+
+    fn restored(&self, at: Offset, last: &Snapshot) -> Course {
+        let count = self.session.cueing.count_span();
+        let then = (last.at, last.jump);
+        self.course.restored(at, &last.course, then, count)
     }
 
     /// Whether nothing of the class would be left after this act.
@@ -59,10 +71,7 @@ impl Live {
             (Act::GoOn, _) => Some(self.course.go_on(at)),
             (Act::Skip, _) => self.course.skip(at).map(|(course, _)| course),
             (Act::CatchUp, State::Held { gap: Some(gap), .. }) => self.course.leave_out(at, gap),
-            (Act::Undo, _) => self.last_change(at).map(|last| {
-                let before = &last.course;
-                self.course.restored(at, before, last.at, last.jump)
-            }),
+            (Act::Undo, _) => self.last_change(at).map(|last| self.restored(at, last)),
             _ => None,
         };
         course.is_some_and(|course| course.now().is_none())

@@ -204,3 +204,29 @@ fn a_mat_is_fetched_once_and_then_lies_there() {
     let dead_bug = fetch(&mut live, SQUATS + 70_000);
     assert_eq!(dead_bug, Some(vec![]), "the mat lies there");
 }
+
+/// Added time taken back when it already runs: what is left is counted out, not cut off.
+#[test]
+fn added_time_that_runs_already_is_taken_back_with_a_count() {
+    let mut live = begun();
+    go(&mut live, SQUATS + 35_000, Act::Add(secs(30)));
+    go(&mut live, SQUATS + 39_000, Act::Undo);
+    assert_eq!(running(&live).length, secs(40), "as it was");
+    go(&mut live, SQUATS + 39_000, Act::Add(secs(30)));
+    go(&mut live, SQUATS + 45_000, Act::Undo);
+    assert_eq!(running(&live).length, secs(45 + 3), "3 to count");
+}
+
+#[test]
+fn a_change_whose_place_has_passed_is_not_called_taken_back() {
+    let mut live = begun();
+    // The rest before the lunge; the lunge is skipped, the press begins.
+    go(&mut live, SQUATS + 45_000, Act::Skip);
+    go(&mut live, SQUATS + 65_000, Act::Undo);
+    let notice = live.view(at(SQUATS + 65_000)).notice;
+    assert_eq!(
+        notice.as_deref(),
+        Some("too late to take back: skipped LUNGE")
+    );
+    assert_eq!(name_of(running(&live)), Some("press"));
+}
