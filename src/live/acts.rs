@@ -5,22 +5,15 @@ use std::sync::Arc;
 use super::edit::Course;
 use super::fact::{Ending, Fact, What};
 use super::input::{Act, Output, SoundOrder};
-use super::machine::{ASK_FOR, Live, Snapshot, State};
-use super::{HoldReason, landing, said};
-use crate::plan::SignalKind;
+use super::machine::{ASK_FOR, Live, State};
+use super::{Change, ChangeKind, landing, said};
+use crate::plan::{SignalKind, least};
 use crate::time::{Moment, Offset, Span};
 
 /// How soon `back` must be pressed again to go further back.
 const BACK_AGAIN: Span = Span::from_secs(2);
-/// How much class may have run since a jump that is still taken back.
-const JUMP_BACK: Span = Span::from_secs(60);
-/// How many changes can be taken back.
-const UNDO_DEPTH: usize = 100;
-/// The least that `take` leaves, so that the stop is still counted out.
+/// The least that `take` leaves, besides the count (common practice, no source).
 const TAKE_FLOOR: Span = Span::from_secs(3);
-/// How often a break for everyone is gently recalled, and how many times at the most.
-const BREAK_EVERY: Span = Span::from_secs(60);
-const BREAK_MINUTES: u64 = 60;
 /// The most an interval can be made to last.
 const LONGEST: Span = Span::from_secs(12 * 3600);
 
@@ -93,19 +86,7 @@ impl Live {
                 self.plan_again(at);
                 true
             }
-            Act::Land(changes) => {
-                let plan = landing::apply_running(
-                    &self.course.plan,
-                    self.course.n,
-                    changes,
-                    &mut self.next_id,
-                );
-                let course = Course {
-                    plan: Arc::new(plan),
-                    n: self.course.n,
-                };
-                self.bend(now, at, course, |_, _| "landing taken".into())
-            }
+            Act::Land(changes) => self.land(now, at, changes),
             Act::Undo => self.take_back(now, at),
             Act::Slept { from, gap } => self.slept(now, *from, *gap),
             Act::CatchUp => self.catch_up(now, at),
@@ -119,83 +100,16 @@ impl Live {
         }
     }
 
-    /// A class that begins with people moving is counted in; one that begins with words is not.
-    fn begin(&mut self, now: Moment) -> bool {
-        let from = Offset::ZERO;
-        let moving = self
-            .course
-            .now()
-            .is_some_and(|first| first.kind.is_moving());
-        self.state = if moving {
-            let go = now + self.session.cueing.count_span();
-            State::CountIn {
-                from,
-                pressed: now,
-                go,
-                since: go,
-            }
-        } else {
-            State::Running { from, at: now }
-        };
-        self.entered(now, from);
-        self.advance(now);
-        self.play(now);
-        true
-    }
-
-    fn hold(&mut self, now: Moment, at: Offset, why: HoldReason) -> bool {
-        let since = match self.state {
-            State::Held { why: before, .. } if before == why => return false,
-            // The same hold, for another reason.
-            State::Held { since, .. } => since,
-            // Counted in after a hold: that hold goes on.
-            State::CountIn { since, .. } if since < now => since,
-            _ => {
-                self.tally.holds += 1;
-                now
-            }
-        };
-        self.state = State::Held {
-            at,
-            since,
-            why,
-            gap: None,
-        };
-        self.out.push_back(Output::Sound(SoundOrder::Hold));
-        if why == HoldReason::Break {
-            for minute in 1..=BREAK_MINUTES {
-                self.strike(SignalKind::Half, now + BREAK_EVERY * minute);
-            }
-        }
-        true
-    }
-
-    fn resume(&mut self, now: Moment) -> bool {
-        let State::Held { at, since, .. } = self.state else {
-            return false;
-        };
-        let go = now + self.session.cueing.count_span();
-        self.state = State::CountIn {
-            from: at,
-            pressed: now,
-            go,
-            since,
-        };
-        self.advance(now);
-        self.play(now);
-        true
-    }
-
-    fn refuse(&mut self, now: Moment, why: String) -> bool {
+    pub(super) fn refuse(&mut self, now: Moment, why: String) -> bool {
         self.say(now, why);
         false
     }
 
-    fn say(&mut self, now: Moment, text: String) {
+    pub(super) fn say(&mut self, now: Moment, text: String) {
         self.notice = Some((text, now + ASK_FOR));
     }
 
-    fn jump(
+    pub(super) fn jump(
         &mut self,
         now: Moment,
         at: Offset,
@@ -232,20 +146,7 @@ impl Live {
         true
     }
 
-    fn keep_for_undo(&mut self, at: Offset, jump: bool, what: String) {
-        if self.undo.len() == UNDO_DEPTH {
-            self.undo.remove(0);
-        }
-        self.undo.push(Snapshot {
-            course: self.course.clone(),
-            at,
-            jump,
-            what,
-            skipped: self.skipped.len(),
-        });
-    }
-
-    fn set(&mut self, now: Moment, at: Offset, course: Course, entered: bool) {
+    pub(super) fn set(&mut self, now: Moment, at: Offset, course: Course, entered: bool) {
         self.course = course;
         self.plan_again(at);
         if entered {
@@ -259,7 +160,7 @@ impl Live {
     }
 
     /// The running interval is told again, since what is done in it has changed.
-    fn entered_anew(&mut self, now: Moment, at: Offset) {
+    pub(super) fn entered_anew(&mut self, now: Moment, at: Offset) {
         if self.course.now().is_some_and(|i| i.kind.is_moving()) {
             self.entered(now, at);
         }
@@ -271,11 +172,10 @@ impl Live {
             .filter(|&(pressed, _)| now.since(pressed) <= BACK_AGAIN);
         let (course, origin) = match again {
             Some((_, origin)) => {
-                let Some(target) = origin.checked_sub(1) else {
+                let Some(target) = self.course.before(origin) else {
                     return self.refuse(now, "this is where the class began".into());
                 };
-                let earlier = self.course.plan.intervals()[target].clone();
-                (self.course.back_to(at, &earlier), target)
+                (self.course.back_to(at, target), target)
             }
             None => (self.course.again(at), self.course.n),
         };
@@ -303,8 +203,11 @@ impl Live {
         let Some(running) = self.course.now() else {
             return false;
         };
-        if running.untimed || running.length + by > LONGEST {
+        if running.untimed {
             return self.refuse(now, "this lasts until you go on".into());
+        }
+        if running.length + by > LONGEST {
+            return self.refuse(now, format!("nothing lasts longer than {LONGEST}"));
         }
         let length = running.length + by;
         match self.course.with_length(length) {
@@ -321,7 +224,8 @@ impl Live {
             return self.refuse(now, "this lasts until you go on".into());
         }
         let left = running.end().since(at);
-        let keep = left.less(by).max(TAKE_FLOOR.min(left));
+        let floor = TAKE_FLOOR.max(self.session.cueing.count_span());
+        let keep = left.less(by).max(floor.min(left));
         if keep == left {
             return self.refuse(now, "already at its last seconds".into());
         }
@@ -334,63 +238,25 @@ impl Live {
         }
     }
 
-    fn take_back(&mut self, now: Moment, at: Offset) -> bool {
-        let stale = |s: &Snapshot| s.jump && at.since(s.at) > JUMP_BACK;
-        if self.undo.last().is_none_or(stale) {
-            return self.refuse(now, "nothing to take back".into());
-        }
-        let Some(last) = self.undo.pop() else {
-            return false;
-        };
-        let (here, there) = (self.course.now().map(|i| i.id), last.course.now());
-        let elsewhere = last.jump || here != there.map(|i| i.id);
-        let course = self.course.restored(at, &last.course, last.at, last.jump);
-        self.skipped.truncate(last.skipped);
-        let done = |course: &Course| course.now().map(|now| now.moves.clone());
-        let otherwise = done(&course) != done(&self.course);
-        self.set(now, at, course, elsewhere);
-        if otherwise && !elsewhere {
-            self.entered_anew(now, at);
-        }
-        self.say(now, format!("taken back: {}", last.what));
-        true
-    }
-
-    fn slept(&mut self, now: Moment, from: Moment, gap: Span) -> bool {
-        let begun = self.course.now().map_or(Offset::ZERO, |now| now.start);
-        let at = self.offset(from).max(begun);
-        let since = match self.state {
-            State::CountIn { since, .. } | State::Held { since, .. } if since <= from => since,
-            State::Waiting | State::Ended { .. } => return false,
-            _ => {
-                self.tally.holds += 1;
-                from
+    /// Takes a landing. What runs keeps what it has run and time to be counted out, however long
+    /// ago the landing was worked out.
+    fn land(&mut self, now: Moment, at: Offset, changes: &[Change]) -> bool {
+        let Course { plan, n } = &self.course;
+        let mut changes = changes.to_vec();
+        if let Some(running) = self.course.now() {
+            let begun = at.since(running.start) + least(&self.session.cueing);
+            let floor = begun.min(running.length);
+            for change in changes.iter_mut().filter(|change| change.id == running.id) {
+                if let ChangeKind::Length(length) = &mut change.kind {
+                    *length = floor.max(*length);
+                }
             }
-        };
-        self.state = State::Held {
-            at,
-            since: since.min(now),
-            why: HoldReason::Slept,
-            gap: Some(gap),
-        };
-        self.out.push_back(Output::Sound(SoundOrder::Hold));
-        true
-    }
-
-    fn catch_up(&mut self, now: Moment, at: Offset) -> bool {
-        let State::Held { gap: Some(gap), .. } = self.state else {
-            return self.refuse(now, "nothing to catch up with".into());
-        };
-        let course = self.course.leave_out(at, gap);
-        if let State::Held { gap, .. } = &mut self.state {
-            *gap = None;
         }
-        self.jump(now, at, course, |_, _| {
-            format!("moved on by {}", Span::from_secs(gap.secs_up()))
-        });
-        if self.is_held() {
-            self.resume(now);
-        }
-        true
+        let plan = landing::apply_running(plan, *n, &changes, &mut self.next_id);
+        let course = Course {
+            plan: Arc::new(plan),
+            n: *n,
+        };
+        self.bend(now, at, course, |_, _| "landing taken".into())
     }
 }

@@ -83,9 +83,16 @@ impl Course {
         Some(self.jump(at, future))
     }
 
-    /// From the start of the interval with the number `id`, which lies in the past, and then this
-    /// one again.
-    pub(super) fn back_to(&self, at: Offset, earlier: &Interval) -> Option<Self> {
+    /// The place before an interval and all its restarts.
+    pub(super) fn before(&self, n: usize) -> Option<usize> {
+        let intervals = self.plan.intervals();
+        let id = intervals.get(n)?.id;
+        intervals.iter().position(|i| i.id == id)?.checked_sub(1)
+    }
+
+    /// From the start of the interval at the place `earlier`, and then this one again.
+    pub(super) fn back_to(&self, at: Offset, earlier: usize) -> Option<Self> {
+        let earlier = self.plan.intervals().get(earlier)?;
         let mut future = vec![fresh(earlier), fresh(self.now()?)];
         future.extend_from_slice(self.after());
         Some(self.jump(at, future))
@@ -139,10 +146,6 @@ impl Course {
         let meant = self.meant()?.clone();
         let turn = meant.turn()?;
         let pick = stepped(turn, way)?;
-        let changed = Arc::new(Use {
-            pick,
-            ..turn.as_ref().clone()
-        });
         let alike = |interval: &Interval| {
             interval.part == meant.part
                 && interval.moves.len() == meant.moves.len()
@@ -154,7 +157,10 @@ impl Course {
             let mut interval = interval.clone();
             if alike(&interval) {
                 let mut moves = interval.moves.to_vec();
-                moves[0] = changed.clone();
+                moves[0] = Arc::new(Use {
+                    pick,
+                    ..moves[0].as_ref().clone()
+                });
                 interval.moves = moves.into();
             }
             interval
@@ -214,7 +220,8 @@ impl Course {
         Some(self.bend(now.clone(), future))
     }
 
-    /// To the first interval of a part: ahead as the class now stands, behind as it was planned.
+    /// To the first interval of a part. One ahead is as the class now stands; this one and those
+    /// behind begin anew as they were planned, and the parts after them stay as they now stand.
     pub(super) fn go_to(&self, at: Offset, part: usize, original: &Timeline) -> Option<Self> {
         let ahead = self.after().iter().position(|next| next.part == part);
         let here = self.now().map(|now| now.part);
@@ -223,33 +230,51 @@ impl Course {
             _ => {
                 let intervals = original.intervals();
                 let first = intervals.iter().position(|next| next.part == part)?;
-                intervals[first..].to_vec()
+                let here = here.unwrap_or(part);
+                let again = intervals[first..].iter().filter(|next| next.part <= here);
+                let to_come = self.after().iter().filter(|next| next.part > here);
+                again.chain(to_come).cloned().collect()
             }
         };
         Some(self.jump(at, future))
     }
 
-    /// This much of the class left out from `at` on.
-    pub(super) fn leave_out(&self, at: Offset, gap: Span) -> Self {
-        let target = at + gap;
-        let mut future: Vec<Interval> = Vec::new();
-        for interval in self.plan.intervals().iter().skip(self.n) {
-            if interval.end() > target {
-                let missed = target.since(interval.start);
+    /// This much of the class left out from `at` on, but no work that lasts until the instructor
+    /// moves on, and nothing after it. Nothing where such work runs.
+    pub(super) fn leave_out(&self, at: Offset, mut gap: Span) -> Option<Self> {
+        let now = self.now().filter(|now| !now.untimed)?;
+        let rest_of_now = Interval {
+            length: now.end().since(at),
+            ..now.clone()
+        };
+        let mut future = Vec::new();
+        for interval in std::iter::once(&rest_of_now).chain(self.after()) {
+            if interval.untimed {
+                gap = Span::ZERO;
+            }
+            let length = interval.length.less(gap);
+            gap = gap.less(interval.length);
+            if interval.untimed || !length.is_zero() {
                 future.push(Interval {
-                    length: interval.length.less(missed),
+                    length,
                     ..interval.clone()
                 });
             }
         }
-        self.jump(at, future)
+        Some(self.jump(at, future))
     }
 
     /// As it was in `before`, whose running interval had come to `at_then`.
     ///
     /// What has been taught since stays taught. After a jump the interval that was left goes on
-    /// with what was left of it.
-    pub(super) fn restored(&self, at: Offset, before: &Self, at_then: Offset, jump: bool) -> Self {
+    /// with what was left of it. What runs past the end it had then gets `count` to end in.
+    pub(super) fn restored(
+        &self,
+        at: Offset,
+        before: &Self,
+        (at_then, jump): (Offset, bool),
+        count: Span,
+    ) -> Self {
         let nothing_since = jump && at == at_then;
         if nothing_since {
             return before.clone();
@@ -271,7 +296,10 @@ impl Course {
             let mut now = then[same].clone();
             if !now.untimed {
                 let elapsed = at.since(self.now().map_or(at, |now| now.start));
-                now.length = now.length.max(elapsed);
+                if now.length <= elapsed {
+                    let planned = self.now().map_or(elapsed, |now| now.length);
+                    now.length = planned.min(elapsed + count);
+                }
             }
             return self.bend(now, then[same + 1..].to_vec());
         }

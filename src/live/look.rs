@@ -2,8 +2,8 @@
 
 use super::input::HoldReason;
 use super::machine::{Live, State};
-use super::view::{Digits, Done, HeldView, MoveView, NextView, PromptView, SlotView, Stance, View};
-use crate::plan::{Body, Interval, Kind, Prompt, to_fetch};
+use super::view::{Digits, HeldView, MoveView, NextView, PromptView, SlotView, Stance, View};
+use crate::plan::{Body, Interval, Kind, Prompt, is_counted_out, to_fetch, uses_mat};
 use crate::session::{Load, MoveOption, Pick, Sides, Use};
 use crate::time::{Moment, Offset, Span};
 
@@ -123,7 +123,7 @@ impl Live {
         Some(NextView {
             is: self.move_view(turn, None),
             body: Body::between(used.last().map(AsRef::as_ref), turn),
-            fetch: to_fetch(used, &next.moves)
+            fetch: to_fetch(used, &next.moves, self.mat_lies())
                 .into_iter()
                 .map(ToOwned::to_owned)
                 .collect(),
@@ -137,15 +137,25 @@ impl Live {
 
     /// The interval in which people move, or the last one in which they did.
     fn last_moving(&self) -> Option<&Interval> {
-        if !self.has_begun() {
-            return None;
-        }
-        let until = (self.course.n + 1).min(self.course.plan.intervals().len());
-        let so_far = &self.course.plan.intervals()[..until];
+        let so_far = self.so_far().iter().rev();
         so_far
-            .iter()
-            .rev()
+            .into_iter()
             .find(|interval| interval.kind.is_moving())
+    }
+
+    fn mat_lies(&self) -> bool {
+        self.so_far()
+            .iter()
+            .any(|interval| uses_mat(&interval.moves))
+    }
+
+    /// What has been taught, and what runs.
+    fn so_far(&self) -> &[Interval] {
+        let intervals = self.course.plan.intervals();
+        match self.state {
+            State::Waiting => &[],
+            _ => &intervals[..(self.course.n + 1).min(intervals.len())],
+        }
     }
 
     fn move_view(&self, turn: &Use, running: Option<(&Interval, Offset)>) -> MoveView {
@@ -249,14 +259,8 @@ impl Live {
         let State::Running { .. } = self.state else {
             return None;
         };
-        let running = self.course.now()?;
-        let leads_to_work = self
-            .course
-            .plan
-            .intervals()
-            .get(self.course.n + 1)
-            .is_some_and(|next| next.kind == Kind::Work);
-        let counted = !running.untimed && (running.kind == Kind::Work || leads_to_work);
+        let next = self.course.plan.intervals().get(self.course.n + 1);
+        let counted = is_counted_out(self.course.now()?, next);
         let within = left <= self.session.cueing.count_span() && !left.is_zero();
         (counted && within).then(|| left.secs_up())
     }
@@ -272,59 +276,6 @@ impl Live {
             }),
             _ => None,
         }
-    }
-
-    /// What was done, where the screen has room for it.
-    fn done_so_far(&self, now: Moment) -> Done {
-        match self.state {
-            State::Ended { .. } | State::Held { .. } => self.done(now),
-            _ => Done::default(),
-        }
-    }
-
-    /// What was done by `now`.
-    #[must_use]
-    pub fn done(&self, now: Moment) -> Done {
-        let past = &self.course.plan.intervals()[..self.course.n];
-        let mut works: Vec<u32> = past
-            .iter()
-            .filter(|i| i.kind == Kind::Work && !self.was_skipped(i))
-            .map(|i| i.id)
-            .collect();
-        works.sort_unstable();
-        works.dedup();
-        let work_in = |interval: &Interval| match interval.kind {
-            Kind::Work => interval.length,
-            _ => Span::ZERO,
-        };
-        let here = self.offset(now);
-        let running = self.course.now().filter(|i| i.kind == Kind::Work);
-        let planned = self.original.intervals().iter();
-        Done {
-            run: here.span(),
-            planned: self.original.total(),
-            work: past.iter().map(work_in).sum::<Span>()
-                + running.map_or(Span::ZERO, |i| here.since(i.start)),
-            works: works.len(),
-            works_planned: planned.filter(|i| i.kind == Kind::Work).count(),
-            skipped: self.skipped.len(),
-            holds: self.tally.holds,
-            held: self.tally.held,
-            marks: self.tally.marks,
-            completed: matches!(
-                self.state,
-                State::Ended {
-                    how: super::Ending::Completed,
-                    ..
-                }
-            ),
-        }
-    }
-
-    fn was_skipped(&self, past: &Interval) -> bool {
-        self.skipped.iter().any(|(id, ran)| {
-            *id == past.id && ran.is_some_and(|(from, to)| from <= past.start && past.start <= to)
-        })
     }
 
     /// Why the class is held, if it is.

@@ -130,10 +130,10 @@ impl Live {
         live
     }
 
-    /// Does once more what a fact tells.
+    /// Does once more what a fact tells. What was asked then has been answered.
     pub fn redo(&mut self, fact: &Fact) {
         match &fact.what {
-            What::Did(act) => self.handle(fact.at, &Input::Act(act.clone())),
+            What::Did(act) => self.handle_act(fact.at, act),
             What::EndsAt(end) => self.handle(fact.at, &Input::EndsAt(*end)),
             What::Sound(on) => self.handle(fact.at, &Input::Sound(*on)),
             What::Entered { .. } | What::Ended(_) => self.handle(fact.at, &Input::Wake),
@@ -235,17 +235,13 @@ impl Live {
 
     /// Does what has come due by `now`, and then the input.
     pub fn handle(&mut self, now: Moment, input: &Input) {
-        if let Input::Act(Act::Slept { from, gap }) = input {
-            // What was seen before has happened; the sleep can only have begun after it.
-            let from = (*from).max(self.seen).min(now);
-            self.advance(from);
-            self.act(now, &Act::Slept { from, gap: *gap });
-            return;
+        if let Input::Act(act) = input {
+            return self.ask_or_act(now, act);
         }
         self.advance(now);
         match input {
             Input::Wake => self.forget(now),
-            Input::Act(act) => self.act(now, act),
+            Input::Act(_) => {}
             Input::End => self.ask_to_end(now),
             Input::Cancel => self.asked = None,
             Input::Sound(on) => self.fact(now, What::Sound(*on)),
@@ -264,6 +260,31 @@ impl Live {
         if self.notice.as_ref().is_some_and(|(_, until)| *until <= now) {
             self.notice = None;
         }
+    }
+
+    /// What ends the class cannot be taken back: it asks first.
+    fn ask_or_act(&mut self, now: Moment, act: &Act) {
+        let can_end = matches!(act, Act::GoOn | Act::Skip | Act::CatchUp | Act::Undo);
+        if can_end {
+            self.advance(now);
+            let answered = self.asked.is_some_and(|(_, until)| now < until);
+            if !answered && self.would_end(now, act) {
+                self.asked = Some((Asked::End, now + ASK_FOR));
+                return;
+            }
+        }
+        self.handle_act(now, act);
+    }
+
+    fn handle_act(&mut self, now: Moment, act: &Act) {
+        let Act::Slept { from, gap } = act else {
+            self.advance(now);
+            return self.act(now, act);
+        };
+        // What was seen before has happened; the sleep can only have begun after it.
+        let from = (*from).max(self.seen).min(now);
+        self.advance(from);
+        self.act(now, &Act::Slept { from, gap: *gap });
     }
 
     fn ask_to_end(&mut self, now: Moment) {

@@ -5,6 +5,7 @@
 //! a wake that comes late, early or twice changes nothing that happened.
 
 mod acts;
+mod done;
 mod edit;
 mod fact;
 mod input;
@@ -14,6 +15,8 @@ mod machine;
 mod orders;
 mod ribbon;
 mod said;
+mod stands;
+mod undo;
 mod view;
 mod wakes;
 

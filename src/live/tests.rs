@@ -1,12 +1,14 @@
 //! A class driven by hand: every moment is an argument, nothing waits.
 
+mod changes;
+
 use std::sync::Arc;
 
 use super::machine::State;
 use super::*;
 use crate::plan::{Kind, SignalKind};
 use crate::session::{
-    Block, Cueing, Impact, Move, MoveOption, Order, Part, Pattern, Position, Region, Session,
+    Block, Cueing, Impact, Load, Move, MoveOption, Order, Part, Pattern, Position, Region, Session,
     Sides, Step, Use,
 };
 use crate::time::{Moment, Offset, Span};
@@ -390,7 +392,7 @@ fn a_class_that_begins_with_work_is_counted_in() {
 }
 
 fn any_act(random: &mut fastrand::Rng, now: u64) -> Act {
-    match random.u8(0..19) {
+    match random.u8(0..24) {
         0 | 1 => Act::Hold(HoldReason::Hold),
         2..=5 => Act::Resume,
         6 => Act::GoOn,
@@ -408,8 +410,33 @@ fn any_act(random: &mut fastrand::Rng, now: u64) -> Act {
             from: at(now.saturating_sub(random.u64(0..9_000))),
             gap: secs(random.u64(0..300)),
         },
+        18 => Act::Hold(HoldReason::Break),
+        19 => Act::Mark,
+        20 => Act::Limits([Load::Wrist, Load::Knee][..random.usize(0..3)].to_vec()),
+        21 | 22 => Act::Land(
+            (0..random.usize(0..5))
+                .map(|_| any_change(random))
+                .collect(),
+        ),
         _ => Act::CatchUp,
     }
+}
+
+/// A change that a landing might have worked out some time ago, or for another class.
+fn any_change(random: &mut fastrand::Rng) -> Change {
+    let (after, length) = (random.u32(0..45), secs(random.u64(0..90)));
+    let kind = match random.u8(0..5) {
+        0 | 1 => ChangeKind::Length(length),
+        2 => ChangeKind::Drop,
+        3 => ChangeKind::Copy { after, length },
+        _ => ChangeKind::Round {
+            after,
+            length,
+            round: random.usize(1..6),
+        },
+    };
+    let id = random.u32(0..45);
+    Change { id, kind }
 }
 
 /// Every change at a random moment, taken back at once, leaves the very same class.
@@ -472,6 +499,10 @@ fn a_million_random_inputs_keep_the_books() {
             last = here;
             told.extend(fresh);
             books_balance(&live, now);
+            if inputs % 16 == 0 {
+                let view = live.view(at(now));
+                assert_eq!(view.at, here.span().whole(), "what is seen is what is");
+            }
         }
         ended += u32::from(live.is_over());
         let mut again = Live::replay(session(), &told);

@@ -24,6 +24,9 @@ pub enum Body {
 /// Things to sit on: with one of them, sitting is not sitting on the floor.
 const SEATS: [&str; 3] = ["chair", "stool", "bench"];
 
+/// What stays where it was put once it was used.
+const MAT: &str = "mat";
+
 /// The count must be heard from its first beep, with a breath before it (common practice, no
 /// source).
 const BEFORE_COUNT: Span = Span::from_secs(2);
@@ -62,37 +65,58 @@ fn on_floor(turn: &Use) -> bool {
 }
 
 /// What must be fetched: needed by `after` and not in use in `before`. Each is one move, or all
-/// the moves of a circuit; before the first of a class nothing is in use.
+/// the moves of a circuit; before the first of a class nothing is in use. A mat that has been used
+/// lies where it was put, whatever was done since, and a wall comes to nobody (common practice, no
+/// source).
 #[must_use]
-pub fn to_fetch<'a>(before: &[Arc<Use>], after: &'a [Arc<Use>]) -> Vec<&'a str> {
+pub fn to_fetch<'a>(before: &[Arc<Use>], after: &'a [Arc<Use>], mat_lies: bool) -> Vec<&'a str> {
     let used: Vec<&str> = before.iter().flat_map(|turn| turn.equipment()).collect();
+    let lies = |thing| is_of_the_room(thing) || thing == MAT && mat_lies;
     let mut things = Vec::new();
     for thing in after.iter().flat_map(|turn| turn.equipment()) {
-        if !used.contains(&thing) && !things.contains(&thing) {
+        if !lies(thing) && !used.contains(&thing) && !things.contains(&thing) {
             things.push(thing);
         }
     }
     things
 }
 
+/// Whether a mat is used in these moves.
+#[must_use]
+pub fn uses_mat(moves: &[Arc<Use>]) -> bool {
+    moves.iter().any(|turn| turn.equipment().contains(&MAT))
+}
+
+/// Whether a thing is where it is, and nobody can bring it.
+pub(super) fn is_of_the_room(thing: &str) -> bool {
+    matches!(thing, "wall" | "floor")
+}
+
 /// The least time between the end of `before` and the start of `after`: the lead of the preview,
 /// the change of position and what must be fetched, and never less than the count and 2 s.
+#[must_use]
+pub fn need(cueing: &Cueing, before: &[Arc<Use>], after: &[Arc<Use>], mat_lies: bool) -> Span {
+    let fetches = !to_fetch(before, after, mat_lies).is_empty();
+    lead(cueing, before, after, fetches).max(least(cueing))
+}
+
+/// The least time between the end of a preview and the start of what it announces.
 ///
 /// From a circuit the longest change counts, for nobody knows where in it each person stops.
-#[must_use]
-pub fn need(cueing: &Cueing, before: &[Arc<Use>], after: &[Arc<Use>]) -> Span {
+pub(super) fn lead(
+    cueing: &Cueing,
+    before: &[Arc<Use>],
+    after: &[Arc<Use>],
+    fetches: bool,
+) -> Span {
     let change = after.first().map_or(Span::ZERO, |first| {
         let from_start = before.is_empty().then(|| Body::between(None, first));
         let each = before.iter().map(|b| Body::between(Some(b), first));
         let changes = each.chain(from_start).map(|body| body.takes(cueing));
         changes.max().unwrap_or(Span::ZERO)
     });
-    let fetch = if to_fetch(before, after).is_empty() {
-        Span::ZERO
-    } else {
-        cueing.fetch
-    };
-    (cueing.lead + change + fetch).max(least(cueing))
+    let fetch = if fetches { cueing.fetch } else { Span::ZERO };
+    cueing.lead + change + fetch
 }
 
 /// The least time in which a start can be counted in at all.
@@ -148,7 +172,7 @@ mod tests {
                 turn(position, &things)
             });
             assert_eq!(Body::between(Some(&a), &b), body, "{from:?} to {to:?}");
-            let need = need(&cueing, &[a], &[b]);
+            let need = need(&cueing, &[a], &[b], false);
             assert_eq!(need, Span::from_secs(secs), "{from:?} to {to:?}");
         }
     }
@@ -158,7 +182,7 @@ mod tests {
         // Bohannon & Lusardi 2004: floor to stand 4.1 s, SD 1.1 s (50 to 90 y); mean + 2 SD.
         let published = Span::from_millis(4_100 + 2 * 1_100);
         let (floor, stand) = (turn(Position::Supine, &[]), turn(Position::Standing, &[]));
-        assert!(need(&Cueing::default(), &[floor], &[stand]) >= published);
+        assert!(need(&Cueing::default(), &[floor], &[stand], false) >= published);
     }
 
     #[test]
@@ -169,8 +193,19 @@ mod tests {
             turn(Position::Supine, &["mat"]),
         ];
         let after = [turn(Position::Standing, &["band", "mat"])];
-        assert_eq!(need(&cueing, &circuit, &after), Span::from_secs(9));
-        assert_eq!(to_fetch(&circuit[..1], &after), ["mat"]);
-        assert_eq!(to_fetch(&[], &after), ["band", "mat"]);
+        assert_eq!(need(&cueing, &circuit, &after, false), Span::from_secs(9));
+        assert_eq!(to_fetch(&circuit[..1], &after, false), ["mat"]);
+        assert_eq!(to_fetch(&[], &after, false), ["band", "mat"]);
+    }
+
+    #[test]
+    fn a_mat_that_was_used_lies_there_and_a_wall_comes_to_nobody() {
+        let after = [turn(Position::Supine, &["band", "mat", "wall"])];
+        let before = [turn(Position::Standing, &[])];
+        assert_eq!(to_fetch(&before, &after, false), ["band", "mat"]);
+        assert_eq!(to_fetch(&before, &after, true), ["band"]);
+        let (cueing, wall) = (Cueing::default(), [turn(Position::Wall, &["wall"])]);
+        assert_eq!(need(&cueing, &before, &wall, false), Span::from_secs(6));
+        assert!(uses_mat(&after) && !uses_mat(&wall));
     }
 }

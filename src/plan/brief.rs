@@ -13,15 +13,12 @@ use super::timeline::Kind;
 use super::turn::Turn;
 use super::wants::{self, Want};
 
-/// How much of a briefing's words are told apart.
-const SENTENCES: usize = 32;
-
 impl Desk<'_> {
     /// The planner's own words for an interval, sentence by sentence.
     pub(super) fn written(&self, n: usize) -> Vec<Ask> {
         let interval = self.interval(n);
         let range = (self.open(n), interval.end());
-        let pieces = sentences(&interval.say, SENTENCES).into_iter();
+        let pieces = sentences(&interval.say).into_iter();
         pieces
             .map(|say| self.ask(brief_want(order::WRITTEN, say), n, range))
             .collect()

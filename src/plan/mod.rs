@@ -22,7 +22,8 @@ mod timeline;
 mod turn;
 mod wants;
 
-pub use body::{Body, least, need, to_fetch};
+pub use body::{Body, least, need, to_fetch, uses_mat};
 pub use cues::{CuePlan, Prompt, PromptKind, Unplaced};
-pub use signals::{Signal, SignalKind, signals};
+pub use signals::{Signal, SignalKind, is_counted_out, signals};
+pub use speech::time_to_say;
 pub use timeline::{Interval, Kind, Place, Timeline};

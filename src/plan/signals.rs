@@ -79,7 +79,9 @@ fn entry(before: Option<&Interval>, interval: &Interval) -> Option<SignalKind> {
     }
 }
 
-pub(super) fn is_counted_out(interval: &Interval, next: Option<&Interval>) -> bool {
+/// Whether the end of an interval is counted aloud: the stop of work, and the start of work.
+#[must_use]
+pub fn is_counted_out(interval: &Interval, next: Option<&Interval>) -> bool {
     let leads_to_work = next.is_some_and(|next| next.kind == Kind::Work);
     !interval.untimed && (interval.kind == Kind::Work || leads_to_work)
 }

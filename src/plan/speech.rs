@@ -3,7 +3,11 @@
 //! It refuses to know what the words are for. A written text is counted as it is spoken: `45` is
 //! two words (forty, five), `half-way` is two, `10 s` is two, `1:30` is two.
 
+use crate::session::Cueing;
 use crate::time::Span;
+
+/// The most pieces of one text that are told apart.
+const SENTENCES: usize = 32;
 
 /// Breath after every prompt (common practice, no source).
 pub(super) const BREATH: Span = Span::from_millis(500);
@@ -148,8 +152,21 @@ pub(super) fn span(length: Span) -> String {
     }
 }
 
-/// A text in the pieces in which it is said: its sentences, at most `most` of them.
-pub(super) fn sentences(text: &str, most: usize) -> Vec<String> {
+/// How long a planner's text takes to say, sentence by sentence.
+#[must_use]
+pub fn time_to_say(text: &str, cueing: &Cueing) -> Span {
+    let pieces = sentences(text).into_iter();
+    pieces
+        .map(|say| saying(&say, cueing.words_per_minute))
+        .sum()
+}
+
+/// A text in the pieces in which it is said: its sentences, of a very long one the first.
+pub(super) fn sentences(text: &str) -> Vec<String> {
+    split(text, SENTENCES)
+}
+
+fn split(text: &str, most: usize) -> Vec<String> {
     let mut out: Vec<String> = Vec::new();
     let mut from = 0;
     for (at, c) in text.char_indices() {
@@ -238,10 +255,10 @@ mod tests {
     #[test]
     fn a_text_falls_into_its_sentences() {
         assert_eq!(
-            sentences("Water. Next block is on the floor; 2.5 m apart!", 9),
+            split("Water. Next block is on the floor; 2.5 m apart!", 9),
             ["Water", "Next block is on the floor", "2.5 m apart"]
         );
-        assert_eq!(sentences("a. b. c. d.", 2), ["a", "b. c. d"]);
-        assert!(sentences(" . ", 9).is_empty());
+        assert_eq!(split("a. b. c. d.", 2), ["a", "b. c. d"]);
+        assert!(split(" . ", 9).is_empty());
     }
 }

@@ -6,7 +6,7 @@
 
 use std::collections::{HashMap, HashSet};
 
-use super::body::{Body, to_fetch};
+use super::body::{Body, is_of_the_room, lead, to_fetch, uses_mat};
 use super::timeline::{Interval, Kind, Timeline};
 use crate::session::{Cueing, Position, Use};
 use crate::time::Span;
@@ -36,16 +36,8 @@ pub(super) struct Turn<'a> {
 impl Turn<'_> {
     /// Least time between the end of its preview and its start.
     pub(super) fn lead(&self, cueing: &Cueing) -> Span {
-        let body = |before: Option<&Use>| Body::between(before, self.used).takes(cueing);
-        let before = self.before.into_iter().flat_map(|b| b.moves.iter());
-        let change = before.map(|turn| body(Some(turn))).max();
-        let change = change.unwrap_or_else(|| body(None));
-        let things = if self.fetch.is_empty() {
-            Span::ZERO
-        } else {
-            cueing.fetch
-        };
-        cueing.lead + change + things
+        let before = self.before.map_or(&[][..], |before| &before.moves);
+        lead(cueing, before, &self.interval.moves, !self.fetch.is_empty())
     }
 
     /// Whether it is the very move that was done just before.
@@ -98,6 +90,7 @@ pub(super) fn comes(interval: &Interval) -> bool {
 pub(super) struct History<'a> {
     times: HashMap<&'a str, usize>,
     things: HashSet<&'a str>,
+    mat_lies: bool,
     last: Option<usize>,
 }
 
@@ -126,17 +119,10 @@ impl<'a> History<'a> {
         Some(turn)
     }
 
-    /// What a move needs that did not lie at hand: a mat stays where it is, a wall comes to
-    /// nobody, everything else is taken up again unless the move before used it.
+    /// What a move needs that did not lie at hand.
     fn fetch(&self, interval: &'a Interval, before: Option<&'a Interval>) -> Vec<&'a str> {
         let used = before.map_or(&[][..], |b| &b.moves[..]);
-        let mut things = to_fetch(used, &interval.moves);
-        things.retain(|&thing| match thing {
-            "wall" | "floor" => false,
-            "mat" => !self.things.contains(thing),
-            _ => true,
-        });
-        things
+        to_fetch(used, &interval.moves, self.mat_lies)
     }
 
     /// What the rest of a block that begins with `first` needs and nobody had so far.
@@ -149,8 +135,7 @@ impl<'a> History<'a> {
         {
             for thing in interval.moves.iter().flat_map(|turn| turn.equipment()) {
                 let here = first.fetch.contains(&thing) || self.things.contains(thing);
-                let here = here || matches!(thing, "wall" | "floor");
-                if !here && !out.contains(&thing) {
+                if !here && !is_of_the_room(thing) && !out.contains(&thing) {
                     out.push(thing);
                 }
             }
@@ -160,7 +145,9 @@ impl<'a> History<'a> {
 
     /// Counts interval `at` as done.
     pub(super) fn add(&mut self, timeline: &'a Timeline, at: usize) {
-        for turn in timeline.intervals()[at].moves.iter() {
+        let moves = &timeline.intervals()[at].moves;
+        self.mat_lies |= uses_mat(moves);
+        for turn in moves.iter() {
             *self.times.entry(turn.of.id.as_str()).or_default() += 1;
             self.things.extend(turn.equipment());
         }

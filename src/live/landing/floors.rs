@@ -5,7 +5,7 @@
 use std::collections::BTreeMap;
 
 use super::shape::{Shape, shapes};
-use crate::plan::{Interval, Kind, least};
+use crate::plan::{Interval, Kind, least, time_to_say};
 use crate::session::Cueing;
 use crate::time::Span;
 
@@ -38,17 +38,11 @@ fn own_floor(interval: &Interval, cueing: &Cueing) -> Span {
     match interval.kind {
         Kind::Recovery => SHORTEST_PAUSE.max(least),
         Kind::Rest | Kind::Ready => least,
-        Kind::Talk => SHORTEST_PAUSE.max(time_to_say(&interval.say, cueing)),
+        Kind::Talk => SHORTEST_PAUSE.max(time_to_say(&interval.say, cueing).ceil_secs()),
         Kind::Work => two_thirds(interval.planned).max(SHORTEST_WORK),
         Kind::CoolDown => half(interval.planned),
         Kind::WarmUp => interval.length,
     }
-}
-
-fn time_to_say(words: &str, cueing: &Cueing) -> Span {
-    let words = words.split_whitespace().count() as u64;
-    let per_minute = u64::from(cueing.words_per_minute.max(1));
-    Span::from_secs((words * 60).div_ceil(per_minute))
 }
 
 fn two_thirds(planned: Span) -> Span {
@@ -77,5 +71,16 @@ mod tests {
             assert_eq!(two_thirds(planned), Span::from_millis(thirds), "{planned}");
             assert_eq!(half(planned), Span::from_millis(halves), "{planned}");
         }
+    }
+    /// 45, 20 and 15 are four words: forty, five, twenty, fifteen. At 120 words a minute the
+    /// eleven words take 5.5 s and the two sentences a breath of half a second each.
+    #[test]
+    fn words_take_as_long_as_they_take_the_prompts() {
+        let cueing = Cueing {
+            words_per_minute: 120,
+            ..Cueing::default()
+        };
+        let say = "Rounds of 45, 20 and 15. Water by the door.";
+        assert_eq!(time_to_say(say, &cueing), Span::from_millis(6_500));
     }
 }

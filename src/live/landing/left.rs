@@ -4,7 +4,7 @@
 
 use super::floors::own_floors;
 use super::shape::block_of;
-use crate::plan::{Interval, Kind, Timeline, least};
+use crate::plan::{Interval, Kind, Timeline, least, uses_mat};
 use crate::session::Cueing;
 use crate::time::{Offset, Span};
 
@@ -38,7 +38,16 @@ pub(super) struct Left<'a> {
     before: Vec<Option<usize>>,
     behind: Vec<Option<usize>>,
     after: Span,
+    /// Whether a mat has been used already; one used later may yet be left out.
+    pub(super) mat_lies: bool,
     most: [Span; STEPS],
+}
+
+/// Whether a mat has been used in what was taught or runs.
+fn mat_lies(all: &[Interval], n: usize) -> bool {
+    all.iter()
+        .take(n + 1)
+        .any(|interval| uses_mat(&interval.moves))
 }
 
 impl<'a> Left<'a> {
@@ -59,6 +68,7 @@ impl<'a> Left<'a> {
                 .map(|i| Some(i + 1).filter(|&b| b < count))
                 .collect(),
             after: all[first..].iter().map(|interval| interval.length).sum(),
+            mat_lies: mat_lies(all, n),
             most: [Span::ZERO; STEPS],
         };
         for i in first..count {

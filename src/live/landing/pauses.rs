@@ -76,9 +76,10 @@ impl Left<'_> {
         (pause, at)
     }
 
-    fn need(&self, from: Option<usize>, to: usize) -> Span {
+    /// What the change from one move to another needs.
+    pub(super) fn need(&self, from: Option<usize>, to: usize) -> Span {
         let from = from.map_or(&[][..], |from| &self.all[from].moves);
-        need(self.cueing, from, &self.all[to].moves)
+        need(self.cueing, from, &self.all[to].moves, self.mat_lies)
     }
 
     fn close_gap(&mut self, went: usize) {

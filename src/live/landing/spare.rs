@@ -5,7 +5,7 @@
 use super::left::Left;
 use super::shape::{Shape, block_of, shapes};
 use super::{Draft, Landing, Spot, finished, lengthen};
-use crate::plan::{Interval, Kind, need};
+use crate::plan::{Interval, Kind};
 use crate::session::Cueing;
 use crate::time::Span;
 
@@ -23,7 +23,7 @@ pub(super) fn choices(spot: &Spot<'_>, cueing: &Cueing) -> Vec<Landing> {
         (more <= in_hand).then(|| finished(spot, &draft))
     };
     let longer = with(Vec::new());
-    let round = one_more(spot.plan.intervals(), spot.n, cueing).and_then(with);
+    let round = one_more(&left).and_then(with);
     let mut choices: Vec<Landing> = longer.into_iter().chain(round).collect();
     choices.retain(|choice| !choice.changes.is_empty());
     choices
@@ -33,7 +33,8 @@ pub(super) fn choices(spot: &Spot<'_>, cueing: &Cueing) -> Vec<Landing> {
 type Copy = (usize, usize, Span, usize);
 
 /// One more round of the last block that is not over and has rounds.
-fn one_more(all: &[Interval], n: usize, cueing: &Cueing) -> Option<Vec<Copy>> {
+fn one_more(left: &Left<'_>) -> Option<Vec<Copy>> {
+    let (all, n) = (left.all, left.n);
     let mut at = all.len();
     while let Some(end) = (n..at).rev().find(|&i| all[i].place.is_some()) {
         let block = block_of(&all[end]);
@@ -41,8 +42,8 @@ fn one_more(all: &[Interval], n: usize, cueing: &Cueing) -> Option<Vec<Copy>> {
         if of.iter().all(|&i| all[i].moves.len() <= 1) {
             let shape = shapes(all).get(&block?).copied()?;
             return match shape {
-                Shape::Emom => minute(all, &of, cueing),
-                Shape::ByRound => round(all, &of, cueing),
+                Shape::Emom => minute(left, &of),
+                Shape::ByRound => round(left, &of),
                 Shape::ByMove => sets(all, &of, n),
             };
         }
@@ -74,7 +75,8 @@ fn lead(all: &[Interval], of: &[usize], work: usize) -> Vec<usize> {
 }
 
 /// The minute of the move whose turn it is.
-fn minute(all: &[Interval], of: &[usize], cueing: &Cueing) -> Option<Vec<Copy>> {
+fn minute(left: &Left<'_>, of: &[usize]) -> Option<Vec<Copy>> {
+    let all = left.all;
     let (&end, works) = (of.last()?, works(all, of));
     let places = all[end].place.as_ref()?.places;
     let work = works[works.len().checked_sub(places)?];
@@ -85,25 +87,22 @@ fn minute(all: &[Interval], of: &[usize], cueing: &Cueing) -> Option<Vec<Copy>> 
         .take_while(|interval| !interval.kind.is_moving())
         .map(|interval| interval.length)
         .sum();
-    let next = all[end + 1..]
-        .iter()
-        .find(|interval| interval.kind.is_moving());
-    let enough = next.is_none_or(|next| {
-        all[rest].planned + pause >= need(cueing, &all[work].moves, &next.moves)
-    });
+    let next = (end + 1..all.len()).find(|&i| all[i].kind.is_moving());
+    let enough = next.is_none_or(|next| all[rest].planned + pause >= left.need(Some(work), next));
     let copy = |i: usize| (i, end, all[i].planned, round);
     enough.then(|| vec![copy(work), copy(rest)])
 }
 
 /// The last round, with the pause that led to it; after a single round a rest leads to the next.
-fn round(all: &[Interval], of: &[usize], cueing: &Cueing) -> Option<Vec<Copy>> {
+fn round(left: &Left<'_>, of: &[usize]) -> Option<Vec<Copy>> {
+    let all = left.all;
     let (&end, works) = (of.last()?, works(all, of));
     let last = works.iter().map(|&work| round_of(all, work)).max()?;
     let first = *works.iter().find(|&&work| round_of(all, work) == last)?;
     let copy = |i: usize| (i, end, all[i].planned, last + 1);
     let mut copies: Vec<Copy> = if works[0] == first {
         let rest = *of.iter().rev().find(|&&i| all[i].kind == Kind::Rest)?;
-        let need = need(cueing, &all[*works.last()?].moves, &all[first].moves);
+        let need = left.need(works.last().copied(), first);
         vec![(rest, end, all[rest].planned.max(need), last + 1)]
     } else {
         lead(all, of, first).into_iter().map(copy).collect()

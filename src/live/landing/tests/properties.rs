@@ -26,13 +26,20 @@ fn applied(case: &Case, changes: &[Change]) -> Timeline {
     apply(&case.plan, case.n, changes, &mut 0)
 }
 
+/// Whether a mat has been used in what was taught or runs.
+fn mat_lies(case: &Case) -> bool {
+    let so_far = &case.plan.intervals()[..=case.n];
+    let mut turns = so_far.iter().flat_map(|interval| interval.moves.iter());
+    turns.any(|turn| turn.equipment().contains(&"mat"))
+}
+
 /// The pause before each move, by the move's number, and what the change to it needs.
-fn pauses(plan: &Timeline) -> HashMap<u32, (Span, Span)> {
+fn pauses(plan: &Timeline, mat_lies: bool) -> HashMap<u32, (Span, Span)> {
     let (mut out, mut pause) = (HashMap::new(), Span::ZERO);
     let mut before: &[_] = &[];
     for interval in plan.intervals() {
         if interval.kind.is_moving() {
-            let need = need(&Cueing::default(), before, &interval.moves);
+            let need = need(&Cueing::default(), before, &interval.moves, mat_lies);
             out.insert(interval.id, (pause, need));
             (pause, before) = (Span::ZERO, &interval.moves);
         } else {
@@ -117,8 +124,9 @@ fn no_move_comes_sooner_than_the_change_to_it_takes() {
     for number in 0..CASES {
         let case = case(&mut rng, 4);
         let landing = Landing::of(&case.plan, case.n, case.at, case.room, &cueing);
-        let was = pauses(&case.plan);
-        for (id, (pause, need)) in pauses(&applied(&case, &landing.changes)) {
+        let lies = mat_lies(&case);
+        let was = pauses(&case.plan, lies);
+        for (id, (pause, need)) in pauses(&applied(&case, &landing.changes), lies) {
             assert!(
                 pause >= need.min(was[&id].0),
                 "case {number}: {id} has {pause} of {need}"
@@ -147,7 +155,7 @@ pub(super) fn could_give(case: &Case, after: &Timeline) -> HashMap<u32, Span> {
         if is.kind.is_moving() {
             behind = Some(is);
             let before = before.map_or(&[][..], |b| &b.moves);
-            owed = need(&cueing, before, &is.moves);
+            owed = need(&cueing, before, &is.moves, mat_lies(case));
         }
         let own = floor(is, &case.plan).max(if is.kind.is_moving() || behind.is_none() {
             Span::ZERO
@@ -180,9 +188,10 @@ fn floor(of: &Interval, plan: &Timeline) -> Span {
     match of.kind {
         Kind::Recovery => Span::from_secs(10),
         Kind::Talk => {
-            // 140 words a minute, the default.
+            // 140 words a minute, the default, and half a second of breath after the sentence.
             let words = of.say.split_whitespace().count() as u64;
-            Span::from_secs((words * 60).div_ceil(140).max(10))
+            let breath = if words > 0 { 500 } else { 0 };
+            up((words * 60_000).div_ceil(140) + breath).max(Span::from_secs(10))
         }
         Kind::Rest | Kind::Ready => Span::from_secs(5),
         Kind::Work => up((planned * 2).div_ceil(3)).max(Span::from_secs(5)),
@@ -299,8 +308,9 @@ fn time_in_hand_is_used_to_the_millisecond_or_told() {
                 assert!(landing.in_hand.is_zero(), "case {number}");
                 assert!(recovers.clone().any(|i| i.kind == Kind::Recovery));
             }
-            let was = pauses(&case.plan);
-            for (id, (pause, need)) in pauses(&after) {
+            let lies = mat_lies(&case);
+            let was = pauses(&case.plan, lies);
+            for (id, (pause, need)) in pauses(&after, lies) {
                 let least = was.get(&id).map_or(need, |&(pause, _)| pause.min(need));
                 let is_copy = !was.contains_key(&id);
                 assert!(
