@@ -16,8 +16,8 @@ use crate::run::{Cells, Run, Start};
 
 /// Where there is little room for words.
 const SMALL: Cells = (80, 24);
-/// Five seconds of class.
-const BRIEF: &str = r#"Talk(time: 5, say: "Welcome.")"#;
+/// Three seconds of class.
+const BRIEF: &str = r#"Talk(time: 3, say: "Welcome.")"#;
 
 /// A file system in memory, that goes with the test.
 struct Tmpfs(PathBuf);
@@ -66,7 +66,7 @@ fn runs_to_its_end(run: &mut Run) {
     run.press("esc");
     run.ends_well();
     let told = run.text().replace('\n', "");
-    assert!(told.contains("taught 0:05 of 0:05 planned"), "{told}");
+    assert!(told.contains("taught 0:03 of 0:03 planned"), "{told}");
 }
 
 #[test]
