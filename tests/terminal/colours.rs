@@ -1,5 +1,7 @@
 //! Every kind of terminal: what colours it has, and none.
 
+use std::thread;
+
 use crate::folders::Folders;
 use crate::run::Start;
 
@@ -33,25 +35,31 @@ enum Colours {
 
 #[test]
 fn every_terminal_shows_the_figures_in_the_colours_it_has() {
-    for (env, allowed) in TERMINALS {
-        let folders = Folders::new();
-        let mut run = Start::new(&folders, &["rehearse", "--mute"]).env(env).run();
-        run.sees("left");
-        run.until("figures", |screen| screen.contents().contains("██"));
-        run.press("space");
-        run.is_held();
-        run.signal(rustix::process::Signal::TERM);
-        run.ends_well();
-        for colour in colours(&run.sent) {
-            let fits = match (colour, allowed) {
-                (Colours::Indexed(n), Colours::Indexed(most)) => n < most,
-                _ => allowed == Colours::True,
-            };
-            assert!(fits, "{env:?}: {colour:?} sent");
+    thread::scope(|scope| {
+        for (env, allowed) in TERMINALS {
+            scope.spawn(move || shown(env, allowed));
         }
-        let coloured = !colours(&run.sent).is_empty();
-        assert_eq!(coloured, allowed != Colours::None, "{env:?}");
+    });
+}
+
+fn shown(env: &[(&'static str, &str)], allowed: Colours) {
+    let folders = Folders::new();
+    let mut run = Start::new(&folders, &["rehearse", "--mute"]).env(env).run();
+    run.sees("left");
+    run.until("figures", |screen| screen.contents().contains("██"));
+    run.press("space");
+    run.is_held();
+    run.signal(rustix::process::Signal::TERM);
+    run.ends_well();
+    for colour in colours(&run.sent) {
+        let fits = match (colour, allowed) {
+            (Colours::Indexed(n), Colours::Indexed(most)) => n < most,
+            _ => allowed == Colours::True,
+        };
+        assert!(fits, "{env:?}: {colour:?} sent");
     }
+    let coloured = !colours(&run.sent).is_empty();
+    assert_eq!(coloured, allowed != Colours::None, "{env:?}");
 }
 
 /// Every colour that is set by select graphic rendition.

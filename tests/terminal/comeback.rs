@@ -14,8 +14,9 @@ use crate::folders::Folders;
 use crate::records;
 use crate::run::{Run, Start, wall};
 
-/// Short intervals, so that a kill may fall anywhere about a boundary.
-const SHORT: &str = r#"Block(moves: ["squat", "lunge", "push-up"],
+/// Short intervals, so that a kill may fall anywhere about a boundary; a class that begins with
+/// work would stand still for its count-in first.
+const SHORT: &str = r#"WarmUp([("march", 2)]), Block(moves: ["squat", "lunge", "push-up"],
     pattern: Same(rounds: 20, work: 4, rest: 3), recovery: 5)"#;
 
 /// How a class came back.

@@ -1,5 +1,6 @@
 //! What the system does to a running class: stops, ends, windows without room, terminals that die.
 
+use std::thread;
 use std::time::Duration;
 
 use matside::live::{Act, Ending, What};
@@ -33,37 +34,37 @@ fn is_in(run: &Run, state: char) {
 /// Stopped for longer than the clocks may differ, the class is held where it was.
 #[test]
 fn a_stop_holds_the_class_where_it_was_and_shows_the_gap() {
+    thread::scope(|scope| {
+        scope.spawn(|| stopped(|run| run.signal(Signal::TSTP)));
+        scope.spawn(|| stopped(|run| run.press("ctrl-z")));
+    });
+}
+
+fn stopped(stop: impl Fn(&mut Run)) {
     let folders = Folders::new();
     let mut run = begun(&folders);
-    for way in ["signal", "key"] {
-        match way {
-            "signal" => run.signal(Signal::TSTP),
-            _ => run.press("ctrl-z"),
-        }
-        is_in(&run, 'T');
-        run.watch(Duration::from_secs(4));
-        run.gave_the_terminal_back();
-        run.signal(Signal::CONT);
-        run.sees("away for");
-        assert!(run.screen().alternate_screen(), "{way}");
-        run.press("space");
-        run.runs();
-    }
+    stop(&mut run);
+    is_in(&run, 'T');
+    run.watch(Duration::from_secs(4));
+    run.gave_the_terminal_back();
+    run.signal(Signal::CONT);
+    run.sees("away for");
+    assert!(run.screen().alternate_screen());
+    run.press("space");
+    run.runs();
     run.signal(Signal::TERM);
     run.ends_well();
     let record = records::only(&folders);
-    let gaps: Vec<_> = record
-        .facts()
-        .filter_map(|fact| match fact.what {
-            What::Did(Act::Slept { from, gap }) => Some((from, fact.at, gap)),
-            _ => None,
-        })
-        .collect();
-    assert_eq!(gaps.len(), 2, "{gaps:?}");
-    for (from, at, gap) in gaps {
-        assert!(gap.secs() >= 2.5, "{gap}");
-        assert!(gap.secs() <= at.since(from).secs() + 1.5, "{gap}");
-    }
+    let gaps = record.facts().filter_map(|fact| match fact.what {
+        What::Did(Act::Slept { from, gap }) => Some((fact.at.since(from), gap)),
+        _ => None,
+    });
+    let gaps: Vec<_> = gaps.collect();
+    assert!(
+        matches!(gaps[..], [(away, gap)] if gap.secs() >= 2.5
+        && gap.secs() <= away.secs() + 1.5),
+        "{gaps:?}"
+    );
 }
 
 /// A stop too short to matter: the class goes on, and the screen is whole again.
@@ -88,37 +89,43 @@ fn a_short_stop_goes_on() {
 
 #[test]
 fn an_end_from_outside_keeps_everything_and_the_next_start_offers_it() {
-    for signal in [Signal::HUP, Signal::TERM, Signal::INT] {
-        let folders = Folders::new();
-        let mut run = begun(&folders);
-        run.press("m");
-        run.sees("marked");
-        run.signal(signal);
-        run.ends_well();
-        let record = records::only(&folders);
-        assert!(!record.is_ended() && record.torn.is_none(), "{signal:?}");
-        let marks = record
-            .facts()
-            .filter(|fact| fact.what == What::Did(Act::Mark));
-        assert_eq!(marks.count(), 1, "{signal:?}");
-        let mut next = Start::new(&folders, &["teach", "--mute"]).run();
-        next.sees("This class was broken off.");
-        next.press("down");
-        next.press("space");
-        next.is_told("moved on by");
-        drop(next);
-        let mut last = Start::new(&folders, &["teach", "--mute"]).run();
-        last.sees("This class was broken off.");
-        last.press("down");
-        last.press("tab");
-        last.press("enter");
-        last.sees("room until");
-        last.press("q");
-        last.ends_well();
-        let record = records::only(&folders);
-        let ended = record.facts().next_back().map(|fact| &fact.what);
-        assert_eq!(ended, Some(&What::Ended(Ending::Broken)), "{signal:?}");
-    }
+    thread::scope(|scope| {
+        for signal in [Signal::HUP, Signal::TERM, Signal::INT] {
+            scope.spawn(move || ended_from_outside(signal));
+        }
+    });
+}
+
+fn ended_from_outside(signal: Signal) {
+    let folders = Folders::new();
+    let mut run = begun(&folders);
+    run.press("m");
+    run.sees("marked");
+    run.signal(signal);
+    run.ends_well();
+    let record = records::only(&folders);
+    assert!(!record.is_ended() && record.torn.is_none(), "{signal:?}");
+    let marks = record
+        .facts()
+        .filter(|fact| fact.what == What::Did(Act::Mark));
+    assert_eq!(marks.count(), 1, "{signal:?}");
+    let mut next = Start::new(&folders, &["teach", "--mute"]).run();
+    next.sees("This class was broken off.");
+    next.press("down");
+    next.press("space");
+    next.is_told("moved on by");
+    drop(next);
+    let mut last = Start::new(&folders, &["teach", "--mute"]).run();
+    last.sees("This class was broken off.");
+    last.press("down");
+    last.press("tab");
+    last.press("enter");
+    last.sees("room until");
+    last.press("q");
+    last.ends_well();
+    let record = records::only(&folders);
+    let ended = record.facts().next_back().map(|fact| &fact.what);
+    assert_eq!(ended, Some(&What::Ended(Ending::Broken)), "{signal:?}");
 }
 
 #[test]
