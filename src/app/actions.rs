@@ -38,7 +38,12 @@ const ACTIONS: &[(Action, &str, &str, &str)] = &[
         "hold / resume",
         "stop the class clock; again: count in and go on",
     ),
-    (Action::GoOn, "go-on", "go on", "end this interval now"),
+    (
+        Action::GoOn,
+        "go-on",
+        "next interval",
+        "end this interval now",
+    ),
     (
         Action::Back,
         "back",

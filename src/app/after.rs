@@ -82,7 +82,8 @@ impl Form {
             _ => {
                 let room = if self.focus == 2 { MOST_WORDS } else { 5 };
                 let fits = text.chars().count() < room;
-                text.extend(key.letter().filter(|_| fits));
+                let takes = |letter: &char| self.focus == 2 || letter.is_ascii_digit();
+                text.extend(key.letter().filter(takes).filter(|_| fits));
             }
         }
     }

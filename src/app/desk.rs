@@ -8,7 +8,10 @@ use crate::time::{Moment, Span};
 const STEP: Span = Span::from_secs(10);
 
 /// What is said to the class for an action, or nothing where the action is the screen's business.
-pub(super) fn input(live: &Live, action: Action) -> Option<Input> {
+pub(super) fn input(live: &Live, action: Action, now: Moment) -> Option<Input> {
+    if live.is_asking(now) && !answers(live, action, now) {
+        return Some(Input::Cancel);
+    }
     let act = match action {
         Action::Hold if !live.has_begun() => Act::Begin,
         Action::Hold => hold_or_resume(live, HoldReason::Hold),
@@ -37,6 +40,17 @@ pub(super) fn input(live: &Live, action: Action) -> Option<Input> {
         | Action::Help => return None,
     };
     Some(Input::Act(act))
+}
+
+/// Whether a key may be pressed at the question whether to end: the keys that would end the class
+/// say yes, a hold cannot wait; every other key says no.
+fn answers(live: &Live, action: Action, now: Moment) -> bool {
+    match action {
+        Action::End | Action::Hold | Action::OneSwitch => true,
+        Action::GoOn => live.would_end(now, &Act::GoOn),
+        Action::Skip => live.would_end(now, &Act::Skip),
+        _ => false,
+    }
 }
 
 fn hold_or_resume(live: &Live, why: HoldReason) -> Act {
@@ -110,7 +124,7 @@ mod tests {
             (COUNTED, begun, Action::OneSwitch, Act::GoOn),
             (COUNTED, held, Action::OneSwitch, Act::Resume),
         ] {
-            let said = input(&after(class, acts), action);
+            let said = input(&after(class, acts), action, Moment::ZERO);
             assert_eq!(said, Some(Input::Act(act)), "{action:?} after {acts:?}");
         }
     }
@@ -121,7 +135,7 @@ mod tests {
     fn every_action_is_for_the_class_or_for_the_screen() {
         let live = after(TIMED, &[Act::Begin]);
         let silent: Vec<&str> = Action::all()
-            .filter(|action| input(&live, *action).is_none())
+            .filter(|action| input(&live, *action, Moment::ZERO).is_none())
             .map(Action::word)
             .collect();
         let screen = [

@@ -102,6 +102,7 @@ impl<'a> Flow<'a> {
         stage.ends_at(slot.wall(begun));
         let now = stage.clock.now();
         stage.live.handle(now, &Input::Act(Act::Begin));
+        stage.settle(now);
         self.run_to_end(stage, name.as_deref());
         true
     }
@@ -156,6 +157,9 @@ impl<'a> Flow<'a> {
         let begun = stage.hour(Moment::ZERO);
         stage.ends_at(slot.map(|slot| begun + delta(slot)));
         stage.live.handle(Moment::ZERO, &Input::Act(Act::Begin));
+        let from = stage.clock.now();
+        stage.live.handle(from, &Input::Wake);
+        stage.pass_counted(from);
         stage.play(&mut self.shell);
         self.told = told(&stage, "rehearsed");
     }

@@ -52,7 +52,7 @@ fn first(keys: &Keys, is_held: bool) -> Option<(String, String)> {
     let (key, label) = ways.into_iter().next()?;
     let own = !keys.keys_of(Action::Hold).is_empty();
     let label = match (is_held, own) {
-        (true, _) => "go on, counted in".into(),
+        (true, _) => "resume, counted in".into(),
         (false, true) => "hold".into(),
         (false, false) => label,
     };
@@ -88,13 +88,13 @@ mod tests {
             let keys = Keys::of(*preset, &[]);
             let (live, now) = held(Act::Hold(HoldReason::Hold));
             let hints = hints(&keys, &live.view(now));
-            assert_eq!(hints[0].action, "go on, counted in", "{preset:?}");
+            assert_eq!(hints[0].action, "resume, counted in", "{preset:?}");
             let row = keys.help().into_iter().find(|row| {
                 let mut names = row.0.split("  ");
                 names.any(|name| name == hints[0].key)
             });
             let action = row.and_then(|row| Action::named(row.1)).expect("a key");
-            let said = desk::input(&live, action);
+            let said = desk::input(&live, action, now);
             assert_eq!(said, Some(Input::Act(Act::Resume)), "{preset:?}");
         }
     }

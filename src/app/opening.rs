@@ -166,13 +166,19 @@ impl Desk {
                     self.typed = None;
                     self.wrong.clear();
                 }
-                None => self.wrong = "an hour and minute, such as 18:45".into(),
+                None => self.wrong = "an hour such as 18:45, or minutes from now".into(),
             },
             "esc" | "tab" => self.typed = None,
             "backspace" => {
                 text.pop();
             }
-            _ => text.extend(key.letter().filter(|_| text.len() < 5)),
+            _ => {
+                if !self.wrong.is_empty() {
+                    text.clear();
+                    self.wrong.clear();
+                }
+                text.extend(key.letter().filter(|_| text.len() < 5));
+            }
         }
     }
 
@@ -232,7 +238,7 @@ impl Desk {
             }
         };
         let hint = match &self.typed {
-            Some(_) if self.wrong.is_empty() => "hour and minute".into(),
+            Some(_) if self.wrong.is_empty() => "an hour, or minutes from now".into(),
             Some(_) => self.wrong.clone(),
             None => String::new(),
         };

@@ -40,8 +40,14 @@ impl SlotEnd {
     }
 }
 
-/// The hour and minute that was typed, the next time that it comes.
+/// The longest slot that can be given in minutes: the longest class.
+const MOST_MINUTES: i64 = 12 * 60;
+
+/// The hour and minute that was typed, the next time that it comes; or so many minutes from now.
 pub(super) fn hour(text: &str, now: Wall) -> Option<Wall> {
+    if let Ok(minutes @ 1..=MOST_MINUTES) = text.trim().parse::<i64>() {
+        return Some(now + TimeDelta::minutes(minutes));
+    }
     let hour = NaiveTime::parse_from_str(text.trim(), "%H:%M").ok()?;
     next_at(hour, now)
 }

@@ -23,6 +23,8 @@ use crate::time::{Moment, Span};
 const SHOW_END: Duration = Duration::from_secs(3);
 /// How long the last signal may still sound.
 const LAST_SIGNAL: Duration = Duration::from_millis(1_500);
+/// How long after a page closed a key that moves on is not heard.
+const SETTLE: Span = Span::from_millis(1_500);
 /// How often the record is told where the class is. A class that breaks off must come back at most
 /// a second before, whatever time the waking and the writing take.
 const BEAT: Span = Span::from_millis(500);
@@ -61,6 +63,8 @@ pub(super) struct Stage {
     overlay: Overlay,
     heard: Option<bool>,
     beat: Option<Moment>,
+    /// Until when a key that moves on is taken for the echo of the one that closed a page.
+    settled: Moment,
     awake: Option<Awake>,
 }
 
@@ -86,6 +90,7 @@ impl Stage {
             overlay: Overlay::None,
             heard: None,
             beat: None,
+            settled: Moment::ZERO,
             awake: Some(Awake::begin()),
         }
     }
@@ -162,9 +167,13 @@ impl Stage {
 
     /// A rehearsal that runs faster than the clock comes to its end by itself.
     fn count_for_her(&mut self, now: Moment) {
-        if self.rehearsal.is_none_or(|pace| pace == 1) {
-            return;
+        if self.rehearsal.is_some_and(|pace| pace > 1) {
+            self.pass_counted(now);
         }
+    }
+
+    /// Goes on from counted work that has had its planned time by `now`.
+    pub(super) fn pass_counted(&mut self, now: Moment) {
         while let Some(over) = desk::counted_out(&self.live, now) {
             self.live.handle(over, &Input::Act(Act::GoOn));
             self.live.handle(now, &Input::Wake);
@@ -220,6 +229,7 @@ impl Stage {
             Did::Page(overlay) => self.overlay = overlay,
             Did::Say(input) => {
                 self.overlay = Overlay::None;
+                self.settle(now);
                 self.live.handle(now, &input);
             }
             Did::Nothing => match self.keys.action(key) {
@@ -230,8 +240,16 @@ impl Stage {
         self.carry_out();
     }
 
+    /// A key that closed a page and is pressed once more must not move the class on.
+    pub(super) fn settle(&mut self, now: Moment) {
+        self.settled = now + SETTLE;
+    }
+
     fn act(&mut self, action: Action, now: Moment) {
-        if let Some(input) = desk::input(&self.live, action) {
+        if action == Action::GoOn && now < self.settled {
+            return;
+        }
+        if let Some(input) = desk::input(&self.live, action, now) {
             self.live.handle(now, &input);
         }
         match action {

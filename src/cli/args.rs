@@ -13,6 +13,9 @@ use crate::time::{Offset, Span};
 #[derive(Debug, Parser)]
 #[command(name = "matside", version, max_term_width = 100)]
 pub(super) struct Args {
+    /// Leave the configuration and the moves of your own aside, should a fault in them be in the way
+    #[arg(long, global = true)]
+    pub(super) no_config: bool,
     #[command(subcommand)]
     pub(super) command: Option<Command>,
 }

@@ -4,11 +4,11 @@ use std::fmt::Write as _;
 
 use unicode_width::UnicodeWidthStr;
 
-use super::load;
+use super::load::{self, Own};
 use super::report::Failure;
 
-pub(super) fn keys() -> Result<(), Failure> {
-    let settings = load::settings()?;
+pub(super) fn keys(own: Own) -> Result<(), Failure> {
+    let settings = load::settings(own)?;
     let rows = settings.help();
     let mut page = String::new();
     let widest = |width: fn(&(String, &str, &str, &str)) -> usize| rows.iter().map(width).max();

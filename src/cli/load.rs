@@ -10,6 +10,15 @@ use crate::store::{SourceError, config_folder, read_source};
 /// The file of the settings in its folder.
 const CONFIG: &str = "config.ron";
 
+/// Whether what the user has set is read.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Own {
+    /// It is.
+    Read,
+    /// It is left aside.
+    Aside,
+}
+
 /// The demonstration class, which is part of the program.
 pub(super) const DEMO: &str = include_str!("../../sessions/demo.ron");
 
@@ -35,9 +44,9 @@ fn found(asked: &Path) -> PathBuf {
 }
 
 /// The built-in moves, and over them the user's own.
-pub(super) fn library() -> Result<Library, Failure> {
+pub(super) fn library(own: Own) -> Result<Library, Failure> {
     let builtin = Library::builtin();
-    let Some((name, bytes)) = of_the_user("moves.ron")? else {
+    let Some((name, bytes)) = of_the_user("moves.ron", own)? else {
         return Ok(builtin);
     };
     let own = Library::read_bytes(&name, &bytes).map_err(Failure::Faults)?;
@@ -45,8 +54,8 @@ pub(super) fn library() -> Result<Library, Failure> {
 }
 
 /// What the user has set, or the usual.
-pub(super) fn settings() -> Result<Settings, Failure> {
-    let Some((name, bytes)) = of_the_user(CONFIG)? else {
+pub(super) fn settings(own: Own) -> Result<Settings, Failure> {
+    let Some((name, bytes)) = of_the_user(CONFIG, own)? else {
         return Ok(Settings::default());
     };
     let home = variable("HOME").map(PathBuf::from);
@@ -59,8 +68,9 @@ pub(super) fn config_path() -> Option<PathBuf> {
 }
 
 /// A file in the configuration folder with its name in reports, where it is there.
-fn of_the_user(file: &str) -> Result<Option<(String, Vec<u8>)>, Failure> {
-    let Some(folder) = config_folder(variable) else {
+fn of_the_user(file: &str, own: Own) -> Result<Option<(String, Vec<u8>)>, Failure> {
+    let folder = config_folder(variable).filter(|_| own == Own::Read);
+    let Some(folder) = folder else {
         return Ok(None);
     };
     let path = folder.join(file);

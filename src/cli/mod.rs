@@ -20,6 +20,7 @@ use std::process::ExitCode;
 use clap::Parser;
 
 use args::{Args, Command};
+use load::Own;
 
 /// Runs the program as the command line asks.
 #[must_use]
@@ -28,15 +29,20 @@ pub fn main() -> ExitCode {
         Ok(args) => args,
         Err(usage) => return report::usage(&usage),
     };
+    let own = if args.no_config {
+        Own::Aside
+    } else {
+        Own::Read
+    };
     let done = match args.command {
-        None => teach::choose(),
-        Some(Command::Teach(asked)) => teach::teach(&asked),
-        Some(Command::Rehearse(asked)) => teach::rehearse(&asked),
-        Some(Command::Outline(asked)) => outline::outline(&asked),
+        None => teach::choose(own),
+        Some(Command::Teach(asked)) => teach::teach(&asked, own),
+        Some(Command::Rehearse(asked)) => teach::rehearse(&asked, own),
+        Some(Command::Outline(asked)) => outline::outline(&asked, own),
         Some(Command::Records { asked }) => records::records(&asked.unwrap_or_default()),
-        Some(Command::Moves(asked)) => moves::moves(&asked),
+        Some(Command::Moves(asked)) => moves::moves(&asked, own),
         Some(Command::New(asked)) => new::new(&asked),
-        Some(Command::Keys) => keys::keys(),
+        Some(Command::Keys) => keys::keys(own),
         Some(Command::Completions(asked)) => shell::completions(&asked),
         Some(Command::Man(asked)) => shell::man(&asked),
     };

@@ -6,12 +6,13 @@ use std::sync::Arc;
 use unicode_width::UnicodeWidthStr;
 
 use super::args::Moves;
+use super::load::Own;
 use super::report::Failure;
 use super::{load, moves_page};
 use crate::session::Move;
 
-pub(super) fn moves(asked: &Moves) -> Result<(), Failure> {
-    let library = load::library()?;
+pub(super) fn moves(asked: &Moves, own: Own) -> Result<(), Failure> {
+    let library = load::library(own)?;
     if let Some(id) = &asked.show {
         let found = library.get(id).ok_or_else(|| no_such_move(id))?;
         return super::result(&moves_page::page(found));

@@ -1,7 +1,7 @@
 //! `matside outline`.
 
 use super::args::Outline as Asked;
-use super::load;
+use super::load::{self, Own};
 use super::report::Failure;
 use crate::export::Outline;
 
@@ -10,8 +10,8 @@ const PAPER: usize = 80;
 /// The widest that lines of text are read well.
 const WIDEST: usize = 100;
 
-pub(super) fn outline(asked: &Asked) -> Result<(), Failure> {
-    let library = load::library()?;
+pub(super) fn outline(asked: &Asked, own: Own) -> Result<(), Failure> {
+    let library = load::library(own)?;
     let session = load::session(asked.which.session.as_deref(), &library)?;
     let outline = Outline::of(&session);
     let text = if asked.json {

@@ -4,22 +4,22 @@ use std::io::IsTerminal;
 use std::sync::Arc;
 
 use super::args::{BrokenOff, Rehearse, Sound, Teach};
-use super::load;
+use super::load::{self, Own};
 use super::report::Failure;
 use crate::app::{self, Answer, ComeBack, Room, Run, What};
 use crate::session::Library;
 use crate::store::{Places, Shelf};
 use crate::time::Offset;
 
-pub(super) fn choose() -> Result<(), Failure> {
+pub(super) fn choose(own: Own) -> Result<(), Failure> {
     needs_terminal()?;
-    let library = load::library()?;
-    run(&with(What::Choose, library, &Sound::default())?)
+    let library = load::library(own)?;
+    run(&with(What::Choose, library, &Sound::default(), own)?)
 }
 
-pub(super) fn teach(asked: &Teach) -> Result<(), Failure> {
+pub(super) fn teach(asked: &Teach, own: Own) -> Result<(), Failure> {
     needs_terminal()?;
-    let library = load::library()?;
+    let library = load::library(own)?;
     let session = load::session(asked.which.session.as_deref(), &library)?;
     let what = What::Teach(Arc::new(session));
     let room = match (asked.ends_at, asked.slot) {
@@ -31,7 +31,7 @@ pub(super) fn teach(asked: &Teach) -> Result<(), Failure> {
     run(&Run {
         room,
         come_back,
-        ..with(what, library, &asked.sound)?
+        ..with(what, library, &asked.sound, own)?
     })
 }
 
@@ -45,9 +45,9 @@ const fn come_back(asked: BrokenOff) -> ComeBack {
     }
 }
 
-pub(super) fn rehearse(asked: &Rehearse) -> Result<(), Failure> {
+pub(super) fn rehearse(asked: &Rehearse, own: Own) -> Result<(), Failure> {
     needs_terminal()?;
-    let library = load::library()?;
+    let library = load::library(own)?;
     let session = load::session(asked.which.session.as_deref(), &library)?;
     let what = What::Rehearse {
         session: Arc::new(session),
@@ -56,7 +56,7 @@ pub(super) fn rehearse(asked: &Rehearse) -> Result<(), Failure> {
     };
     run(&Run {
         room: asked.slot.map_or(Room::AsPlanned, Room::For),
-        ..with(what, library, &asked.sound)?
+        ..with(what, library, &asked.sound, own)?
     })
 }
 
@@ -69,8 +69,8 @@ fn needs_terminal() -> Result<(), Failure> {
     ))
 }
 
-fn with(what: What, library: Library, sound: &Sound) -> Result<Run, Failure> {
-    let settings = load::settings()?;
+fn with(what: What, library: Library, sound: &Sound, own: Own) -> Result<Run, Failure> {
+    let settings = load::settings(own)?;
     let settings = match sound.sound_offset {
         Some(offset) => settings.with_sound_offset(offset),
         None => settings,

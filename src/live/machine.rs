@@ -157,6 +157,12 @@ impl Live {
         self.state != State::Waiting
     }
 
+    /// Whether the class has asked whether to end, and waits for the answer.
+    #[must_use]
+    pub fn is_asking(&self, now: Moment) -> bool {
+        self.asked.is_some_and(|(_, until)| now < until)
+    }
+
     /// Whether the clock of the class stands still.
     #[must_use]
     pub fn is_held(&self) -> bool {

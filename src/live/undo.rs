@@ -62,7 +62,7 @@ impl Live {
     }
 
     /// Whether nothing of the class would be left after this act.
-    pub(super) fn would_end(&self, now: Moment, act: &Act) -> bool {
+    pub(crate) fn would_end(&self, now: Moment, act: &Act) -> bool {
         if self.is_over() || !self.has_begun() {
             return false;
         }
