@@ -44,7 +44,7 @@ impl Live {
             block: self.block(),
             round: self.place(|place| (place.round, place.rounds)),
             place: self.place(|place| (place.place, place.places)),
-            ribbon: self.ribbon.clone(),
+            ribbon: self.whole.ribbon.clone(),
             at: Span::from_secs(here.span().secs_down()),
             total: self.course.plan.total().ceil_secs(),
             left: self.left(now).ceil_secs(),
@@ -54,7 +54,7 @@ impl Live {
             held: self.held(now),
             asked: self.asked.map(|(asked, _)| asked),
             notice: self.notice.as_ref().map(|(text, _)| text.clone()),
-            done: self.done_so_far(now),
+            done: self.done_in_the_end(now),
         }
     }
 
@@ -219,10 +219,8 @@ impl Live {
     }
 
     fn block(&self) -> (usize, usize) {
-        let blocks = self.course.plan.intervals().iter();
-        let all = blocks.filter_map(|i| i.place.as_ref()).map(|p| p.block);
         let here = self.place(|place| (place.block, 0)).0;
-        (here, all.max().unwrap_or(0))
+        (here, self.whole.blocks)
     }
 
     fn place(&self, of: impl Fn(&crate::plan::Place) -> (usize, usize)) -> (usize, usize) {
@@ -231,10 +229,7 @@ impl Live {
     }
 
     fn is_estimated(&self) -> bool {
-        let from = self.course.n.min(self.course.plan.intervals().len());
-        self.course.plan.intervals()[from..]
-            .iter()
-            .any(|interval| interval.untimed)
+        self.whole.last_untimed.is_some_and(|n| n >= self.course.n)
     }
 
     fn slot(&self, now: Moment) -> Option<SlotView> {
@@ -276,10 +271,10 @@ impl Live {
         }
     }
 
-    /// What was done, where the screen has room for it.
-    fn done_so_far(&self, now: Moment) -> Done {
+    /// What was done, where the screen tells it.
+    fn done_in_the_end(&self, now: Moment) -> Done {
         match self.state {
-            State::Ended { .. } | State::Held { .. } => self.done(now),
+            State::Ended { .. } => self.done(now),
             _ => Done::default(),
         }
     }
