@@ -10,7 +10,7 @@ use super::hints;
 use super::keys::Key;
 use super::shell::{Page, Shell};
 use super::wires::Signal;
-use crate::live::{Done, Live, PieceView};
+use crate::live::{Done, Live, Ribbon};
 use crate::record::{Note, RATING_SCALE, Rating};
 use crate::screen::pages::{Beside, EndedPage, Field, Page as _};
 use crate::screen::{RecordState, Theme};
@@ -181,7 +181,7 @@ fn page(class: &Class<'_>, form: &Form) -> EndedPage {
     }
 }
 
-fn planned(live: &Live) -> Arc<[PieceView]> {
+fn planned(live: &Live) -> Arc<Ribbon> {
     Live::new(live.session().clone()).view(Moment::ZERO).ribbon
 }
 

@@ -26,7 +26,7 @@ impl<'a> Outline<'a> {
         let timeline = Timeline::of(session);
         Self {
             cues: CuePlan::of(&timeline, &session.cueing, &session.limits),
-            signals: signals(&timeline, 0, &session.cueing),
+            signals: signals(&timeline, 0, &session.cueing).collect(),
             session,
             timeline,
         }

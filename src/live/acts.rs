@@ -92,7 +92,7 @@ impl Live {
             Act::CatchUp => self.catch_up(now, at),
             Act::End => {
                 self.course = self.course.cut_off(at);
-                self.ribbon = super::ribbon::pieces(&self.course.plan);
+                self.plan_again(at);
                 self.end(now, at, Ending::Stopped);
                 self.out.push_back(Output::Sound(SoundOrder::Hold));
                 true

@@ -8,10 +8,10 @@ use crate::plan::{Interval, Kind};
 use crate::time::{Moment, Span};
 
 impl Live {
-    /// What was done, where the screen has room for it.
-    pub(super) fn done_so_far(&self, now: Moment) -> Done {
+    /// What was done, where the screen tells it.
+    pub(super) fn done_in_the_end(&self, now: Moment) -> Done {
         match self.state {
-            State::Ended { .. } | State::Held { .. } => self.done(now),
+            State::Ended { .. } => self.done(now),
             _ => Done::default(),
         }
     }

@@ -44,7 +44,7 @@ impl Live {
             block: self.block(),
             round: self.place(|place| (place.round, place.rounds)),
             place: self.place(|place| (place.place, place.places)),
-            ribbon: self.ribbon.clone(),
+            ribbon: self.whole.ribbon.clone(),
             at: here.span().whole(),
             total: self.course.plan.total().ceil_secs(),
             left: self.left(now).ceil_secs(),
@@ -54,7 +54,7 @@ impl Live {
             held: self.held(now),
             asked: self.asked.map(|(asked, _)| asked),
             notice: self.notice.as_ref().map(|(text, _)| text.clone()),
-            done: self.done_so_far(now),
+            done: self.done_in_the_end(now),
         }
     }
 
@@ -227,10 +227,8 @@ impl Live {
     }
 
     fn block(&self) -> (usize, usize) {
-        let blocks = self.course.plan.intervals().iter();
-        let all = blocks.filter_map(|i| i.place.as_ref()).map(|p| p.block);
         let here = self.place(|place| (place.block, 0)).0;
-        (here, all.max().unwrap_or(0))
+        (here, self.whole.blocks)
     }
 
     fn place(&self, of: impl Fn(&crate::plan::Place) -> (usize, usize)) -> (usize, usize) {
@@ -239,10 +237,7 @@ impl Live {
     }
 
     fn is_estimated(&self) -> bool {
-        let from = self.course.n.min(self.course.plan.intervals().len());
-        self.course.plan.intervals()[from..]
-            .iter()
-            .any(|interval| interval.untimed)
+        self.whole.last_untimed.is_some_and(|n| n >= self.course.n)
     }
 
     fn slot(&self, now: Moment) -> Option<SlotView> {

@@ -10,7 +10,8 @@ use std::sync::Arc;
 use super::edit::Course;
 use super::fact::{Ending, Fact, What};
 use super::input::{Act, HoldReason, Input, Output};
-use super::view::{Asked, PieceView};
+use super::view::Asked;
+use super::whole::Whole;
 use crate::plan::{CuePlan, Timeline};
 use crate::session::{Load, Session};
 use crate::time::{Moment, Offset, Span};
@@ -71,7 +72,7 @@ pub struct Live {
     pub(super) course: Course,
     pub(super) state: State,
     pub(super) cues: Arc<CuePlan>,
-    pub(super) ribbon: Arc<[PieceView]>,
+    pub(super) whole: Whole,
     pub(super) ends_at: Option<Moment>,
     pub(super) asked: Option<(Asked, Moment)>,
     pub(super) notice: Option<(String, Moment)>,
@@ -101,7 +102,7 @@ impl Live {
             session,
             state: State::Waiting,
             cues: Arc::default(),
-            ribbon: Arc::default(),
+            whole: Whole::default(),
             ends_at: None,
             asked: None,
             notice: None,
@@ -368,7 +369,7 @@ impl Live {
         self.out.push_back(Output::Fact(Fact { at, offset, what }));
     }
 
-    /// Derives the rest of the plan of prompts, and the ribbon, from the course as it now is.
+    /// Derives the rest of the plan of prompts, and what is true of the whole, from the course as it now is.
     pub(super) fn plan_again(&mut self, at: Offset) {
         let (plan, cueing) = (&self.course.plan, &self.session.cueing);
         self.cues = Arc::new(if self.has_begun() {
@@ -376,6 +377,6 @@ impl Live {
         } else {
             CuePlan::of(plan, cueing, &self.limits)
         });
-        self.ribbon = super::ribbon::pieces(&self.course.plan);
+        self.whole = Whole::of(&self.course.plan);
     }
 }

@@ -19,15 +19,16 @@ mod stands;
 mod undo;
 mod view;
 mod wakes;
+mod whole;
 
 pub use crate::plan::Body;
 pub use fact::{Ending, Fact, What};
 pub use input::{Act, Harder, HoldReason, Input, Output, SoundOrder, Wake, WakeReason};
 pub use landing::{Change, ChangeKind, Landing, apply, apply_running};
 pub use machine::Live;
+pub use ribbon::{PieceView, Ribbon};
 pub use view::{
-    Asked, Digits, Done, HeldView, MoveView, NextView, PieceView, PromptView, SlotView, Stance,
-    View,
+    Asked, Digits, Done, HeldView, MoveView, NextView, PromptView, SlotView, Stance, View,
 };
 
 #[cfg(test)]

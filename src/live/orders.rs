@@ -49,13 +49,10 @@ impl Live {
     /// what comes after that has no time yet.
     fn score(&self) -> Arc<[Signal]> {
         let (plan, n) = (&self.course.plan, self.course.n);
-        let mut score = signals(plan, n, &self.session.cueing);
-        let open = plan.intervals()[n.min(plan.intervals().len())..]
-            .iter()
-            .find(|interval| interval.untimed);
-        if let Some(open) = open {
-            score.retain(|signal| signal.at <= open.start);
-        }
-        score.into()
+        let from_here = &plan.intervals()[n.min(plan.intervals().len())..];
+        let open = from_here.iter().find(|i| i.untimed).map(|i| i.start);
+        signals(plan, n, &self.session.cueing)
+            .take_while(|signal| open.is_none_or(|open| signal.at <= open))
+            .collect()
     }
 }

@@ -5,9 +5,10 @@
 use std::sync::Arc;
 
 use super::input::HoldReason;
+use super::ribbon::Ribbon;
 use crate::plan::{Body, Kind, PromptKind};
 use crate::session::Position;
-use crate::time::{Offset, Span};
+use crate::time::Span;
 
 /// How the screen stands: what is urgent grows, the rest steps back.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -92,23 +93,6 @@ pub struct PromptView {
     pub marked: bool,
     /// How much of the time to say it is left, in twelfths; 12 before it begins.
     pub left: u8,
-}
-
-/// A piece of the ribbon: the class drawn to time and effort.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct PieceView {
-    /// Where it starts.
-    pub start: Offset,
-    /// How long it is.
-    pub length: Span,
-    /// What it is for.
-    pub kind: Kind,
-    /// How hard it is, 0 (still) to 8 (as hard as it gets in this program).
-    pub effort: u8,
-    /// The part of the session it comes from.
-    pub part: usize,
-    /// The block it belongs to, counted from 1; 0 for none.
-    pub block: usize,
 }
 
 /// How the class stands against the slot.
@@ -201,7 +185,7 @@ pub struct View {
     /// Which move of the round, and of how many.
     pub place: (usize, usize),
     /// The whole class, drawn to time and effort.
-    pub ribbon: Arc<[PieceView]>,
+    pub ribbon: Arc<Ribbon>,
     /// Where the class is, in whole seconds.
     pub at: Span,
     /// Length of the whole class as it now stands, in whole seconds.
@@ -220,6 +204,6 @@ pub struct View {
     pub asked: Option<Asked>,
     /// What was just done, in words, for a few seconds.
     pub notice: Option<String>,
-    /// What was done so far.
+    /// What was done, once the class is over; nothing until then.
     pub done: Done,
 }

@@ -41,32 +41,35 @@ pub struct Signal {
 /// The shortest work whose half is called (common practice, no source).
 const HALF_FROM: Span = Span::from_secs(30);
 
-/// Every signal of the timeline from the interval `first` on, in order of time.
-#[must_use]
-pub fn signals(timeline: &Timeline, first: usize, cueing: &Cueing) -> Vec<Signal> {
+/// Every signal of the timeline from the interval `first` on, in order of time; worked out as they
+/// are asked for.
+pub fn signals<'a>(
+    timeline: &'a Timeline,
+    first: usize,
+    cueing: &'a Cueing,
+) -> impl Iterator<Item = Signal> + 'a {
     let intervals = timeline.intervals();
-    let mut out = Vec::new();
-    for (n, interval) in intervals.iter().enumerate().skip(first) {
-        let before = n.checked_sub(1).map(|b| &intervals[b]);
-        if let Some(kind) = entry(before, interval) {
-            out.push(Signal {
-                at: interval.start,
-                kind,
-            });
-        }
-        let mut inner = within(interval, cueing);
-        if is_counted_out(interval, intervals.get(n + 1)) {
-            inner.extend(count(interval, cueing));
-        }
-        inner.sort_by_key(|signal| signal.at);
-        out.append(&mut inner);
+    let end = (intervals.len() > first).then(|| Signal {
+        at: Offset::ZERO + timeline.total(),
+        kind: SignalKind::End,
+    });
+    (first..intervals.len())
+        .flat_map(move |n| signals_of(intervals, n, cueing))
+        .chain(end)
+}
+
+fn signals_of(intervals: &[Interval], n: usize, cueing: &Cueing) -> Vec<Signal> {
+    let (interval, before) = (&intervals[n], n.checked_sub(1).map(|b| &intervals[b]));
+    let entry = entry(before, interval).map(|kind| Signal {
+        at: interval.start,
+        kind,
+    });
+    let mut out: Vec<Signal> = entry.into_iter().collect();
+    out.append(&mut within(interval, cueing));
+    if is_counted_out(interval, intervals.get(n + 1)) {
+        out.extend(count(interval, cueing));
     }
-    if intervals.len() > first {
-        out.push(Signal {
-            at: Offset::ZERO + timeline.total(),
-            kind: SignalKind::End,
-        });
-    }
+    out.sort_by_key(|signal| signal.at);
     out
 }
 

@@ -6,9 +6,8 @@ use ratatui::layout::Rect;
 
 use super::pen::{Pen, cells};
 use super::theme::Role;
-use crate::live::PieceView;
-use crate::plan::Kind;
-use crate::time::Span;
+use crate::live::Ribbon;
+use crate::time::{Offset, Span};
 
 /// Lower blocks by eighths of a cell.
 pub(super) const EIGHTHS: [&str; 9] = [" ", "▁", "▂", "▃", "▄", "▅", "▆", "▇", "█"];
@@ -26,13 +25,13 @@ struct Column {
 }
 
 /// Draws the ribbon into a rectangle, `at` being where the class is.
-pub(super) fn draw(pen: &mut Pen, rect: Rect, pieces: &[PieceView], at: Option<Span>) {
-    let total = total(pieces);
-    if rect.is_empty() || total == 0 {
+pub(super) fn draw(pen: &mut Pen, rect: Rect, ribbon: &Ribbon, at: Option<Span>) {
+    let total = ribbon.total();
+    if rect.is_empty() || total.is_zero() {
         return;
     }
-    let now = at.map(|at| column_of(at.millis().min(total), total, rect.width));
-    for (n, column) in (0..rect.width).zip(columns(pieces, rect.width)) {
+    let now = at.map(|at| column(at, total, rect.width));
+    for (n, column) in (0..rect.width).zip(columns(ribbon, rect.width)) {
         let here = now == Some(n);
         let role = match now {
             Some(now) if n < now => Role::Mark,
@@ -59,12 +58,6 @@ fn pile(pen: &mut Pen, rect: Rect, n: u16, column: Column, role: Role, here: boo
     }
 }
 
-fn total(pieces: &[PieceView]) -> u64 {
-    pieces
-        .last()
-        .map_or(0, |last| last.start.millis() + last.length.millis())
-}
-
 /// The column of a place in a class this long.
 pub(super) fn column(at: Span, total: Span, width: u16) -> u16 {
     match width {
@@ -79,57 +72,37 @@ fn column_of(at: u64, total: u64, width: u16) -> u16 {
 }
 
 /// The columns, each with the mean effort of its time.
-fn columns(pieces: &[PieceView], width: u16) -> Vec<Column> {
-    let total = u128::from(total(pieces));
+fn columns(ribbon: &Ribbon, width: u16) -> Vec<Column> {
+    let total = u128::from(ribbon.total().millis());
     let edge = |n: u16| u64::try_from(total * u128::from(n) / u128::from(width)).unwrap_or(0);
-    let mut first = 0;
-    let mut out = vec![Column::default(); usize::from(width)];
-    for (n, column) in (0..width).zip(&mut out) {
-        let (from, to) = (edge(n), edge(n + 1).max(edge(n) + 1));
-        while pieces.get(first).is_some_and(|piece| end(piece) <= from) {
-            first += 1;
+    let mut out: Vec<Column> = (0..width)
+        .map(|n| Column {
+            effort: mean(ribbon, edge(n), edge(n + 1).max(edge(n) + 1)),
+            opens: false,
+        })
+        .collect();
+    let openings = ribbon.openings();
+    if width > cells(openings.len()).saturating_mul(3) {
+        for at in openings {
+            let n = column(at.span(), ribbon.total(), width);
+            out[usize::from(n)].opens = n > 0;
         }
-        column.effort = mean(&pieces[first.min(pieces.len())..], from, to);
-    }
-    for at in openings(pieces) {
-        let n = usize::from(column_of(at, total.try_into().unwrap_or(u64::MAX), width));
-        out[n].opens = n > 0 && width > 3 * cells(openings(pieces).count());
     }
     out
 }
 
-fn end(piece: &PieceView) -> u64 {
-    piece.start.millis() + piece.length.millis()
-}
-
-fn mean(pieces: &[PieceView], from: u64, to: u64) -> u64 {
-    pieces
-        .iter()
-        .take_while(|piece| piece.start.millis() < to)
-        .map(|piece| {
-            let within = end(piece)
-                .min(to)
-                .saturating_sub(piece.start.millis().max(from));
-            u64::from(piece.effort).min(HARDEST) * 1000 * within
-        })
-        .sum::<u64>()
-        / (to - from)
-}
-
-/// Where a part of the class begins, so that its blocks stand apart.
-fn openings(pieces: &[PieceView]) -> impl Iterator<Item = u64> {
-    pieces
-        .windows(2)
-        .filter(|two| two[0].part != two[1].part && two[1].kind != Kind::Ready)
-        .map(|two| two[1].start.millis())
+fn mean(ribbon: &Ribbon, from: u64, to: u64) -> u64 {
+    let until = |at| ribbon.effort_until(Offset::from_millis(at));
+    (until(to) - until(from)) * 1000 / (to - from)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::time::Offset;
+    use crate::live::PieceView;
+    use crate::plan::Kind;
 
-    fn pieces(efforts: &[(u64, u8, usize)]) -> Vec<PieceView> {
+    fn ribbon(efforts: &[(u64, u8, usize)]) -> Ribbon {
         let mut at = 0;
         let mut out = Vec::new();
         for &(secs, effort, part) in efforts {
@@ -143,25 +116,25 @@ mod tests {
             });
             at += secs;
         }
-        out
+        Ribbon::of(out)
     }
 
     #[test]
     fn length_is_time_and_height_is_effort() {
-        let columns = columns(&pieces(&[(30, 2, 0), (10, 8, 0)]), 4);
+        let columns = columns(&ribbon(&[(30, 2, 0), (10, 8, 0)]), 4);
         let efforts: Vec<u64> = columns.iter().map(|c| c.effort).collect();
         assert_eq!(efforts, [2000, 2000, 2000, 8000]);
     }
 
     #[test]
     fn a_column_of_much_has_the_mean_of_it() {
-        let columns = columns(&pieces(&[(20, 8, 0), (20, 0, 0)]), 1);
+        let columns = columns(&ribbon(&[(20, 8, 0), (20, 0, 0)]), 1);
         assert_eq!(columns[0].effort, 4000);
     }
 
     #[test]
     fn a_part_opens_with_a_gap() {
-        let columns = columns(&pieces(&[(20, 8, 0), (20, 8, 1)]), 20);
+        let columns = columns(&ribbon(&[(20, 8, 0), (20, 8, 1)]), 20);
         let gaps: Vec<usize> = (0..20).filter(|&n| columns[n].opens).collect();
         assert_eq!(gaps, [10]);
     }

@@ -4,8 +4,8 @@ use std::sync::Arc;
 
 use super::around::{Around, Hint, RecordState, SoundState};
 use crate::live::{
-    Body, Digits, Done, HeldView, HoldReason, MoveView, NextView, PieceView, PromptView, SlotView,
-    Stance, View,
+    Body, Digits, Done, HeldView, HoldReason, MoveView, NextView, PieceView, PromptView, Ribbon,
+    SlotView, Stance, View,
 };
 use crate::plan::{Kind, PromptKind};
 use crate::session::Position;
@@ -47,7 +47,7 @@ pub(super) fn prompt(say: &str) -> PromptView {
     }
 }
 
-pub(super) fn ribbon() -> Arc<[PieceView]> {
+pub(super) fn ribbon() -> Arc<Ribbon> {
     let mut out = Vec::new();
     let mut at = 0;
     let mut push = |secs: u64, effort, kind, part| {
@@ -82,7 +82,7 @@ pub(super) fn ribbon() -> Arc<[PieceView]> {
     for effort in [2, 2, 1] {
         push(90, effort, Kind::CoolDown, 6);
     }
-    out.into()
+    Arc::new(Ribbon::of(out))
 }
 
 pub(super) fn at_work() -> View {

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::around::{Around, Hint, RecordState, SoundState};
 use crate::live::{
     Asked, Body, Digits, Done, HeldView, HoldReason, MoveView, NextView, PieceView, PromptView,
-    SlotView, Stance, View,
+    Ribbon, SlotView, Stance, View,
 };
 use crate::plan::{Kind, PromptKind};
 use crate::session::Position;
@@ -84,9 +84,9 @@ fn wild_prompt(rng: &mut fastrand::Rng) -> PromptView {
     }
 }
 
-pub(super) fn wild_pieces(rng: &mut fastrand::Rng) -> Arc<[PieceView]> {
+pub(super) fn wild_ribbon(rng: &mut fastrand::Rng) -> Arc<Ribbon> {
     let mut at = 0;
-    (0..rng.usize(0..400))
+    let pieces = (0..rng.usize(0..400))
         .map(|_| {
             let start = Offset::from_millis(at);
             let length = Span::from_millis(rng.u64(0..400_000));
@@ -100,7 +100,8 @@ pub(super) fn wild_pieces(rng: &mut fastrand::Rng) -> Arc<[PieceView]> {
                 block: rng.usize(0..9),
             }
         })
-        .collect()
+        .collect();
+    Arc::new(Ribbon::of(pieces))
 }
 
 /// Surroundings as bad as they can be.
@@ -157,7 +158,7 @@ pub(super) fn view(rng: &mut fastrand::Rng, stance: Stance) -> View {
         block: pair(rng),
         round: pair(rng),
         place: pair(rng),
-        ribbon: wild_pieces(rng),
+        ribbon: wild_ribbon(rng),
         at: wild_span(rng),
         total: wild_span(rng),
         left: wild_span(rng),

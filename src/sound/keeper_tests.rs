@@ -41,7 +41,16 @@ impl Backend for Staged {
     }
 }
 
+/// Looks as often as a test can bear, so that a device is soon found idle.
+const OFTEN: Duration = Duration::from_millis(2);
+/// Longer than any test lasts: what waits so long is not waited for.
+const LONG: Duration = Duration::from_secs(60);
+
 fn stage(watch: Duration) -> (Keeping, Receiver<Attempt>, Arc<AtomicU64>) {
+    resting(Duration::from_millis(1), watch)
+}
+
+fn resting(pause: Duration, watch: Duration) -> (Keeping, Receiver<Attempt>, Arc<AtomicU64>) {
     let (stage, attempts) = sync_channel(0);
     let now = Arc::new(AtomicU64::new(0));
     let clock = Arc::clone(&now);
@@ -50,23 +59,22 @@ fn stage(watch: Duration) -> (Keeping, Receiver<Attempt>, Arc<AtomicU64>) {
         Arc::new(move || Micros(clock.load(Ordering::Relaxed))),
         Settings::default(),
         Patience {
-            first: Duration::from_millis(1),
-            most: Duration::from_millis(4),
+            first: pause,
+            most: pause * 4,
             watch,
         },
     );
     (keeping, attempts, now)
 }
 
-const LONG: Duration = Duration::from_secs(20);
-
 fn next(attempts: &Receiver<Attempt>) -> Attempt {
     attempts.recv_timeout(LONG).expect("an attempt")
 }
 
+/// Only for states that stay until the test does something: others may be over before they are seen.
 fn state_when(keeping: &Keeping, wanted: impl Fn(&SoundState) -> bool) -> SoundState {
     let (_never, wait) = channel::<()>();
-    for _ in 0..20_000 {
+    for _ in 0..LONG.as_millis() {
         let state = keeping.shared.state.lock().unwrap().clone();
         if wanted(&state) {
             return state;
@@ -133,18 +141,27 @@ fn a_device_that_never_opens_is_absent_and_tried_again_while_orders_are_taken() 
     state_when(&keeping, is_on);
 }
 
+/// The keeper rests after the loss for as long as the test lasts, so that the reason stays told.
 #[test]
-fn a_device_that_takes_no_frames_is_opened_again() {
-    let (keeping, attempts, _) = stage(Duration::from_millis(2));
+fn a_device_that_takes_no_frames_is_lost_and_let_go() {
+    let (keeping, attempts, _) = resting(LONG, OFTEN);
     let first = next(&attempts);
     first.answer.send(Ok(())).unwrap();
-    let second = next(&attempts);
-    state_when(&keeping, |state| matches!(state, SoundState::Lost { .. }));
+    let why = Trouble::Stalled.to_string();
+    let lost = SoundState::Lost { why };
+    state_when(&keeping, |state| *state == lost);
     assert_eq!(
         first.open.recv_timeout(LONG),
         Err(RecvTimeoutError::Disconnected)
     );
-    drop(second);
+}
+
+#[test]
+fn a_device_that_takes_no_frames_is_opened_again() {
+    let (_keeping, attempts, _) = stage(OFTEN);
+    for _ in 0..3 {
+        next(&attempts).answer.send(Ok(())).unwrap();
+    }
 }
 
 #[test]
@@ -164,15 +181,19 @@ fn a_device_has_stalled_when_two_looks_in_a_row_find_no_new_frame() {
     assert_eq!(paces, [Pace::Goes, Pace::Idle, goes, idle, Pace::Stalled]);
 }
 
+/// What is lost has been on: the device takes no frames, and may have been given up again by the
+/// time the test looks.
 #[test]
 fn a_device_that_does_not_answer_is_told_and_still_welcome() {
-    let (keeping, attempts, _) = stage(Duration::from_millis(2));
+    let (keeping, attempts, _) = stage(OFTEN);
     let attempt = next(&attempts);
     let why = Trouble::Hanging.to_string();
     let absent = SoundState::Absent { why };
     state_when(&keeping, |state| *state == absent);
     attempt.answer.send(Ok(())).unwrap();
-    state_when(&keeping, is_on);
+    state_when(&keeping, |state| {
+        is_on(state) || matches!(state, SoundState::Lost { .. })
+    });
 }
 
 /// Faults between which frames are taken pass; half a second of nothing else is a loss.

@@ -7,7 +7,7 @@ use ratatui::layout::Rect;
 
 use super::sheet::Sheet;
 use super::{Page, list};
-use crate::live::PieceView;
+use crate::live::Ribbon;
 use crate::screen::around::Hint;
 use crate::screen::pen::{below, cells, right_of, row_of};
 use crate::screen::ribbon;
@@ -21,7 +21,7 @@ pub struct Entry {
     /// How long it is: `30:30`.
     pub length: String,
     /// The class drawn to time and effort.
-    pub ribbon: Arc<[PieceView]>,
+    pub ribbon: Arc<Ribbon>,
     /// What everyone needs: `mat, band`.
     pub equipment: String,
     /// When it was taught last: `3 May`; empty where it never was.

@@ -8,7 +8,7 @@ use ratatui::layout::Rect;
 use super::Page;
 use super::field::{self, Field};
 use super::sheet::Sheet;
-use crate::live::PieceView;
+use crate::live::Ribbon;
 use crate::screen::around::{Hint, RecordState};
 use crate::screen::pen::{right_of, width};
 use crate::screen::ribbon;
@@ -31,9 +31,9 @@ pub struct EndedPage {
     /// What the class is called.
     pub title: String,
     /// The class as it was planned.
-    pub planned: Arc<[PieceView]>,
+    pub planned: Arc<Ribbon>,
     /// The class as it was taught.
-    pub taught: Arc<[PieceView]>,
+    pub taught: Arc<Ribbon>,
     /// Figures of both.
     pub beside: Vec<Beside>,
     /// What else happened, a line each: breaks, moves left out, moments noted.

@@ -9,7 +9,7 @@ use ratatui::style::Modifier;
 use super::Page;
 use super::field::{self, Field};
 use super::sheet::Sheet;
-use crate::live::{PieceView, SlotView};
+use crate::live::{Ribbon, SlotView};
 use crate::screen::around::{Hint, SoundState};
 use crate::screen::pen::{right_of, width};
 use crate::screen::theme::{Role, Theme};
@@ -48,7 +48,7 @@ pub struct Opening {
     /// What to bring: `mat, band`.
     pub bring: String,
     /// The class drawn to time and effort.
-    pub ribbon: Arc<[PieceView]>,
+    pub ribbon: Arc<Ribbon>,
     /// Its parts.
     pub parts: Vec<PartLabel>,
     /// How long the whole is.

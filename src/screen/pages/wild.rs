@@ -6,7 +6,7 @@ use super::{
 };
 use crate::live::SlotView;
 use crate::screen::around::{Hint, RecordState};
-use crate::screen::wild::{wild_pieces, wild_span, wild_text, wild_texts};
+use crate::screen::wild::{wild_ribbon, wild_span, wild_text, wild_texts};
 
 fn wild_hints(rng: &mut fastrand::Rng) -> Vec<Hint> {
     (0..rng.usize(0..9))
@@ -25,7 +25,7 @@ fn wild_entry(rng: &mut fastrand::Rng) -> Entry {
     Entry {
         title: wild_text(rng),
         length: wild_text(rng),
-        ribbon: wild_pieces(rng),
+        ribbon: wild_ribbon(rng),
         equipment: wild_text(rng),
         last: wild_text(rng),
         file: wild_text(rng),
@@ -62,7 +62,7 @@ fn before(rng: &mut fastrand::Rng) -> Vec<Box<dyn Page>> {
         title: wild_text(rng),
         brief: wild_text(rng),
         bring: wild_text(rng),
-        ribbon: wild_pieces(rng),
+        ribbon: wild_ribbon(rng),
         parts: (0..many)
             .map(|_| PartLabel {
                 name: wild_text(rng),
@@ -122,8 +122,8 @@ fn after(rng: &mut fastrand::Rng) -> Vec<Box<dyn Page>> {
     };
     let ended = EndedPage {
         title: wild_text(rng),
-        planned: wild_pieces(rng),
-        taught: wild_pieces(rng),
+        planned: wild_ribbon(rng),
+        taught: wild_ribbon(rng),
         beside: (0..many)
             .map(|_| Beside {
                 what: wild_text(rng),

@@ -1,0 +1,156 @@
+//! What a class costs from its file to the screen, by how many intervals it has.
+//!
+//! Run with `cargo bench --bench class`. A wake and a frame must not grow with the class, whatever
+//! reads or plans the whole of it may grow as it does, and a change during an hour must be on the
+//! screen well within a frame of 16 ms.
+#![allow(missing_docs, reason = "criterion's macros make undocumented items")]
+
+#[path = "../tests/support/stage.rs"]
+mod stage;
+
+use std::hint::black_box;
+use std::time::Duration;
+
+use criterion::{BatchSize, BenchmarkId, Criterion, Throughput, criterion_group, criterion_main};
+use matside::live::{Act, Harder, Input, Live};
+use matside::plan::Timeline;
+use matside::session::{Library, Session};
+use matside::time::{Offset, Span};
+use stage::{STRETCH, class, frame, moment, running, text};
+
+const SIZES: [usize; 3] = [100, 1_000, 10_000];
+const MOST: usize = 100_000;
+const SCREENS: [(u16, u16); 2] = [(80, 24), (200, 50)];
+
+/// Work of 5 s, so that 10,000 intervals are within the 12 hours that a file may have.
+fn load(criterion: &mut Criterion) {
+    let mut group = criterion.benchmark_group("load");
+    group
+        .sample_size(20)
+        .measurement_time(Duration::from_secs(3));
+    let library = Library::builtin();
+    for intervals in SIZES {
+        let text = text(intervals / STRETCH, "5", "2");
+        group.throughput(Throughput::Elements(intervals as u64));
+        group.bench_function(BenchmarkId::from_parameter(intervals), |bencher| {
+            bencher.iter_with_large_drop(|| Session::read("a.ron", black_box(&text), &library));
+        });
+    }
+    group.finish();
+}
+
+fn timeline(criterion: &mut Criterion) {
+    let mut group = criterion.benchmark_group("timeline");
+    group
+        .sample_size(20)
+        .measurement_time(Duration::from_secs(3));
+    for intervals in SIZES.into_iter().chain([MOST]) {
+        let session = class(intervals);
+        assert_eq!(Timeline::of(&session).intervals().len(), intervals);
+        group.throughput(Throughput::Elements(intervals as u64));
+        group.bench_function(BenchmarkId::from_parameter(intervals), |bencher| {
+            bencher.iter_with_large_drop(|| Timeline::of(black_box(&session)));
+        });
+    }
+    group.finish();
+}
+
+/// A class that has come to about the middle, 7 s into a work.
+fn midway(intervals: usize) -> (Live, Offset) {
+    let session = class(intervals);
+    let plan = Timeline::of(&session);
+    let start = plan.intervals()[intervals / 2].start;
+    let place = start + Span::from_secs(7);
+    (running(session, place), place)
+}
+
+fn frames(criterion: &mut Criterion) {
+    let mut group = criterion.benchmark_group("frame");
+    group.measurement_time(Duration::from_secs(3));
+    for intervals in SIZES {
+        let (live, place) = midway(intervals);
+        let now = moment(place);
+        group.bench_function(BenchmarkId::new("view", intervals), |bencher| {
+            bencher.iter(|| black_box(&live).view(now));
+        });
+        for size in SCREENS {
+            let name = format!("view and draw {}x{}", size.0, size.1);
+            group.bench_function(BenchmarkId::new(name, intervals), |bencher| {
+                bencher.iter(|| frame(black_box(&live), now, size));
+            });
+        }
+    }
+    group.finish();
+}
+
+fn steps(criterion: &mut Criterion) {
+    let mut group = criterion.benchmark_group("step");
+    group
+        .sample_size(20)
+        .measurement_time(Duration::from_secs(3));
+    for intervals in SIZES.into_iter().chain([MOST]) {
+        let (live, place) = midway(intervals);
+        let (now, later) = (moment(place), moment(place + Span::from_secs(1)));
+        group.bench_function(BenchmarkId::new("wake", intervals), |bencher| {
+            let mut live = live.clone();
+            bencher.iter(|| {
+                live.handle(later, &Input::Wake);
+                live.next_wakeup(later)
+            });
+        });
+        let ahead = moment(place + Span::from_secs(40));
+        group.bench_function(BenchmarkId::new("boundary", intervals), |bencher| {
+            bencher.iter_batched_ref(
+                || live.clone(),
+                |live| live.handle(ahead, &Input::Wake),
+                BatchSize::SmallInput,
+            );
+        });
+        let mut skipped = live.clone();
+        skipped.handle(now, &Input::Act(Act::Skip));
+        for (name, live, act) in [
+            ("skip", &live, Act::Skip),
+            ("undo", &skipped, Act::Undo),
+            ("easier", &live, Act::Step(Harder::Easier)),
+        ] {
+            group.throughput(Throughput::Elements(intervals as u64));
+            group.bench_function(BenchmarkId::new(name, intervals), |bencher| {
+                bencher.iter_batched_ref(
+                    || live.clone(),
+                    |live| live.handle(later, &Input::Act(act.clone())),
+                    BatchSize::LargeInput,
+                );
+            });
+        }
+    }
+    group.finish();
+}
+
+/// An hour: every change early in it, so that nearly the whole is planned again, and drawn.
+fn change(criterion: &mut Criterion) {
+    let place = Offset::from_millis(67_000);
+    let live = running(class(6 * STRETCH), place);
+    assert!(live.plan().total() >= Span::from_secs(3600));
+    let now = moment(place + Span::from_secs(1));
+    let mut group = criterion.benchmark_group("a change during an hour");
+    for (name, act) in [
+        ("skip", Act::Skip),
+        ("add", Act::Add(Span::from_secs(15))),
+        ("drop round", Act::DropRound),
+    ] {
+        group.bench_function(name, |bencher| {
+            bencher.iter_batched_ref(
+                || live.clone(),
+                |live| {
+                    live.handle(now, &Input::Act(act.clone()));
+                    frame(live, now, (200, 50))
+                },
+                BatchSize::LargeInput,
+            );
+        });
+    }
+    group.finish();
+}
+
+criterion_group!(benches, load, timeline, frames, steps, change);
+criterion_main!(benches);
