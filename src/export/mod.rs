@@ -8,6 +8,7 @@ mod fit;
 mod history_page;
 mod outline;
 mod record_page;
+mod rows;
 mod table;
 mod vtt;
 

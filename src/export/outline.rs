@@ -1,22 +1,20 @@
-//! The outline of a class: a page one can teach from, and the same for other programs.
+//! The outline of a class: a page one can teach from. How other programs get it is told in `rows`.
 
 use std::fmt::Write as _;
 
-use serde::Serialize;
-
-use crate::plan::{
-    CuePlan, Interval, Kind, Prompt, PromptKind, Signal, SignalKind, Timeline, signals,
-};
+use crate::plan::{CuePlan, Interval, Kind, Prompt, PromptKind, Signal, Timeline, signals};
 use crate::session::Session;
 use crate::time::{Offset, Span};
 
 /// A class laid out on paper: intervals, prompts and signals.
 #[derive(Debug)]
 pub struct Outline<'a> {
-    session: &'a Session,
-    timeline: Timeline,
-    cues: CuePlan,
-    signals: Vec<Signal>,
+    pub(super) session: &'a Session,
+    pub(super) timeline: Timeline,
+    pub(super) cues: CuePlan,
+    pub(super) signals: Vec<Signal>,
+    /// How many blocks the class has.
+    blocks: usize,
 }
 
 impl<'a> Outline<'a> {
@@ -24,7 +22,10 @@ impl<'a> Outline<'a> {
     #[must_use]
     pub fn of(session: &'a Session) -> Self {
         let timeline = Timeline::of(session);
+        let mut blocks = timeline.intervals().iter().rev();
+        let last = blocks.find_map(|interval| interval.place.as_ref());
         Self {
+            blocks: last.map_or(0, |place| place.block),
             cues: CuePlan::of(&timeline, &session.cueing, &session.limits),
             signals: signals(&timeline, 0, &session.cueing).collect(),
             session,
@@ -99,16 +100,11 @@ impl<'a> Outline<'a> {
             return;
         };
         let title = place.title.as_deref().unwrap_or("Block");
-        let blocks = self.timeline.intervals().iter();
-        let count = blocks
-            .filter_map(|i| i.place.as_ref())
-            .map(|p| p.block)
-            .max();
         let _ = writeln!(
             page,
             "{title} (block {} of {}, {} of {})",
             place.block,
-            count.unwrap_or(1),
+            self.blocks,
             counted(place.rounds, "round"),
             counted(place.places, "move"),
         );
@@ -138,203 +134,6 @@ impl<'a> Outline<'a> {
             "",
             width,
         );
-    }
-
-    /// The outline for other programs; see the README for the fields.
-    #[must_use]
-    pub fn json(&self) -> String {
-        let all = self.timeline.intervals();
-        let page = Page {
-            title: &self.session.title,
-            total_s: self.timeline.total().secs(),
-            estimated: self.timeline.is_estimated(),
-            intervals: all
-                .iter()
-                .enumerate()
-                .map(|(n, i)| IntervalRow::of(all, n, i))
-                .collect(),
-            prompts: self.cues.prompts.iter().map(PromptRow::of).collect(),
-            unplaced: self
-                .cues
-                .unplaced
-                .iter()
-                .map(|miss| UnplacedRow {
-                    about: miss.about,
-                    kind: miss.kind,
-                    say: &miss.say,
-                    short_s: miss.short.secs(),
-                    why: &miss.why,
-                })
-                .collect(),
-            signals: self
-                .signals
-                .iter()
-                .map(|signal| SignalRow {
-                    at_s: signal.at.secs(),
-                    kind: signal.kind,
-                })
-                .collect(),
-        };
-        let mut text =
-            serde_json::to_string_pretty(&page).expect("an outline is plain numbers and strings");
-        text.push('\n');
-        text
-    }
-
-    /// The intervals as a table, a row each, by RFC 4180.
-    #[must_use]
-    pub fn csv(&self) -> String {
-        let mut table = String::from(
-            "n,kind,start_s,length_s,block,round,rounds,place,places,move,option,next,untimed\r\n",
-        );
-        let all = self.timeline.intervals();
-        for (n, interval) in all.iter().enumerate() {
-            let row = IntervalRow::of(all, n, interval);
-            let number = |n: Option<usize>| n.map_or_else(String::new, |n| n.to_string());
-            let fields = [
-                n.to_string(),
-                interval.kind.word().to_owned(),
-                row.start_s.to_string(),
-                row.length_s.to_string(),
-                number(row.block),
-                number(row.round),
-                number(row.rounds),
-                number(row.place),
-                number(row.places),
-                quoted(row.is.unwrap_or("")),
-                quoted(row.option.unwrap_or("")),
-                quoted(row.next.unwrap_or("")),
-                row.untimed.to_string(),
-            ];
-            table.push_str(&fields.join(","));
-            table.push_str("\r\n");
-        }
-        table
-    }
-}
-
-#[derive(Serialize)]
-struct Page<'a> {
-    title: &'a str,
-    total_s: f64,
-    estimated: bool,
-    intervals: Vec<IntervalRow<'a>>,
-    prompts: Vec<PromptRow<'a>>,
-    unplaced: Vec<UnplacedRow<'a>>,
-    signals: Vec<SignalRow>,
-}
-
-#[derive(Serialize)]
-struct IntervalRow<'a> {
-    n: usize,
-    kind: Kind,
-    start_s: f64,
-    length_s: f64,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    block: Option<usize>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    round: Option<usize>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    rounds: Option<usize>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    place: Option<usize>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    places: Option<usize>,
-    #[serde(rename = "move", skip_serializing_if = "Option::is_none")]
-    is: Option<&'a str>,
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    moves: Vec<&'a str>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    option: Option<&'a str>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    reps: Option<u32>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    next: Option<&'a str>,
-    untimed: bool,
-}
-
-impl<'a> IntervalRow<'a> {
-    fn of(all: &'a [Interval], n: usize, interval: &'a Interval) -> Self {
-        let place = interval.place.as_deref();
-        let turn = interval.turn();
-        let circuit = interval.moves.len() > 1;
-        let next = all[n + 1..].iter().find(|next| next.kind.is_moving());
-        Self {
-            n,
-            kind: interval.kind,
-            start_s: interval.start.secs(),
-            length_s: interval.length.secs(),
-            block: place.map(|place| place.block),
-            round: place.map(|place| place.round),
-            rounds: place.map(|place| place.rounds),
-            place: place.map(|place| place.place),
-            places: place.map(|place| place.places),
-            is: turn.map(|turn| turn.of.id.as_str()),
-            moves: interval
-                .moves
-                .iter()
-                .filter(|_| circuit)
-                .map(|turn| turn.of.id.as_str())
-                .collect(),
-            option: turn.and_then(|turn| turn.option()).map(|o| o.call.as_str()),
-            reps: turn.and_then(|turn| turn.reps),
-            next: next
-                .and_then(|next| next.turn())
-                .map(|turn| turn.of.id.as_str()),
-            untimed: interval.untimed,
-        }
-    }
-}
-
-#[derive(Serialize)]
-struct PromptRow<'a> {
-    at_s: f64,
-    until_s: f64,
-    kind: PromptKind,
-    say: &'a str,
-    interval: usize,
-    #[serde(rename = "for")]
-    about: usize,
-    #[serde(skip_serializing_if = "std::ops::Not::not")]
-    limit: bool,
-}
-
-impl<'a> PromptRow<'a> {
-    fn of(prompt: &'a Prompt) -> Self {
-        Self {
-            at_s: prompt.at.secs(),
-            until_s: prompt.until.secs(),
-            kind: prompt.kind,
-            say: &prompt.say,
-            interval: prompt.interval,
-            about: prompt.about,
-            limit: prompt.marked,
-        }
-    }
-}
-
-#[derive(Serialize)]
-struct UnplacedRow<'a> {
-    #[serde(rename = "for")]
-    about: usize,
-    kind: PromptKind,
-    say: &'a str,
-    short_s: f64,
-    why: &'a str,
-}
-
-#[derive(Serialize)]
-struct SignalRow {
-    at_s: f64,
-    kind: SignalKind,
-}
-
-/// A field by RFC 4180: quoted where it must be, quotes doubled.
-fn quoted(field: &str) -> String {
-    if field.contains(['"', ',', '\r', '\n']) {
-        format!("\"{}\"", field.replace('"', "\"\""))
-    } else {
-        field.to_owned()
     }
 }
 

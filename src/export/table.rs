@@ -136,7 +136,7 @@ const fn ending(class: &Summary) -> &'static str {
 
 /// Lines end in CR LF; a field with a comma, a quote or a line's end is quoted, and a quote in it
 /// doubled (RFC 4180, section 2).
-fn csv(columns: &[&str], rows: impl Iterator<Item = Vec<String>>) -> String {
+pub(super) fn csv(columns: &[&str], rows: impl Iterator<Item = Vec<String>>) -> String {
     let mut out = columns.join(",");
     out.push_str("\r\n");
     for row in rows {

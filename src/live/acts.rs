@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::edit::Course;
 use super::fact::{Ending, Fact, What};
-use super::input::{Act, Output, SoundOrder};
+use super::input::{Act, Harder, Output, SoundOrder};
 use super::machine::{ASK_FOR, Live, State};
 use super::{Change, ChangeKind, landing, said};
 use crate::plan::{SignalKind, least};
@@ -55,14 +55,7 @@ impl Live {
             Act::Skip => self.skip(now, at),
             Act::Add(by) => self.add(now, at, *by),
             Act::Take(by) => self.take(now, at, *by),
-            Act::Step(way) => match self.course.step(*way) {
-                Some(course) => {
-                    self.bend(now, at, course, |_, after| said::stepped(after));
-                    self.entered_anew(now, at);
-                    true
-                }
-                None => self.refuse(now, said::no_step(&self.course, *way)),
-            },
+            Act::Step(way) => self.step(now, at, *way),
             Act::OnceMore => match self.course.once_more(&mut self.next_id) {
                 Some(course) => self.bend(now, at, course, said::once_more),
                 None => self.refuse(now, "no move to do once more".into()),
@@ -75,12 +68,7 @@ impl Live {
                 Some(course) => self.jump(now, at, course, said::went_to),
                 None => self.refuse(now, "nothing is taught in that part".into()),
             },
-            Act::Mark => {
-                self.tally.marks += 1;
-                let text = format!("marked at {}", at.span().whole());
-                self.say(now, text);
-                true
-            }
+            Act::Mark => self.mark(now, at),
             Act::Limits(limits) => {
                 self.limits.clone_from(limits);
                 self.plan_again(at);
@@ -90,14 +78,31 @@ impl Live {
             Act::Undo => self.take_back(now, at),
             Act::Slept { from, gap } => self.slept(now, *from, *gap),
             Act::CatchUp => self.catch_up(now, at),
-            Act::End => {
-                self.course = self.course.cut_off(at);
-                self.plan_again(at);
-                self.end(now, at, Ending::Stopped);
-                self.out.push_back(Output::Sound(SoundOrder::Hold));
-                true
-            }
+            Act::End => self.stop(now, at),
         }
+    }
+
+    fn step(&mut self, now: Moment, at: Offset, way: Harder) -> bool {
+        let Some(course) = self.course.step(way) else {
+            return self.refuse(now, said::no_step(&self.course, way));
+        };
+        self.bend(now, at, course, |_, after| said::stepped(after));
+        self.entered_anew(now, at);
+        true
+    }
+
+    fn mark(&mut self, now: Moment, at: Offset) -> bool {
+        self.tally.marks += 1;
+        self.say(now, format!("marked at {}", at.span().whole()));
+        true
+    }
+
+    fn stop(&mut self, now: Moment, at: Offset) -> bool {
+        self.course = self.course.cut_off(at);
+        self.plan_again(at);
+        self.end(now, at, Ending::Stopped);
+        self.out.push_back(Output::Sound(SoundOrder::Hold));
+        true
     }
 
     pub(super) fn refuse(&mut self, now: Moment, why: String) -> bool {

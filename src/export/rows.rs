@@ -1,0 +1,230 @@
+//! The outline of a class for other programs: JSON, and its intervals as a table.
+//!
+//! Times are seconds with their decimals, words those of the session file.
+
+use serde::Serialize;
+
+use super::outline::Outline;
+use super::table::csv;
+use crate::plan::{Interval, Kind, Prompt, PromptKind, SignalKind};
+
+const COLUMNS: [&str; 13] = [
+    "n", "kind", "start_s", "length_s", "block", "round", "rounds", "place", "places", "move",
+    "option", "next", "untimed",
+];
+
+impl Outline<'_> {
+    /// The outline for other programs; see the README for the fields.
+    #[must_use]
+    pub fn json(&self) -> String {
+        let page = Page {
+            title: &self.session.title,
+            total_s: self.timeline.total().secs(),
+            estimated: self.timeline.is_estimated(),
+            intervals: self.rows(),
+            prompts: self.cues.prompts.iter().map(PromptRow::of).collect(),
+            unplaced: self
+                .cues
+                .unplaced
+                .iter()
+                .map(|miss| UnplacedRow {
+                    about: miss.about,
+                    kind: miss.kind,
+                    say: &miss.say,
+                    short_s: miss.short.secs(),
+                    why: &miss.why,
+                })
+                .collect(),
+            signals: self
+                .signals
+                .iter()
+                .map(|signal| SignalRow {
+                    at_s: signal.at.secs(),
+                    kind: signal.kind,
+                })
+                .collect(),
+        };
+        let mut text =
+            serde_json::to_string_pretty(&page).expect("an outline is plain numbers and strings");
+        text.push('\n');
+        text
+    }
+
+    /// The intervals as a table, a row each, by RFC 4180.
+    #[must_use]
+    pub fn csv(&self) -> String {
+        let intervals = self.rows();
+        let rows = intervals.into_iter().map(|row| {
+            let number = |n: Option<usize>| n.map_or_else(String::new, |n| n.to_string());
+            vec![
+                row.n.to_string(),
+                row.kind.word().to_owned(),
+                row.start_s.to_string(),
+                row.length_s.to_string(),
+                number(row.block),
+                number(row.round),
+                number(row.rounds),
+                number(row.place),
+                number(row.places),
+                row.is.unwrap_or("").to_owned(),
+                row.option.unwrap_or("").to_owned(),
+                row.next.unwrap_or("").to_owned(),
+                row.untimed.to_string(),
+            ]
+        });
+        csv(&COLUMNS, rows)
+    }
+
+    /// The intervals from the first on; which move comes next is found from the end.
+    fn rows(&self) -> Vec<IntervalRow<'_>> {
+        let (mut rows, mut next) = (Vec::new(), None);
+        for (n, interval) in self.timeline.intervals().iter().enumerate().rev() {
+            rows.push(IntervalRow::of(n, interval, next));
+            if interval.kind.is_moving() {
+                next = Some(interval);
+            }
+        }
+        rows.reverse();
+        rows
+    }
+}
+
+#[derive(Serialize)]
+struct Page<'a> {
+    title: &'a str,
+    total_s: f64,
+    estimated: bool,
+    intervals: Vec<IntervalRow<'a>>,
+    prompts: Vec<PromptRow<'a>>,
+    unplaced: Vec<UnplacedRow<'a>>,
+    signals: Vec<SignalRow>,
+}
+
+#[derive(Serialize)]
+struct IntervalRow<'a> {
+    n: usize,
+    kind: Kind,
+    start_s: f64,
+    length_s: f64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    block: Option<usize>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    round: Option<usize>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    rounds: Option<usize>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    place: Option<usize>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    places: Option<usize>,
+    #[serde(rename = "move", skip_serializing_if = "Option::is_none")]
+    is: Option<&'a str>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    moves: Vec<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    option: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    reps: Option<u32>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    next: Option<&'a str>,
+    untimed: bool,
+}
+
+impl<'a> IntervalRow<'a> {
+    fn of(n: usize, interval: &'a Interval, next: Option<&'a Interval>) -> Self {
+        let place = interval.place.as_deref();
+        let turn = interval.turn();
+        let circuit = interval.moves.len() > 1;
+        Self {
+            n,
+            kind: interval.kind,
+            start_s: interval.start.secs(),
+            length_s: interval.length.secs(),
+            block: place.map(|place| place.block),
+            round: place.map(|place| place.round),
+            rounds: place.map(|place| place.rounds),
+            place: place.map(|place| place.place),
+            places: place.map(|place| place.places),
+            is: turn.map(|turn| turn.of.id.as_str()),
+            moves: interval
+                .moves
+                .iter()
+                .filter(|_| circuit)
+                .map(|turn| turn.of.id.as_str())
+                .collect(),
+            option: turn.and_then(|turn| turn.option()).map(|o| o.call.as_str()),
+            reps: turn.and_then(|turn| turn.reps),
+            next: next
+                .and_then(|next| next.turn())
+                .map(|turn| turn.of.id.as_str()),
+            untimed: interval.untimed,
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct PromptRow<'a> {
+    at_s: f64,
+    until_s: f64,
+    kind: PromptKind,
+    say: &'a str,
+    interval: usize,
+    #[serde(rename = "for")]
+    about: usize,
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    limit: bool,
+}
+
+impl<'a> PromptRow<'a> {
+    fn of(prompt: &'a Prompt) -> Self {
+        Self {
+            at_s: prompt.at.secs(),
+            until_s: prompt.until.secs(),
+            kind: prompt.kind,
+            say: &prompt.say,
+            interval: prompt.interval,
+            about: prompt.about,
+            limit: prompt.marked,
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct UnplacedRow<'a> {
+    #[serde(rename = "for")]
+    about: usize,
+    kind: PromptKind,
+    say: &'a str,
+    short_s: f64,
+    why: &'a str,
+}
+
+#[derive(Serialize)]
+struct SignalRow {
+    at_s: f64,
+    kind: SignalKind,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::session::{Library, Session};
+
+    /// As far as the format says: `next` is the next move, whatever stands between.
+    #[test]
+    fn each_row_names_the_next_move_of_the_class() {
+        let text = r#"Session(title: "Drill", parts: [
+            Talk(time: 20, say: "Hello"), Ready(time: 10),
+            Block(moves: ["squat", "plank"], pattern: Same(rounds: 2, work: 30, rest: 10)),
+            Recover(time: 30), CoolDown([("child-pose", 60)]), Talk(time: 10, say: "Bye"),
+        ])"#;
+        let session = Session::read("drill", text, &Library::builtin()).expect("a whole session");
+        let outline = Outline::of(&session);
+        let rows = outline.rows();
+        let moves: Vec<Option<&str>> = rows.iter().map(|row| row.is).collect();
+        for (n, row) in rows.iter().enumerate() {
+            let next = moves[n + 1..].iter().copied().flatten().next();
+            assert_eq!((row.n, row.next), (n, next));
+        }
+        assert_eq!(outline.csv().lines().count(), rows.len() + 1);
+    }
+}
