@@ -8,6 +8,7 @@ use ratatui::layout::Rect;
 use super::awake::{Awake, AwakeState};
 use super::clock::{Both, Clock, Sleep, Wall, Watch, delta, wall};
 use super::ears::Ears;
+use super::insist::Insist;
 use super::keys::{Action, Key, Keys};
 use super::overlay::{Did, Overlay, Sheet, running_part};
 use super::shell::{Page, Shell};
@@ -59,6 +60,9 @@ pub(super) struct Stage {
     pub(super) motion: bool,
     prompts: bool,
     overlay: Overlay,
+    /// Real time, by which a hand is judged whatever the pace.
+    hand: Clock,
+    insist: Insist,
     heard: Option<bool>,
     beat: Option<Moment>,
     awake: Option<Awake>,
@@ -84,6 +88,8 @@ impl Stage {
             motion: true,
             prompts: true,
             overlay: Overlay::None,
+            hand: Clock::starting_at(Moment::ZERO, 1),
+            insist: Insist::default(),
             heard: None,
             beat: None,
             awake: Some(Awake::begin()),
@@ -111,6 +117,9 @@ impl Stage {
             let now = self.clock.now();
             self.notice_sleep(&mut watch, now, due);
             self.live.handle(now, &Input::Wake);
+            if let Some(meant) = self.insist.settled(self.hand.now()) {
+                self.live.handle(now, &meant);
+            }
             self.count_for_her(now);
             self.notice_sound(now);
             self.carry_out();
@@ -154,6 +163,8 @@ impl Stage {
     fn wait(&self, now: Moment) -> Duration {
         let wake = self.live.next_wakeup(now).map(|wake| wake.at);
         let wake = wake.map_or(LOOK, |at| self.clock.until(at).min(LOOK));
+        let insist = self.insist.next().map_or(LOOK, |at| self.hand.until(at));
+        let wake = wake.min(insist);
         match (&self.recorder, self.beat) {
             (Some(_), Some(beat)) => wake.min(self.clock.until(beat + BEAT)),
             _ => wake,
@@ -213,7 +224,8 @@ impl Stage {
         if Key::named("ctrl-z") == Some(key) {
             return shell.stop();
         }
-        if self.keys.bounces(key, now) {
+        self.insist.forget();
+        if self.keys.bounces(key, self.hand.now()) {
             return;
         }
         match self.overlay.press(key, &self.live, now) {
@@ -231,8 +243,16 @@ impl Stage {
     }
 
     fn act(&mut self, action: Action, now: Moment) {
-        if let Some(input) = desk::input(&self.live, action) {
-            self.live.handle(now, &input);
+        match desk::input(&self.live, action) {
+            // Nobody can press twice within the moment that a question stands at such a pace.
+            Some(Input::End) if self.clock.pace() > 1 => {
+                self.live.handle(now, &Input::Act(Act::End));
+            }
+            Some(input) if Insist::concerns(&input) && self.is_asked(now) => {
+                self.insist.pressed(input, self.hand.now());
+            }
+            Some(input) => self.live.handle(now, &input),
+            None => {}
         }
         match action {
             Action::Prompts => self.prompts = !self.prompts,
@@ -247,6 +267,10 @@ impl Stage {
             }),
             _ => {}
         }
+    }
+
+    fn is_asked(&self, now: Moment) -> bool {
+        self.clock.pace() == 1 && self.live.view(now).asked.is_some()
     }
 
     /// Opens a page over the class, or closes it where it is open already.
