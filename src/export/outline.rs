@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use crate::plan::{CuePlan, Interval, Kind, Prompt, PromptKind, Signal, Timeline, signals};
+use crate::plan::{CuePlan, Interval, Kind, Prompt, Signal, Timeline, signals};
 use crate::session::Session;
 use crate::time::{Offset, Span};
 

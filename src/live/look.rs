@@ -267,7 +267,7 @@ impl Live {
             } => Some(HeldView {
                 why,
                 secs: now.since(since).secs_down(),
-                gap,
+                gap: gap.map(|gap| gap.slept),
             }),
             _ => None,
         }

@@ -37,12 +37,26 @@ pub(super) enum State {
         at: Offset,
         since: Moment,
         why: HoldReason,
-        gap: Option<Span>,
+        gap: Option<Gap>,
     },
     Ended {
         at: Offset,
         how: Ending,
     },
+}
+
+/// How long nothing ran, and when that was told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Gap {
+    pub(super) slept: Span,
+    pub(super) told: Moment,
+}
+
+impl Gap {
+    /// What the class has missed by `now`: the sleep, and the time since it was told.
+    pub(super) fn missed(self, now: Moment) -> Span {
+        self.slept + now.since(self.told)
+    }
 }
 
 /// A change that can be taken back.

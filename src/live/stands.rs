@@ -1,7 +1,7 @@
 //! What starts the clock of the class and stops it: begin, hold, resume, a sleep and what makes up
 //! for it.
 
-use super::machine::{Live, State};
+use super::machine::{Gap, Live, State};
 use super::{HoldReason, Output, SoundOrder};
 use crate::plan::SignalKind;
 use crate::time::{Moment, Offset, Span};
@@ -81,8 +81,8 @@ impl Live {
     pub(super) fn slept(&mut self, now: Moment, from: Moment, gap: Span) -> bool {
         let begun = self.course.now().map_or(Offset::ZERO, |now| now.start);
         let at = self.offset(from).max(begun);
-        let slept = match self.state {
-            State::Held { gap, .. } => gap.unwrap_or_default(),
+        let before = match self.state {
+            State::Held { gap: Some(gap), .. } => gap.missed(from),
             _ => Span::ZERO,
         };
         let since = match self.state {
@@ -97,22 +97,35 @@ impl Live {
             at,
             since: since.min(now),
             why: HoldReason::Slept,
-            gap: Some(slept + gap),
+            gap: Some(Gap {
+                slept: before + gap,
+                told: now,
+            }),
         };
         self.out.push_back(Output::Sound(SoundOrder::Hold));
         true
     }
 
+    /// What catching up leaves out: all that was missed, and the count-in that comes first.
+    pub(super) fn missed(&self, now: Moment) -> Option<Span> {
+        match self.state {
+            State::Held { gap: Some(gap), .. } => {
+                Some(gap.missed(now) + self.session.cueing.count_span())
+            }
+            _ => None,
+        }
+    }
+
     pub(super) fn catch_up(&mut self, now: Moment, at: Offset) -> bool {
-        let State::Held { gap: Some(gap), .. } = self.state else {
+        let Some(missed) = self.missed(now) else {
             return self.refuse(now, "nothing to catch up with".into());
         };
         if let State::Held { gap, .. } = &mut self.state {
             *gap = None;
         }
-        if let Some(course) = self.course.leave_out(at, gap) {
+        if let Some(course) = self.course.leave_out(at, missed) {
             self.jump(now, at, course, |_, _| {
-                format!("moved on by {}", gap.ceil_secs())
+                format!("moved on by {}", missed.ceil_secs())
             });
         } else {
             self.say(now, "this lasts until you go on".into());

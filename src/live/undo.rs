@@ -70,7 +70,9 @@ impl Live {
         let course = match (act, self.state) {
             (Act::GoOn, _) => Some(self.course.go_on(at)),
             (Act::Skip, _) => self.course.skip(at).map(|(course, _)| course),
-            (Act::CatchUp, State::Held { gap: Some(gap), .. }) => self.course.leave_out(at, gap),
+            (Act::CatchUp, State::Held { .. }) => self
+                .missed(now)
+                .and_then(|missed| self.course.leave_out(at, missed)),
             (Act::Undo, _) => self.last_change(at).map(|last| self.restored(at, last)),
             _ => None,
         };
