@@ -14,6 +14,7 @@ mod desk;
 mod ears;
 mod flow;
 mod footer;
+mod insist;
 mod keys;
 mod landing;
 mod opening;

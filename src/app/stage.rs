@@ -8,6 +8,7 @@ use ratatui::layout::Rect;
 use super::awake::{Awake, AwakeState};
 use super::clock::{Both, Clock, Sleep, Wall, Watch, delta, wall};
 use super::ears::Ears;
+use super::insist::Insist;
 use super::keys::{Action, Key, Keys};
 use super::overlay::{Did, Overlay, Sheet, running_part};
 use super::shell::{Page, Shell};
@@ -61,6 +62,9 @@ pub(super) struct Stage {
     pub(super) motion: bool,
     prompts: bool,
     overlay: Overlay,
+    /// Real time, by which a hand is judged whatever the pace.
+    hand: Clock,
+    insist: Insist,
     heard: Option<bool>,
     beat: Option<Moment>,
     /// Until when a key that moves on is taken for the echo of the one that closed a page.
@@ -88,6 +92,8 @@ impl Stage {
             motion: true,
             prompts: true,
             overlay: Overlay::None,
+            hand: Clock::starting_at(Moment::ZERO, 1),
+            insist: Insist::default(),
             heard: None,
             beat: None,
             settled: Moment::ZERO,
@@ -116,6 +122,9 @@ impl Stage {
             let now = self.clock.now();
             self.notice_sleep(&mut watch, now, due);
             self.live.handle(now, &Input::Wake);
+            if let Some(meant) = self.insist.settled(self.hand.now()) {
+                self.live.handle(now, &meant);
+            }
             self.count_for_her(now);
             self.notice_sound(now);
             self.carry_out();
@@ -159,6 +168,8 @@ impl Stage {
     fn wait(&self, now: Moment) -> Duration {
         let wake = self.live.next_wakeup(now).map(|wake| wake.at);
         let wake = wake.map_or(LOOK, |at| self.clock.until(at).min(LOOK));
+        let insist = self.insist.next().map_or(LOOK, |at| self.hand.until(at));
+        let wake = wake.min(insist);
         match (&self.recorder, self.beat) {
             (Some(_), Some(beat)) => wake.min(self.clock.until(beat + BEAT)),
             _ => wake,
@@ -222,7 +233,8 @@ impl Stage {
         if Key::named("ctrl-z") == Some(key) {
             return shell.stop();
         }
-        if self.keys.bounces(key, now) {
+        self.insist.forget();
+        if self.keys.bounces(key, self.hand.now()) {
             return;
         }
         match self.overlay.press(key, &self.live, now) {
@@ -249,8 +261,16 @@ impl Stage {
         if action == Action::GoOn && now < self.settled {
             return;
         }
-        if let Some(input) = desk::input(&self.live, action, now) {
-            self.live.handle(now, &input);
+        match desk::input(&self.live, action, now) {
+            // Nobody can press twice within the moment that a question stands at such a pace.
+            Some(Input::End) if self.clock.pace() > 1 => {
+                self.live.handle(now, &Input::Act(Act::End));
+            }
+            Some(input) if Insist::concerns(&input) && self.is_asked(now) => {
+                self.insist.pressed(input, self.hand.now());
+            }
+            Some(input) => self.live.handle(now, &input),
+            None => {}
         }
         match action {
             Action::Prompts => self.prompts = !self.prompts,
@@ -265,6 +285,10 @@ impl Stage {
             }),
             _ => {}
         }
+    }
+
+    fn is_asked(&self, now: Moment) -> bool {
+        self.clock.pace() == 1 && self.live.is_asking(now)
     }
 
     /// Opens a page over the class, or closes it where it is open already.
