@@ -195,3 +195,63 @@ pub(super) fn choose(shell: &mut Shell, choice: &Choice) -> Option<Arc<Session>>
     }
     None
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::store::write_new;
+
+    const TIDE: &str =
+        r#"(title: "Tide Line", equipment: ["mat"], parts: [Talk(time: 30, say: "Hi.")])"#;
+    const EBB: &str = r#"(title: "Ebb", equipment: ["Band"], parts: [Talk(time: 90, say: "Hi.")])"#;
+
+    fn titles(found: &[&Found]) -> Vec<String> {
+        let titles = found.iter().map(|found| found.entry.title.clone());
+        titles.collect()
+    }
+
+    #[test]
+    fn a_file_with_faults_is_listed_with_its_fault_and_the_rest_can_be_filtered() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let files = [
+            ("tide.ron", TIDE),
+            ("torn.ron", "(title: \"Torn\","),
+            ("notes.txt", "no session"),
+        ];
+        for (name, text) in files {
+            write_new(&folder.path().join(name), text.as_bytes()).expect("written");
+        }
+        let library = Library::builtin();
+        let builtin = Arc::new(Session::read("ebb", EBB, &library).expect("a class"));
+        let folders = [folder.path().to_owned(), folder.path().join("none")];
+        let choice = Choice::of(&folders, &builtin, &library, None);
+        assert_eq!(choice.broken.len(), 1);
+        assert!(choice.broken[0].file.ends_with("torn.ron"));
+        assert!(choice.broken[0].fault.starts_with("line "));
+        for (filter, expected) in [
+            ("", &["Ebb", "Tide Line"][..]),
+            ("TIDE", &["Tide Line"]),
+            ("band ebb", &["Ebb"]),
+            ("mat ebb", &[]),
+        ] {
+            assert_eq!(titles(&choice.matching(filter)), expected, "{filter}");
+        }
+        let lengths: Vec<&str> = choice
+            .found
+            .iter()
+            .map(|f| f.entry.length.as_str())
+            .collect();
+        assert_eq!(lengths, ["1:30", "0:30"]);
+    }
+
+    /// The built-in class may lie in the folder as a file as well; it is one class.
+    #[test]
+    fn the_built_in_class_stands_once() {
+        let folder = tempfile::tempdir().expect("a folder");
+        write_new(&folder.path().join("tide.ron"), TIDE.as_bytes()).expect("written");
+        let library = Library::builtin();
+        let builtin = Arc::new(Session::read("built in", TIDE, &library).expect("a class"));
+        let choice = Choice::of(&[folder.path().to_owned()], &builtin, &library, None);
+        assert_eq!(titles(&choice.matching("")), ["Tide Line"]);
+    }
+}
