@@ -288,7 +288,7 @@ impl Stage {
     }
 
     fn is_asked(&self, now: Moment) -> bool {
-        self.clock.pace() == 1 && self.live.view(now).asked.is_some()
+        self.clock.pace() == 1 && self.live.is_asking(now)
     }
 
     /// Opens a page over the class, or closes it where it is open already.

@@ -123,6 +123,8 @@ fn a_disk_that_fills_during_class() {
         }
     }
     run.sees("not recorded");
+    // It is the last interval: to end it is asked twice.
+    run.press("right");
     run.press("right");
     run.sees("class time");
     run.press("esc");
