@@ -31,6 +31,7 @@ pub(super) fn a_next(name: &str) -> NextView {
     NextView {
         is: a_move(name, Position::HandsAndFeet),
         body: Body::Down,
+        from: Position::Standing,
         fetch: vec!["band".into()],
         starts_in: Span::from_secs(25),
         length: Some(Span::from_secs(40)),

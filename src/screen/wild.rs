@@ -68,6 +68,7 @@ fn wild_next(rng: &mut fastrand::Rng) -> NextView {
     NextView {
         is: wild_move(rng),
         body: *rng.choice(&bodies).expect("not empty"),
+        from: *rng.choice(Position::ALL).expect("not empty"),
         fetch: wild_texts(rng),
         starts_in: wild_span(rng),
         length: wild_option(rng, wild_span),
