@@ -3,7 +3,7 @@
 use ratatui::layout::Rect;
 
 use super::super::digits;
-use super::super::face::{headline, set};
+use super::super::face::set;
 use super::super::pen::{below, right_of};
 use super::super::prompts;
 use super::super::theme::Role;
@@ -31,7 +31,7 @@ pub(super) fn draw(frame: &mut Frame) {
         return frame.lines_and_prompts(room, &texts);
     }
     frame.lines(room, &texts);
-    silence(frame, &format!("next: {name}"), &line);
+    silence(frame, &name, &line);
 }
 
 /// What comes first, and what comes in a line.
@@ -50,13 +50,13 @@ fn coming(view: &View, next: &NextView) -> (String, String) {
 
 /// Nothing is to be said now, so what comes next has the prompt's room.
 fn silence(frame: &mut Frame, next: &str, line: &str) {
-    let (zone, style) = (frame.zones.say, frame.style(Role::Next));
+    let zone = frame.zones.say;
     let large = Rect {
         height: zone.height - u16::from(zone.height > 1),
         ..zone
     };
     let step = prompts::step(frame.zones.step);
-    let used = headline(&mut frame.pen, large, next, step, style);
+    let used = frame.labelled(large, ("next", next), step, Role::Next);
     frame.lines(below(zone, used), &[(Role::Next, line.to_owned())]);
 }
 

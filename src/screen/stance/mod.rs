@@ -110,27 +110,32 @@ impl<'a> Frame<'a> {
     /// The same with a small word before it that says what it is to the eye.
     fn labelled_head(&mut self, label: &str, text: &str, role: Role) -> Rect {
         let room = self.zones.roomy_head();
-        let (quiet, style, step) = (self.style(Role::Quiet), self.style(role), self.zones.step);
+        let used = self.labelled(room, (label, text), self.zones.step, role);
+        below(room, used.max(self.zones.head.height))
+    }
+
+    /// An enlarged text after a smaller word; gives the lines used.
+    fn labelled(&mut self, room: Rect, text: (&str, &str), step: u16, role: Role) -> u16 {
+        let (label, text) = text;
+        let (quiet, style) = (self.style(Role::Quiet), self.style(role));
         let beside = Rect {
-            height: self.zones.head.height.saturating_sub(1),
+            height: room.height.min((2 * step).saturating_sub(1).max(3)),
             ..room
         };
         let small = set(label, beside, step);
         let name_room = right_of(room, small.columns() + 3);
         let name = set(text, name_room, step);
-        let used = if small.is_large() && name.is_large() {
+        if name.is_large() {
             small.draw(&mut self.pen, beside, quiet);
-            name.draw(&mut self.pen, name_room, style)
-        } else {
-            headline(
-                &mut self.pen,
-                room,
-                &format!("{label}: {text}"),
-                step,
-                style,
-            )
-        };
-        below(room, used.max(self.zones.head.height))
+            return name.draw(&mut self.pen, name_room, style);
+        }
+        headline(
+            &mut self.pen,
+            room,
+            &format!("{label}: {text}"),
+            step,
+            style,
+        )
     }
 
     /// The room from the head down to the prompts, both with it.

@@ -5,7 +5,6 @@
 
 use ratatui::layout::Rect;
 
-use super::super::face::headline;
 use super::super::pen::below;
 use super::super::theme::Role;
 use super::super::{prompts, status};
@@ -39,22 +38,26 @@ fn coming(frame: &mut Frame, room: Rect, words: Option<&PromptView>) {
     let mut room = room;
     if let Some(next) = &view.next {
         let step = prompts::step(frame.zones.step);
-        if room.height > 4 {
-            let style = frame.style(Role::Next);
+        if room.height >= 4 {
+            room = below(room, u16::from(words.is_some() && room.height > 9));
             let high = Rect {
                 height: (room.height - 1).min(2 * step),
                 ..room
             };
-            let name = format!("next: {}", words::name(&next.is));
-            room = below(room, headline(&mut frame.pen, high, &name, step, style));
+            let name = words::name(&next.is);
+            room = below(
+                room,
+                frame.labelled(high, ("next", &name), step, Role::Next),
+            );
             texts.push((Role::Next, how(next)));
         } else {
             let name = words::name(&next.is);
             texts.push((Role::Next, format!("next: {name} · {}", how(next))));
         }
-        texts.extend(words::versions(&next.is));
     }
     texts.extend(then(view, words));
+    let versions = view.next.as_ref().map(|next| words::versions(&next.is));
+    texts.extend(versions.into_iter().flatten());
     texts.extend(view.slot.map(status::slot));
     frame.lines(room, &texts);
 }

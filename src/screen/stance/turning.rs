@@ -44,14 +44,19 @@ fn before_move(frame: &mut Frame, next: &NextView) {
     frame.lines_and_prompts(room, &texts);
 }
 
-/// A long pause comes first: nobody is to be sent anywhere yet.
+/// A long pause comes first: nobody is to be sent anywhere yet, so the move after it is small.
 fn before_pause(frame: &mut Frame, next: &NextView, pause: &str) {
     let room = still(frame);
-    if let Some(last) = words::last(frame.view) {
-        frame.panel_line(&last, room, Role::Quiet);
-    }
+    let large = Rect {
+        height: room.height.saturating_sub(1),
+        ..room
+    };
+    let last = words::last(frame.view);
+    let used = last.map_or(0, |last| frame.panel_line(&last, large, Role::Quiet));
+    let then = [(Role::Quiet, words::after_pause(next))];
+    frame.lines(below(room, used), &then);
     let room = frame.labelled_head("next", pause, Role::Next);
-    frame.lines_and_prompts(room, &[(Role::Quiet, words::after_pause(next))]);
+    frame.lines_and_prompts(room, &[]);
 }
 
 /// What is still done, at the top of the panel; gives what is left of the panel.
@@ -61,7 +66,7 @@ fn still(frame: &mut Frame) -> Rect {
     let high = match panel.height {
         0..7 => 1,
         7..12 => 3,
-        height => height / 4,
+        height => height / 3,
     };
     let room = Rect {
         height: high,
@@ -84,11 +89,17 @@ fn change(frame: &mut Frame, room: Rect, next: &NextView) {
         frame.panel_line(first, room, role);
         return;
     };
-    let both = format!("{first} · {second}");
     let is_low = room.height < 6;
-    if is_low && set(&both, room, frame.zones.step).is_large() {
-        frame.panel_line(&both, room, role);
-        return;
+    if is_low {
+        let fitting = |both: &String| set(both, room, frame.zones.step).is_large();
+        if let Some(both) = [first.to_owned(), words::short(first)]
+            .map(|first| format!("{first} · {second}"))
+            .into_iter()
+            .find(fitting)
+        {
+            frame.panel_line(&both, room, role);
+            return;
+        }
     }
     let high = if is_low {
         room.height.saturating_sub(1)

@@ -25,6 +25,14 @@ pub(super) const fn body(next: &NextView) -> Option<&'static str> {
     }
 }
 
+/// The same in a word beside its shape, where there is little room.
+pub(super) fn short(body: &str) -> String {
+    let leads = ["to the ", "onto your ", "to your "];
+    leads
+        .iter()
+        .fold(body.to_owned(), |text, lead| text.replace(lead, ""))
+}
+
 const fn up(to: Position) -> &'static str {
     match to {
         Position::Wall => "↑ up, to the wall",
