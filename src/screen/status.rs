@@ -50,7 +50,7 @@ fn place(view: &View) -> Vec<String> {
     };
     let title = view.block_title.as_deref().filter(|t| !t.is_empty());
     [
-        of("move", view.place),
+        of("move", view.place).filter(|_| view.place.1 != 1),
         of("round", view.round),
         of("block", view.block),
         title.map(str::to_owned),
@@ -128,6 +128,7 @@ fn parts(pen: &mut Pen, rect: Rect, texts: &[(Role, String)]) -> u16 {
 /// The last line: what is asked, what was just done, or the keys.
 pub(super) fn footer(pen: &mut Pen, rect: Rect, view: &View, around: &Around) {
     let told = match (view.asked, &view.notice) {
+        (Some(Asked::End), _) if rect.width < 45 => Some("The same key again ends it."),
         (Some(Asked::End), _) => Some("End the class? The same key again ends it."),
         (None, notice) => notice.as_deref(),
     };

@@ -707,6 +707,11 @@ fn the_question_whether_to_end_is_asked_in_large_letters_in_every_stance() {
                 view.stance
             );
             assert!(row(&buf, height - 1).contains("again ends it"));
+            let small = plainly(40, 12, &view);
+            assert!(
+                text(&small).contains("q: yes · esc: no") || shows(&small, "q: yes · esc: no", 1)
+            );
+            assert!(row(&small, 11).contains("again ends it"));
             assert!(
                 shows(&buf, "q: yes · esc: no", step),
                 "{:?} {width}",

@@ -111,6 +111,8 @@ pub(super) fn around(rng: &mut fastrand::Rng) -> Around {
         SoundState::Muted,
         SoundState::Lost,
         SoundState::Opening,
+        SoundState::TooFast,
+        SoundState::Absent,
     ];
     let records = [
         RecordState::Off(wild_text(rng)),
@@ -120,7 +122,7 @@ pub(super) fn around(rng: &mut fastrand::Rng) -> Around {
         clock: wild_text(rng),
         ends: wild_text(rng),
         note: wild_text(rng),
-        sound: sounds[rng.usize(0..4)],
+        sound: sounds[rng.usize(0..6)],
         record: records[rng.usize(0..2)].clone(),
         prompts: rng.bool(),
         motion: rng.bool(),

@@ -33,7 +33,7 @@ impl Page for LandingPage {
         if self.lines.is_empty() {
             sheet.say(Role::Now, "Nothing can be changed that would help.");
         }
-        let kept = usize::from(sheet.room.height.saturating_sub(self.foot(&sheet)));
+        let kept = usize::from(sheet.room.height.saturating_sub(foot(&sheet)));
         for line in self.lines.iter().take(kept) {
             sheet.say(Role::Now, &format!("- {line}"));
         }
@@ -46,12 +46,6 @@ impl Page for LandingPage {
 }
 
 impl LandingPage {
-    /// Lines that the end takes, and one for what has no room.
-    fn foot(&self, sheet: &Sheet) -> u16 {
-        let large = if sheet.room.height >= ROOMY { 5 } else { 1 };
-        large + 2
-    }
-
     /// When the class would end, large, and how that stands unless a line above has said it.
     fn end(&self, sheet: &mut Sheet) {
         if sheet.room.height >= 6 {
@@ -66,6 +60,12 @@ impl LandingPage {
             stand(sheet, "that is", self.after);
         }
     }
+}
+
+/// Lines that the end takes, and one for what has no room.
+const fn foot(sheet: &Sheet) -> u16 {
+    let end = if sheet.room.height >= ROOMY { 5 } else { 1 };
+    end + 2
 }
 
 /// Lines from which on the end of the class is written large.

@@ -129,6 +129,9 @@ impl Opening {
         sheet.gap();
         let rect = sheet.take(lines);
         ribbon::draw(&mut sheet.pen, rect, &self.ribbon, None);
+        if sheet.pen.area.height < 18 {
+            return;
+        }
         let row = sheet.take(1);
         let style = sheet.pen.theme.style(Role::Quiet);
         let mut free = row.x;
@@ -228,7 +231,7 @@ impl Opening {
 }
 
 /// Keys that are shown before all others.
-const FIRST: [&str; 3] = ["enter", "esc", "t"];
+const FIRST: [&str; 4] = ["enter", "space", "esc", "t"];
 
 /// How many cautions come before everything else.
 const WHOLE: usize = 2;

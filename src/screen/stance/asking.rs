@@ -22,7 +22,9 @@ pub(super) fn draw(frame: &mut Frame) {
     };
     let used = headline(&mut frame.pen, head, "End the class?", step, style);
     let answers = answers(frame);
-    headline(&mut frame.pen, below(room, used + 1), &answers, step, style);
+    let left = room.height.saturating_sub(used);
+    let answer_room = below(room, used + u16::from(left > 4));
+    headline(&mut frame.pen, answer_room, &answers, step, style);
 }
 
 /// The keys that answer: the one that asked, and the one that closes whatever is open.

@@ -18,7 +18,7 @@ use ratatui::layout::Rect;
 use ratatui::style::Style;
 
 use super::around::Around;
-use super::face::{headline, set};
+use super::face::{Set, headline, set};
 use super::pen::{Pen, below, right_of, row_of};
 use super::theme::{Role, Theme};
 use super::zones::Zones;
@@ -114,7 +114,8 @@ impl<'a> Frame<'a> {
         below(room, used.max(self.zones.head.height))
     }
 
-    /// An enlarged text after a smaller word; gives the lines used.
+    /// An enlarged text after a smaller word, without it where both have no room; gives the lines
+    /// used.
     fn labelled(&mut self, room: Rect, text: (&str, &str), step: u16, role: Role) -> u16 {
         let (label, text) = text;
         let (quiet, style) = (self.style(Role::Quiet), self.style(role));
@@ -123,11 +124,18 @@ impl<'a> Frame<'a> {
             ..room
         };
         let small = set(label, beside, step);
-        let name_room = right_of(room, small.columns() + 3);
-        let name = set(text, name_room, step);
+        let plain = Set::Plain(vec![label.to_owned()]);
+        for (small, gap) in [(small, 3), (plain, 2)] {
+            let name_room = right_of(room, small.columns() + gap);
+            let name = set(text, name_room, step);
+            if name.is_large() {
+                small.draw(&mut self.pen, beside, quiet);
+                return name.draw(&mut self.pen, name_room, style);
+            }
+        }
+        let name = set(text, room, step);
         if name.is_large() {
-            small.draw(&mut self.pen, beside, quiet);
-            return name.draw(&mut self.pen, name_room, style);
+            return name.draw(&mut self.pen, room, style);
         }
         headline(
             &mut self.pen,
