@@ -25,7 +25,7 @@ const SHOW_END: Duration = Duration::from_secs(3);
 /// How long the last signal may still sound.
 const LAST_SIGNAL: Duration = Duration::from_millis(1_500);
 /// How long after a page closed a key that moves on is not heard.
-const SETTLE: Span = Span::from_millis(1_500);
+const SETTLE: Span = Span::from_millis(700);
 /// How often the record is told where the class is. A class that breaks off must come back at most
 /// a second before, whatever time the waking and the writing take.
 const BEAT: Span = Span::from_millis(500);

@@ -4,7 +4,7 @@ use super::input::HoldReason;
 use super::machine::{Live, State};
 use super::view::{Digits, HeldView, MoveView, NextView, PromptView, SlotView, Stance, View};
 use crate::plan::{Body, Interval, Kind, Prompt, is_counted_out, to_fetch, uses_mat};
-use crate::session::{Load, MoveOption, Pick, Sides, Use};
+use crate::session::{Load, MoveOption, Pick, Position, Sides, Use};
 use crate::time::{Moment, Offset, Span};
 
 /// Seconds before the end of work from which the next move takes the first place.
@@ -123,6 +123,9 @@ impl Live {
         Some(NextView {
             is: self.move_view(turn, None),
             body: Body::between(used.last().map(AsRef::as_ref), turn),
+            from: used
+                .last()
+                .map_or(Position::Standing, |before| before.position()),
             fetch: to_fetch(used, &next.moves, self.mat_lies())
                 .into_iter()
                 .map(ToOwned::to_owned)

@@ -72,6 +72,8 @@ pub struct NextView {
     pub is: MoveView,
     /// What the body must do to get there.
     pub body: Body,
+    /// Where the body is before that; before the first move of a class everyone stands.
+    pub from: Position,
     /// What must be fetched for it that is not in use now.
     pub fetch: Vec<String>,
     /// How long until it starts.

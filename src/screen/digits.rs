@@ -45,12 +45,23 @@ const FIGURES: [&str; 10] = [
      .......###/......###./###..####./.#######../..#####...",
 ];
 
+/// Before figures that count up, so that they do not look like those that count down.
+const PLUS: &str = "......./......./......./......./......./..###../..###../#######/\
+     #######/..###../..###../......./......./......./.......";
+
 const COLON: &str = ".../.../.../###/###/###/.../.../.../###/###/###/.../.../...";
 
-/// What the figures show: seconds alone under 100, then minutes, then hours.
+/// What the figures show: seconds alone under 100, then minutes, then hours; what counts up has a
+/// sign before it.
 #[must_use]
 pub(super) fn text(digits: Digits) -> String {
-    let (Digits::Left(secs) | Digits::Up(secs) | Digits::CountIn(secs)) = digits;
+    match digits {
+        Digits::Left(secs) | Digits::CountIn(secs) => plain(secs),
+        Digits::Up(secs) => format!("+{}", plain(secs)),
+    }
+}
+
+fn plain(secs: u64) -> String {
     let (hours, minutes) = (secs / 3600, secs / 60);
     match secs {
         0..100 => secs.to_string(),
@@ -62,10 +73,22 @@ pub(super) fn text(digits: Digits) -> String {
 fn bitmap(text: &str, step: u16) -> Bitmap {
     let mut out = Bitmap::default();
     for (n, c) in text.chars().enumerate() {
-        let rows = c.to_digit(10).map_or(COLON, |d| FIGURES[d as usize]);
+        let rows = match (c, c.to_digit(10)) {
+            (_, Some(digit)) => FIGURES[digit as usize],
+            ('+', _) => PLUS,
+            _ => COLON,
+        };
         out.push(2 * usize::from(n > 0), &Bitmap::of_rows(rows.split('/')));
     }
     out.scaled(2 * usize::from(step), usize::from(step))
+}
+
+/// The shortest figures for which room is kept.
+const fn least(digits: Digits) -> &'static str {
+    match digits {
+        Digits::Up(_) => "+00",
+        Digits::Left(_) | Digits::CountIn(_) => "00",
+    }
 }
 
 /// Draws the figures at the upper left of their band, four lines a step high; gives the columns
@@ -74,7 +97,7 @@ fn bitmap(text: &str, step: u16) -> Bitmap {
 /// cells.
 pub(super) fn draw(pen: &mut Pen, band: Rect, digits: Digits, step: u16, style: Style) -> u16 {
     let text = text(digits);
-    let field = bitmap("00", step).columns();
+    let field = bitmap(least(digits), step).columns();
     for step in (1..=step).rev() {
         let bitmap = bitmap(&text, step);
         let columns = bitmap.columns();
@@ -103,7 +126,8 @@ mod tests {
             (3600, "1:00:00"),
         ] {
             assert_eq!(text(Digits::Left(secs)), shown);
-            assert_eq!(text(Digits::Up(secs)), shown);
+            assert_eq!(text(Digits::CountIn(secs)), shown);
+            assert_eq!(text(Digits::Up(secs)), format!("+{shown}"));
         }
     }
 

@@ -11,7 +11,7 @@ use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
 
 use super::bold;
-use super::pen::{Pen, cells, wrap};
+use super::pen::{Pen, cells, width, wrap};
 use super::raster::Bitmap;
 use super::small;
 
@@ -148,7 +148,7 @@ pub(super) enum Set {
     Plain(Vec<String>),
 }
 
-/// The tallest setting for a room, in one line or in two by words; where none is, ordinary text.
+/// The tallest setting for a room, in as few lines as that allows; where none is, ordinary text.
 pub(super) fn set(text: &str, room: Rect, step: u16) -> Set {
     let text = text.trim();
     if text.is_empty() {
@@ -160,7 +160,7 @@ pub(super) fn set(text: &str, room: Rect, step: u16) -> Set {
         .unwrap_or_else(|| Set::Plain(wrap(text, room.width)))
 }
 
-/// The text in one line, or in two, as far as a cut allows it in a room.
+/// The text in one line, in two of like length, or in more, as far as a cut allows it in a room.
 fn lines(text: &str, room: Rect, cut: Cut) -> Option<Vec<String>> {
     let fits = |line: &str| {
         cut.columns(line)
@@ -169,11 +169,28 @@ fn lines(text: &str, room: Rect, cut: Cut) -> Option<Vec<String>> {
     if fits(text) {
         return Some(vec![text.to_owned()]);
     }
-    if cut.lines() * 2 > room.height {
+    let most = room.height / cut.lines();
+    if most < 2 {
         return None;
     }
-    let (first, second) = halves(text).find(|(a, b)| fits(a) && fits(b))?;
-    Some(vec![first.to_owned(), second.to_owned()])
+    match halves(text).find(|(a, b)| fits(a) && fits(b)) {
+        Some((first, second)) => Some(vec![first.to_owned(), second.to_owned()]),
+        None => filled(text, usize::from(most), fits),
+    }
+}
+
+/// The text in lines that are filled one after another, if no more than `most` are needed.
+fn filled(text: &str, most: usize, fits: impl Fn(&str) -> bool) -> Option<Vec<String>> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in text.split(' ').filter(|word| !word.is_empty()) {
+        let longer = lines.last().map(|line| format!("{line} {word}"));
+        match longer.filter(|line| fits(line)) {
+            Some(line) => *lines.last_mut()? = line,
+            None if lines.len() < most && fits(word) => lines.push(word.to_owned()),
+            None => return None,
+        }
+    }
+    Some(lines)
 }
 
 /// Every way to part a text in two between words, the most even first.
@@ -193,6 +210,22 @@ impl Set {
             Self::Large(cut, lines) => cut.lines() * cells(lines.len()),
             Self::Plain(lines) => cells(lines.len()),
         }
+    }
+
+    /// Cells that its widest line takes.
+    pub(super) fn columns(&self) -> u16 {
+        let widest = |lines: &[String], of: &dyn Fn(&str) -> u16| {
+            lines.iter().map(|line| of(line)).max().unwrap_or(0)
+        };
+        match self {
+            Self::Large(cut, lines) => widest(lines, &|line| cut.columns(line).unwrap_or(0)),
+            Self::Plain(lines) => widest(lines, &width),
+        }
+    }
+
+    /// Whether it is enlarged.
+    pub(super) const fn is_large(&self) -> bool {
+        matches!(self, Self::Large(..))
     }
 
     /// Draws it from the upper left of a room; gives the lines used.
@@ -235,7 +268,8 @@ mod tests {
 
     #[test]
     fn both_faces_have_letters_figures_and_the_signs_of_names() {
-        let all = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789 -'&/,.:!?+()";
+        let all =
+            "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789 -'&/,.:!?+()~·↓↑→";
         for face in [Face::Bold, Face::Narrow] {
             assert!(
                 Cut {
@@ -286,6 +320,7 @@ mod tests {
         let long = "Side plank with a slow reach under and a turn";
         assert_eq!(step(set(long, room(80, 7), 2)), (narrow, 2));
         assert_eq!(step(set(long, room(80, 4), 2)), (None, 1));
+        assert_eq!(step(set(long, room(50, 9), 2)), (narrow, 3));
         assert_eq!(step(set("漢字", room(80, 4), 2)), (None, 1));
         assert_eq!(step(set("", room(80, 4), 2)), (None, 0));
     }

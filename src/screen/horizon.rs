@@ -18,6 +18,9 @@ pub(super) fn draw(pen: &mut Pen, rect: Rect, view: &View, around: &Around) {
     if let Some(count) = view.count.filter(|_| around.flash) {
         return beats(pen, rect, count);
     }
+    if let Digits::CountIn(left) = view.digits {
+        return blocks(pen, rect, left);
+    }
     let filled = filled(view, rect.width, around.motion);
     for x in 0..rect.width {
         let (symbol, role) = if x < filled {
@@ -63,6 +66,22 @@ fn filled(view: &View, width: u16, is_moving: bool) -> u16 {
         (left * QUARTERS).div_ceil(length) * width_of_all / QUARTERS
     };
     u16::try_from(columns).unwrap_or(width).min(width)
+}
+
+/// The least seconds of which a count in is drawn.
+const COUNT: u64 = 3;
+
+/// Counting in: solid blocks over the whole width, one of which goes each second.
+fn blocks(pen: &mut Pen, rect: Rect, left: u64) {
+    let all = u16::try_from(left.clamp(COUNT, 8)).unwrap_or(8);
+    let style = pen.theme.shape(Role::Next);
+    for x in 0..rect.width {
+        let block_of = |x: u16| u32::from(x) * u32::from(all) / u32::from(rect.width);
+        let (block, next) = (block_of(x), block_of(x + 1));
+        if u64::from(block) < left && next == block {
+            pen.put(rect.x + x, rect.y, "█", style);
+        }
+    }
 }
 
 fn beats(pen: &mut Pen, rect: Rect, count: u64) {

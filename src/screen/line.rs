@@ -2,7 +2,7 @@
 
 use super::pen::Pen;
 use super::theme::Role;
-use crate::live::{HeldView, View};
+use crate::live::{Asked, Digits, HeldView, Stance, View};
 
 /// Draws one line: what goes on, the time left, what comes.
 pub(super) fn draw(pen: &mut Pen, view: &View) {
@@ -12,13 +12,19 @@ pub(super) fn draw(pen: &mut Pen, view: &View) {
 }
 
 fn text(view: &View) -> String {
-    let kind = match view.held {
-        Some(HeldView { .. }) => "held",
-        None => view.kind.label(),
+    if let Some(Asked::End) = view.asked {
+        return "end the class? same key yes, esc no".into();
+    }
+    let kind = match (&view.held, view.stance, view.digits) {
+        (Some(HeldView { .. }), ..) => "held",
+        (None, Stance::Ended, _) => return "over".into(),
+        (None, _, Digits::CountIn(_)) => "starts in",
+        _ => view.kind.label(),
     };
     let digits = super::digits::text(view.digits);
-    match &view.next {
-        Some(next) => format!("{kind} {digits} next {}", next.is.name),
+    let next = view.next.as_ref().map(|next| next.is.name.clone());
+    match super::stance::pause(view).or(next) {
+        Some(next) => format!("{kind} {digits} next {next}"),
         None => format!("{kind} {digits}"),
     }
 }

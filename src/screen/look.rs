@@ -49,7 +49,8 @@ fn look() {
     ];
     for (width, height) in SIZES {
         let area = Rect::new(0, 0, width, height);
-        for (name, view) in names.into_iter().zip(sample::all()) {
+        let common = names.into_iter().zip(sample::all());
+        for (name, view) in common.chain(sample::special()) {
             let mut buf = Buffer::empty(area);
             draw(area, &mut buf, &view, &sample::around(), &Theme::default());
             print(name, &buf);

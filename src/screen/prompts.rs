@@ -6,7 +6,7 @@
 use ratatui::layout::Rect;
 use ratatui::style::Modifier;
 
-use super::face::{Set, set};
+use super::face::set;
 use super::pen::{Pen, below, right_of};
 use super::ribbon::EIGHTHS;
 use super::theme::Role;
@@ -21,18 +21,21 @@ pub(super) const fn step(names: u16) -> u16 {
     if half < 2 { 2 } else { half }
 }
 
-/// The room that a prompt needs to be enlarged: its own zone, or where that is too low, the whole
-/// of a taller one.
-pub(super) fn zone(say: &PromptView, zone: Rect, tall: Rect, step: u16) -> Rect {
-    let is_large = |rect| matches!(set(&say.say, right_of(rect, RAIL), step), Set::Large(..));
-    if !is_large(zone) && is_large(tall) {
-        tall
-    } else {
-        zone
-    }
+/// The room that a prompt needs to be enlarged: its own zone, or as many lines above it as it takes,
+/// down to its own zone where even the whole of `tall` is too low.
+pub(super) fn zone(say: &PromptView, own: Rect, tall: Rect, step: u16) -> Rect {
+    let heights = own.height..=tall.height.max(own.height);
+    heights
+        .map(|height| Rect {
+            y: own.bottom() - height,
+            height,
+            ..own
+        })
+        .find(|rect| set(&say.say, right_of(*rect, RAIL), step).is_large())
+        .unwrap_or(own)
 }
 
-/// Draws the prompts into a zone.
+/// Draws what to say now, and under it what to say then.
 pub(super) fn draw(
     pen: &mut Pen,
     zone: Rect,
@@ -54,22 +57,18 @@ pub(super) fn draw(
 }
 
 /// What to say now; gives the lines used.
-fn now(pen: &mut Pen, zone: Rect, say: &PromptView, step: u16) -> u16 {
+pub(super) fn now(pen: &mut Pen, zone: Rect, say: &PromptView, step: u16) -> u16 {
     let role = if say.marked { Role::Spare } else { Role::Say };
     let style = pen.theme.style(role).add_modifier(Modifier::BOLD);
     let words = right_of(zone, RAIL);
     let used = set(&say.say, words, step)
         .draw(pen, words, style)
         .min(zone.height);
-    rail(
-        pen,
-        Rect {
-            height: used,
-            ..zone
-        },
-        say,
-        role,
-    );
+    let beside = Rect {
+        height: used,
+        ..zone
+    };
+    rail(pen, beside, say, role);
     used
 }
 

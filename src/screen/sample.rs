@@ -31,6 +31,7 @@ pub(super) fn a_next(name: &str) -> NextView {
     NextView {
         is: a_move(name, Position::HandsAndFeet),
         body: Body::Down,
+        from: Position::Standing,
         fetch: vec!["band".into()],
         starts_in: Span::from_secs(25),
         length: Some(Span::from_secs(40)),
@@ -202,6 +203,103 @@ pub(super) fn waiting() -> View {
         say: None,
         ..at_work()
     }
+}
+
+/// The last seconds of a work before a recovery.
+pub(super) fn before_recovery() -> View {
+    View {
+        between: Some((Kind::Recovery, Span::from_secs(80))),
+        last_of: Some("the block"),
+        ..turning()
+    }
+}
+
+/// Counted in after a hold.
+pub(super) fn count_in() -> View {
+    View {
+        digits: Digits::CountIn(2),
+        say: None,
+        ..at_work()
+    }
+}
+
+/// Work that is counted, with sides left out and the seconds only planned.
+pub(super) fn counted() -> View {
+    let mut view = View {
+        digits: Digits::Up(34),
+        length: Span::from_secs(48),
+        estimated: true,
+        ..at_work()
+    };
+    if let Some(now) = &mut view.now {
+        now.reps = Some(12);
+        now.spare.clear();
+    }
+    view
+}
+
+/// The second half of a move for each side.
+pub(super) fn sided() -> View {
+    let mut view = at_work();
+    if let Some(now) = &mut view.now {
+        now.side = Some(2);
+    }
+    view
+}
+
+/// A circuit that is repeated freely.
+pub(super) fn circuit() -> View {
+    View {
+        digits: Digits::Left(245),
+        length: Span::from_secs(480),
+        circuit: ["10 Squat", "8 Push-up", "12 Reverse lunge", "20 Plank tap"]
+            .map(str::to_owned)
+            .into(),
+        say: None,
+        place: (1, 1),
+        round: (0, 0),
+        ..at_work()
+    }
+}
+
+/// A break, just past a full minute, in which the class went over its slot.
+pub(super) fn on_break() -> View {
+    View {
+        held: Some(HeldView {
+            why: HoldReason::Break,
+            secs: 122,
+            gap: None,
+        }),
+        ..held()
+    }
+}
+
+/// The question whether to end.
+pub(super) fn asked() -> View {
+    View {
+        asked: Some(crate::live::Asked::End),
+        ..at_work()
+    }
+}
+
+/// What is special, by name.
+pub(super) fn special() -> Vec<(&'static str, View)> {
+    vec![
+        ("pause", before_recovery()),
+        ("countin", count_in()),
+        ("counted", counted()),
+        ("sided", sided()),
+        ("circuit", circuit()),
+        ("break", on_break()),
+        ("asked", asked()),
+        (
+            "silence",
+            View {
+                say: None,
+                ..at_work()
+            },
+        ),
+    ]
 }
 
 pub(super) fn all() -> [View; 7] {

@@ -9,7 +9,7 @@ use ratatui::style::Modifier;
 use super::around::{Around, Hint};
 use super::pen::{Pen, right_of, width};
 use super::theme::Role;
-use crate::live::{Asked, SlotView, View};
+use crate::live::{Asked, SlotView, Stance, View};
 
 /// Between two things on a line.
 const DOT: &str = " · ";
@@ -23,13 +23,22 @@ pub(super) fn status(pen: &mut Pen, rect: Rect, view: &View, around: &Around) {
         width: rect.width.saturating_sub(clock + 2),
         ..rect
     };
-    let mut items = vec![(Role::Now, view.kind.label().to_owned())];
-    items.extend(place(view).into_iter().map(|text| (Role::Quiet, text)));
+    let items = here(view);
     let used = parts(pen, before, &items);
     let title = right_of(before, used);
     if width(&view.title) + 3 <= title.width && !view.title.is_empty() {
         pen.text(title, 0, &format!("{DOT}{}", view.title), quiet);
     }
+}
+
+/// What goes on, and where in the class; nothing goes on any more where it is over.
+fn here(view: &View) -> Vec<(Role, String)> {
+    if view.stance == Stance::Ended {
+        return vec![(Role::Now, "over".into())];
+    }
+    let mut items = vec![(Role::Now, view.kind.label().to_owned())];
+    items.extend(place(view).into_iter().map(|text| (Role::Quiet, text)));
+    items
 }
 
 fn place(view: &View) -> Vec<String> {
@@ -41,7 +50,7 @@ fn place(view: &View) -> Vec<String> {
     };
     let title = view.block_title.as_deref().filter(|t| !t.is_empty());
     [
-        of("move", view.place),
+        of("move", view.place).filter(|_| view.place.1 != 1),
         of("round", view.round),
         of("block", view.block),
         title.map(str::to_owned),
@@ -119,6 +128,7 @@ fn parts(pen: &mut Pen, rect: Rect, texts: &[(Role, String)]) -> u16 {
 /// The last line: what is asked, what was just done, or the keys.
 pub(super) fn footer(pen: &mut Pen, rect: Rect, view: &View, around: &Around) {
     let told = match (view.asked, &view.notice) {
+        (Some(Asked::End), _) if rect.width < 45 => Some("The same key again ends it."),
         (Some(Asked::End), _) => Some("End the class? The same key again ends it."),
         (None, notice) => notice.as_deref(),
     };
@@ -127,6 +137,9 @@ pub(super) fn footer(pen: &mut Pen, rect: Rect, view: &View, around: &Around) {
             let style = pen.theme.band(Role::Now);
             pen.fill(rect, " ", style);
             pen.text(rect, 0, &format!(" {text}"), style);
+        }
+        None if view.stance == Stance::Ended => {
+            pen.text(rect, 0, "summary follows", pen.theme.style(Role::Quiet));
         }
         None => hints(pen, rect, &around.hints),
     }

@@ -68,6 +68,7 @@ fn wild_next(rng: &mut fastrand::Rng) -> NextView {
     NextView {
         is: wild_move(rng),
         body: *rng.choice(&bodies).expect("not empty"),
+        from: *rng.choice(Position::ALL).expect("not empty"),
         fetch: wild_texts(rng),
         starts_in: wild_span(rng),
         length: wild_option(rng, wild_span),
@@ -111,6 +112,8 @@ pub(super) fn around(rng: &mut fastrand::Rng) -> Around {
         SoundState::Muted,
         SoundState::Lost,
         SoundState::Opening,
+        SoundState::TooFast,
+        SoundState::Absent,
     ];
     let records = [
         RecordState::Off(wild_text(rng)),
@@ -120,7 +123,7 @@ pub(super) fn around(rng: &mut fastrand::Rng) -> Around {
         clock: wild_text(rng),
         ends: wild_text(rng),
         note: wild_text(rng),
-        sound: sounds[rng.usize(0..4)],
+        sound: sounds[rng.usize(0..6)],
         record: records[rng.usize(0..2)].clone(),
         prompts: rng.bool(),
         motion: rng.bool(),

@@ -9,7 +9,7 @@ use super::sheet::Sheet;
 use super::{Page, list};
 use crate::live::Ribbon;
 use crate::screen::around::Hint;
-use crate::screen::pen::{below, cells, right_of, row_of};
+use crate::screen::pen::{below, cells, right_of, row_of, width};
 use crate::screen::ribbon;
 use crate::screen::theme::{Role, Theme};
 
@@ -138,7 +138,7 @@ impl Entry {
         list::line(pen, room, is_chosen, Role::Now, (&self.title, &self.length));
         let under = right_of(row_of(room, 1), 2);
         let drawn = Rect {
-            width: (under.width / 2).min(48),
+            width: (under.width / 3).min(48),
             ..under
         };
         ribbon::draw(pen, drawn, &self.ribbon, None);
@@ -146,10 +146,37 @@ impl Entry {
             "" => "not taught yet".to_owned(),
             last => format!("last taught {last}"),
         };
-        let about = [&self.equipment, &last, &self.file].map(String::as_str);
-        let about: Vec<&str> = about.into_iter().filter(|text| !text.is_empty()).collect();
-        let style = pen.theme.style(Role::Quiet);
         let words = right_of(under, drawn.width + 2);
-        pen.text(words, 0, &about.join(" · "), style);
+        let style = pen.theme.style(Role::Quiet);
+        let about = [self.equipment.as_str(), last.as_str()];
+        let about: Vec<&str> = about.into_iter().filter(|text| !text.is_empty()).collect();
+        let about = about.join(" · ");
+        let whole = if width(&about) <= words.width {
+            about
+        } else {
+            last
+        };
+        let used = pen.text(words, 0, &whole, style);
+        if is_chosen && !self.file.is_empty() {
+            let file = format!(
+                " · {}",
+                end_of(&self.file, words.width.saturating_sub(used + 3))
+            );
+            pen.text(right_of(words, used), 0, &file, style);
+        }
     }
+}
+
+/// The end of a path, as whole as it has room: the name stands there.
+fn end_of(path: &str, room: u16) -> String {
+    if width(path) <= room {
+        return path.to_owned();
+    }
+    let mut end = path;
+    while width(end) + 1 > room && !end.is_empty() {
+        let mut chars = end.chars();
+        chars.next();
+        end = chars.as_str();
+    }
+    format!("…{end}")
 }

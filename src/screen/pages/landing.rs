@@ -33,7 +33,7 @@ impl Page for LandingPage {
         if self.lines.is_empty() {
             sheet.say(Role::Now, "Nothing can be changed that would help.");
         }
-        let kept = usize::from(sheet.room.height.saturating_sub(4));
+        let kept = usize::from(sheet.room.height.saturating_sub(foot(&sheet)));
         for line in self.lines.iter().take(kept) {
             sheet.say(Role::Now, &format!("- {line}"));
         }
@@ -41,10 +41,35 @@ impl Page for LandingPage {
             sheet.say(Role::Quiet, &format!("and {more} more changes"));
         }
         sheet.gap();
-        sheet.pair("then it ends", Role::Next, &self.ends);
-        stand(&mut sheet, "that is", self.after);
+        self.end(&mut sheet);
     }
 }
+
+impl LandingPage {
+    /// When the class would end, large, and how that stands unless a line above has said it.
+    fn end(&self, sheet: &mut Sheet) {
+        if sheet.room.height >= 6 {
+            sheet.line(Role::Quiet, "then it ends");
+            sheet.large(Role::Next, &self.ends);
+        } else {
+            sheet.pair("then it ends", Role::Next, &self.ends);
+        }
+        let after = self.after.map(status::slot);
+        let is_said = |text: &String| self.lines.iter().any(|line| line.ends_with(text.as_str()));
+        if after.is_some_and(|(_, text)| !is_said(&text)) {
+            stand(sheet, "that is", self.after);
+        }
+    }
+}
+
+/// Lines that the end takes, and one for what has no room.
+const fn foot(sheet: &Sheet) -> u16 {
+    let end = if sheet.room.height >= ROOMY { 5 } else { 1 };
+    end + 2
+}
+
+/// Lines from which on the end of the class is written large.
+const ROOMY: u16 = 12;
 
 fn stand(sheet: &mut Sheet, label: &str, stands: Option<SlotView>) {
     if let Some((role, text)) = stands.map(status::slot) {

@@ -11,7 +11,7 @@ use super::field::{self, Field};
 use super::sheet::Sheet;
 use crate::live::{Ribbon, SlotView};
 use crate::screen::around::{Hint, SoundState};
-use crate::screen::pen::{right_of, width};
+use crate::screen::pen::{cells, right_of, width, wrap};
 use crate::screen::theme::{Role, Theme};
 use crate::screen::{ribbon, status};
 use crate::time::Span;
@@ -79,7 +79,8 @@ pub struct Opening {
 
 impl Page for Opening {
     fn draw(&self, area: Rect, buf: &mut Buffer, theme: &Theme) {
-        let mut sheet = Sheet::new(area, buf, theme, (&self.title, &self.clock), &self.hints);
+        let title = (self.title.as_str(), self.clock.as_str());
+        let mut sheet = Sheet::new(area, buf, theme, title, &self.keys());
         self.length(&mut sheet);
         self.shape(&mut sheet);
         sheet.gap();
@@ -93,7 +94,7 @@ impl Page for Opening {
             Role::Now
         };
         let sound = format!("{} · {}", self.sound.words(), self.sound_check);
-        sheet.say(role, &sound);
+        sheet.line(role, &sound);
         sheet.gap();
         self.notes(&mut sheet);
     }
@@ -118,12 +119,19 @@ impl Opening {
         }
     }
 
-    /// The ribbon, a fifth of the page high, with the names of its parts.
+    /// The ribbon with the names of its parts, a fifth of the page high where the page is roomy.
     fn shape(&self, sheet: &mut Sheet) {
-        let lines = (sheet.pen.area.height / 5).clamp(2, 12);
+        let lines = match sheet.pen.area.height {
+            0..18 => 1,
+            18..30 => 2,
+            height => (height / 5).min(12),
+        };
         sheet.gap();
         let rect = sheet.take(lines);
         ribbon::draw(&mut sheet.pen, rect, &self.ribbon, None);
+        if sheet.pen.area.height < 18 {
+            return;
+        }
         let row = sheet.take(1);
         let style = sheet.pen.theme.style(Role::Quiet);
         let mut free = row.x;
@@ -145,8 +153,8 @@ impl Opening {
         let mut row = sheet.take(1);
         let lead = sheet
             .pen
-            .text(row, 0, "spare tonight:", sheet.pen.theme.style(Role::Quiet))
-            + 2;
+            .text(row, 0, "spare:", sheet.pen.theme.style(Role::Quiet))
+            + 1;
         let mut used = lead;
         for limit in &self.limits {
             let mark = if limit.is_on { "◆" } else { "·" };
@@ -164,28 +172,66 @@ impl Opening {
             if limit.is_on {
                 style = style.add_modifier(Modifier::BOLD);
             }
-            used += sheet.pen.text(right_of(row, used), 0, &text, style) + 3;
+            used += sheet.pen.text(right_of(row, used), 0, &text, style) + 2;
         }
     }
 
-    /// What the planner wrote, what cannot be said, what to keep in mind.
+    /// What to keep in mind, what cannot be said, what the planner wrote; a sign where not all of it
+    /// has room. The first two cautions come before everything else.
     fn notes(&self, sheet: &mut Sheet) {
-        if !self.brief.is_empty() {
-            sheet.say(Role::Now, &self.brief);
+        let notes = self.noted();
+        let wide = sheet.room.width;
+        let needs = |note: &(Role, String)| cells(wrap(&note.1, wide).len());
+        let all: u16 = notes.iter().map(needs).fold(0, u16::saturating_add);
+        let is_cut = all > sheet.room.height;
+        let mut free = sheet.room.height.saturating_sub(u16::from(is_cut));
+        for note in &notes {
+            if needs(note) > free {
+                break;
+            }
+            free -= needs(note);
+            sheet.say(note.0, &note.1);
         }
-        if let Some(first) = self.unplaced.first() {
-            let more = self.unplaced.len() - 1;
-            let text = match more {
-                0 => format!("One prompt has no time to be said: {first}"),
-                _ => format!(
-                    "{} prompts have no time to be said, first: {first}",
-                    more + 1
-                ),
-            };
-            sheet.say(Role::Trouble, &text);
-        }
-        for caution in &self.cautions {
-            sheet.say(Role::Quiet, &format!("- {caution}"));
+        if is_cut {
+            sheet.say(Role::Quiet, "… more at a taller window");
         }
     }
+
+    /// The notes in the order of need.
+    fn noted(&self) -> Vec<(Role, String)> {
+        let caution = |text: &String| (Role::Quiet, format!("- {text}"));
+        let mut cautions = self.cautions.iter().map(caution);
+        let mut out: Vec<(Role, String)> = cautions.by_ref().take(WHOLE).collect();
+        out.extend(self.cannot_be_said().map(|text| (Role::Trouble, text)));
+        if !self.brief.is_empty() {
+            out.push((Role::Now, self.brief.clone()));
+        }
+        out.extend(cautions);
+        out
+    }
+
+    fn cannot_be_said(&self) -> Option<String> {
+        let first = self.unplaced.first()?;
+        Some(match self.unplaced.len() {
+            1 => format!("No time to say: {first}"),
+            more => format!("No time to say {more} prompts, first: {first}"),
+        })
+    }
+
+    /// The keys, those first without which nobody gets on.
+    fn keys(&self) -> Vec<Hint> {
+        let rank = |hint: &Hint| {
+            let place = FIRST.iter().position(|key| *key == hint.key);
+            place.unwrap_or(FIRST.len())
+        };
+        let mut hints = self.hints.clone();
+        hints.sort_by_key(rank);
+        hints
+    }
 }
+
+/// Keys that are shown before all others.
+const FIRST: [&str; 4] = ["enter", "space", "esc", "t"];
+
+/// How many cautions come before everything else.
+const WHOLE: usize = 2;

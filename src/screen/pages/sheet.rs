@@ -87,6 +87,24 @@ impl<'a> Sheet<'a> {
         self.skip(used);
     }
 
+    /// One line, cut where it is too long.
+    pub(super) fn line(&mut self, role: Role, text: &str) {
+        let style = self.pen.theme.style(role);
+        let row = self.take(1);
+        self.pen.text(row, 0, text, style);
+    }
+
+    /// A text in large letters where there is room for them.
+    pub(super) fn large(&mut self, role: Role, text: &str) {
+        let style = self.pen.theme.style(role);
+        let room = Rect {
+            height: self.room.height.min(4),
+            ..self.room
+        };
+        let used = headline(&mut self.pen, room, text, 2, style);
+        self.skip(used);
+    }
+
     /// A label and what it is, on one line; an empty thing is left out.
     pub(super) fn pair(&mut self, label: &str, role: Role, text: &str) {
         if text.is_empty() || self.room.is_empty() {

@@ -22,7 +22,7 @@ pub(super) fn draw(frame: &mut Frame) {
     )];
     let mut more = vec![format!("{} of {} works", done.works, done.works_planned)];
     if done.skipped > 0 {
-        more.push(format!("{} left out", done.skipped));
+        more.push(format!("{} left out", moves(done.skipped)));
     }
     if done.holds > 0 {
         let held = whole(done.held);
@@ -34,6 +34,13 @@ pub(super) fn draw(frame: &mut Frame) {
     texts.push((Role::Quiet, more.join(" · ")));
     frame.lines(room, &texts[..1]);
     frame.lines(frame.zones.say, &texts[1..]);
+}
+
+fn moves(count: usize) -> String {
+    match count {
+        1 => "1 move".into(),
+        _ => format!("{count} moves"),
+    }
 }
 
 fn times(count: usize) -> String {

@@ -1,8 +1,11 @@
 //! Moves in words: the short phrases that several stances use.
 
 use crate::live::{Body, Digits, MoveView, NextView, View};
+use crate::plan::Kind;
 use crate::screen::digits;
 use crate::screen::theme::Role;
+use crate::session::Position;
+use crate::time::Span;
 
 /// The name as it is shown large, with its repetitions.
 pub(super) fn name(is: &MoveView) -> String {
@@ -13,12 +16,85 @@ pub(super) fn name(is: &MoveView) -> String {
 }
 
 /// What the body does to get to the next move, as a shape and in words.
-pub(super) const fn body(body: Body) -> Option<&'static str> {
-    match body {
+pub(super) const fn body(next: &NextView) -> Option<&'static str> {
+    match next.body {
         Body::Same => None,
-        Body::Down => Some("↓ to the floor"),
-        Body::Up => Some("↑ stand up"),
-        Body::Shift => Some("→ change over"),
+        Body::Up => Some(up(next.is.position)),
+        Body::Down => Some(down(next.from, next.is.position)),
+        Body::Shift => Some(shift(next.from, next.is.position)),
+    }
+}
+
+/// The same in a word beside its shape, where there is little room.
+pub(super) fn short(body: &str) -> String {
+    let leads = ["to the ", "onto your ", "to your "];
+    leads
+        .iter()
+        .fold(body.to_owned(), |text, lead| text.replace(lead, ""))
+}
+
+const fn up(to: Position) -> &'static str {
+    match to {
+        Position::Wall => "↑ up, to the wall",
+        Position::Seated => "↑ onto your seat",
+        _ => "↑ stand up",
+    }
+}
+
+const fn down(from: Position, to: Position) -> &'static str {
+    match (from, to) {
+        (Position::Standing | Position::Wall, Position::Seated) => "↓ sit down",
+        (_, Position::Supine) => "↓ onto your back",
+        (_, Position::Prone) => "↓ onto your front",
+        (_, Position::SideLying) => "↓ onto your side",
+        (_, Position::Kneeling) => "↓ to your knees",
+        _ => "↓ to the floor",
+    }
+}
+
+const fn shift(from: Position, to: Position) -> &'static str {
+    match (from, to) {
+        (Position::Wall, Position::Standing) => "→ off the wall",
+        (_, Position::Standing) => "↑ stand up",
+        (_, Position::Wall) => "→ to the wall",
+        (Position::Supine | Position::Prone | Position::SideLying, Position::Seated) => "↑ sit up",
+        (_, Position::Seated) => "↓ sit down",
+        (_, Position::Supine) => "→ onto your back",
+        (_, Position::Prone) => "→ onto your front",
+        (_, Position::SideLying) => "→ onto your side",
+        (_, Position::Kneeling) => "→ to your knees",
+        (_, Position::HandsAndKnees) => "→ hands and knees",
+        (_, Position::HandsAndFeet) => "→ hands and feet",
+        (_, Position::Forearms) => "→ onto forearms",
+    }
+}
+
+/// A pause from which on the next move does not lead straight away.
+const LONG_PAUSE: Span = Span::from_secs(30);
+
+/// The pause that comes before the next move, where people move now and it is long: sent to the
+/// floor or to fetch things now, they would be sent too early.
+pub(in crate::screen) fn pause(view: &View) -> Option<String> {
+    let (kind, length) = view.between.filter(|_| view.kind.is_moving())?;
+    let is_long = matches!(kind, Kind::Recovery | Kind::Talk) || length >= LONG_PAUSE;
+    is_long.then(|| format!("{} {length}", kind.label()))
+}
+
+/// That this work is the last of something.
+pub(super) fn last(view: &View) -> Option<String> {
+    view.last_of.map(|of| format!("last of {of}"))
+}
+
+/// Which move or round this is, whichever changes next.
+pub(super) fn place(view: &View) -> Option<String> {
+    let name = |is: Option<&MoveView>| is.map(|is| is.name.clone());
+    let again = name(view.now.as_ref()) == name(view.next.as_ref().map(|next| &next.is));
+    let ((place, places), (round, rounds)) = (view.place, view.round);
+    match (places > 1 && place > 0, rounds > 1 && round > 0) {
+        (true, is_in_rounds) if !(again && is_in_rounds) => Some(format!("{place} of {places}")),
+        (_, true) => Some(format!("round {round} of {rounds}")),
+        _ if round > 0 && rounds == 0 => Some(format!("round {round}")),
+        _ => None,
     }
 }
 
@@ -35,9 +111,13 @@ pub(super) fn about(is: &MoveView) -> String {
         None => None,
     };
     let option = is.option.as_ref().map(|call| format!("everyone: {call}"));
+    let is_said = |note: &&String| {
+        let call = is.option.as_deref().unwrap_or_default();
+        note.trim().eq_ignore_ascii_case(call.trim())
+    };
     [
         option,
-        is.note.clone(),
+        is.note.as_ref().filter(|note| !is_said(note)).cloned(),
         side,
         Some(is.position.label().to_owned()),
     ]
@@ -50,14 +130,25 @@ pub(super) fn about(is: &MoveView) -> String {
 
 /// What comes next, on one line.
 pub(super) fn next_line(view: &View, next: &NextView) -> String {
-    let mut texts = vec![name(&next.is)];
-    texts.extend(body(next.body).map(str::to_owned));
-    texts.extend(fetch(next));
-    texts.extend(next.length.map(|length| format!("for {length}")));
+    let mut texts = to_it(next);
     if let Some((kind, length)) = view.between {
         texts.push(format!("after {} {length}", kind.label()));
     }
     texts.join(" · ")
+}
+
+/// What comes after a long pause, on one line.
+pub(super) fn after_pause(next: &NextView) -> String {
+    format!("then {}", to_it(next).join(" · "))
+}
+
+/// The move, how to get to it, and how long it is.
+fn to_it(next: &NextView) -> Vec<String> {
+    let mut texts = vec![name(&next.is)];
+    texts.extend(body(next).map(str::to_owned));
+    texts.extend(fetch(next));
+    texts.extend(next.length.map(|length| format!("for {length}")));
+    texts
 }
 
 /// When the next move starts, and for how long.
