@@ -6,7 +6,7 @@
 #[path = "support/stage.rs"]
 mod stage;
 
-use matside::live::{Input, Live, PromptView, View};
+use matside::live::{Digits, Input, Live, PromptView, View};
 use matside::screen::below_figures;
 use matside::time::{Moment, Offset, Span};
 use ratatui::buffer::Buffer;
@@ -31,7 +31,8 @@ fn seen(live: &mut Live, now: Moment, size: (u16, u16)) -> (View, Buffer) {
 fn alike(a: &View, b: &View) -> bool {
     let words = |say: &Option<PromptView>| say.as_ref().map(|prompt| prompt.say.clone());
     let shown = |view: &View| {
-        let counted = view.count.is_some();
+        let counted_in = matches!(view.digits, Digits::CountIn(_));
+        let counted = (view.count.is_some(), counted_in);
         let words = [words(&view.say), words(&view.say_next)];
         (
             view.stance,
