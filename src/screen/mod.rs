@@ -29,6 +29,8 @@ mod look;
 #[cfg(test)]
 mod sample;
 #[cfg(test)]
+mod seen;
+#[cfg(test)]
 mod tests;
 #[cfg(test)]
 mod wild;

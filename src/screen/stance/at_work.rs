@@ -99,8 +99,7 @@ fn panel(frame: &mut Frame) {
 fn facts(view: &View) -> Vec<String> {
     let planned = Digits::Left(view.length.secs_up());
     let up = matches!(view.digits, Digits::Up(_)).then(|| format!("up ~{}", digits::text(planned)));
-    let side = view.now.as_ref().and_then(|now| now.side);
-    let side = side.map(|side| format!("side {side}"));
+    let side = view.now.as_ref().and_then(words::side);
     let facts = [up, side, words::last(view), words::place(view)];
     facts.into_iter().flatten().collect()
 }

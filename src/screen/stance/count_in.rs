@@ -37,8 +37,8 @@ fn panel(frame: &mut Frame) {
     let lower = below(frame.panel, used.max(upper.height));
     let view = frame.view;
     let second = match &view.now {
-        Some(now) => now.position.label(),
-        None => view.kind.label(),
+        Some(now) => words::side(now).unwrap_or_else(|| now.position.label().into()),
+        None => view.kind.label().to_owned(),
     };
-    frame.panel_line(second, lower, Role::Quiet);
+    frame.panel_line(&second, lower, Role::Quiet);
 }

@@ -80,6 +80,11 @@ pub(in crate::screen) fn pause(view: &View) -> Option<String> {
     is_long.then(|| format!("{} {length}", kind.label()))
 }
 
+/// Which side is worked, where sides change at half-time.
+pub(super) fn side(is: &MoveView) -> Option<String> {
+    is.side.map(|side| format!("side {side}"))
+}
+
 /// That this work is the last of something.
 pub(super) fn last(view: &View) -> Option<String> {
     view.last_of.map(|of| format!("last of {of}"))
@@ -105,11 +110,6 @@ pub(super) fn fetch(next: &NextView) -> Option<String> {
 
 /// The things about a move that fit on a line.
 pub(super) fn about(is: &MoveView) -> String {
-    let side = match is.side {
-        Some(1) => Some("first side".to_owned()),
-        Some(_) => Some("second side".to_owned()),
-        None => None,
-    };
     let option = is.option.as_ref().map(|call| format!("everyone: {call}"));
     let is_said = |note: &&String| {
         let call = is.option.as_deref().unwrap_or_default();
@@ -118,7 +118,6 @@ pub(super) fn about(is: &MoveView) -> String {
     [
         option,
         is.note.as_ref().filter(|note| !is_said(note)).cloned(),
-        side,
         Some(is.position.label().to_owned()),
     ]
     .into_iter()
