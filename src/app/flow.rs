@@ -11,7 +11,7 @@ use super::comeback::{self, Answer};
 use super::ears::Ears;
 use super::opening::{self, Left};
 use super::shell::Shell;
-use super::slot::{SlotEnd, next_at};
+use super::slot::{SlotEnd, nearest};
 use super::stage::Stage;
 use super::{ComeBack, Room, Run, What};
 use crate::export::happenings;
@@ -88,7 +88,7 @@ impl<'a> Flow<'a> {
         let slot = match self.run.room {
             Room::AsPlanned => session.slot.map_or(SlotEnd::Open, SlotEnd::FromBegin),
             Room::For(slot) => SlotEnd::At(wall() + delta(slot)),
-            Room::Until(hour) => next_at(hour, wall()).map_or(SlotEnd::Open, SlotEnd::At),
+            Room::Until(hour) => nearest(hour, wall()).map_or(SlotEnd::Open, SlotEnd::At),
         };
         let Left::Begin(live, slot) = opening::open(&mut self.shell, session, slot, &mut ears)
         else {
@@ -167,7 +167,7 @@ impl<'a> Flow<'a> {
     fn run_to_end(&mut self, mut stage: Stage, name: Option<&str>) {
         stage.play(&mut self.shell);
         let record = stage.finish_record();
-        self.told = told(&stage, "taught");
+        self.told.push_str(&told(&stage, "taught"));
         if !stage.live.is_over() {
             return;
         }
@@ -213,7 +213,7 @@ impl<'a> Flow<'a> {
             Ok(taken) => self.take_up(taken, &class.name, answer),
             Err(error) => {
                 self.told = format!("the class could not be taken up: {error}\n");
-                true
+                false
             }
         }
     }

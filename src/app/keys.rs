@@ -224,7 +224,10 @@ const USUAL: &[(&str, Action)] = &[
 
 /// How close two presses of one key count as one: a switch that bounces, or a key held down once it
 /// repeats. Its first repeat comes after about half a second, and nothing tells it from a press.
-const BOUNCE: Span = Span::from_millis(120);
+pub(super) const BOUNCE: Span = Span::from_millis(120);
+/// The same for a key that holds and goes on in turn: a foot stays on a pedal, and the first repeat
+/// of a key held down, which comes after half a second, must not undo what the press did.
+const STANDING: Span = Span::from_millis(650);
 
 /// The table in force.
 #[derive(Clone, Debug)]
@@ -261,9 +264,13 @@ impl Keys {
 
     /// Whether this press is the echo of the one before: a bouncing switch, a key held down.
     pub(crate) fn bounces(&mut self, key: Key, now: Moment) -> bool {
+        let within = match self.action(key) {
+            Some(Action::Hold | Action::Break | Action::OneSwitch) => STANDING,
+            _ => BOUNCE,
+        };
         let echo = self
             .last
-            .is_some_and(|(last, at)| last == key && now.since(at) < BOUNCE);
+            .is_some_and(|(last, at)| last == key && now.since(at) < within);
         self.last = Some((key, now));
         echo
     }
@@ -329,15 +336,21 @@ mod tests {
 
     #[test]
     fn a_bouncing_switch_counts_once_and_a_held_key_once_more_when_it_repeats() {
-        let mut keys = Keys::of(Preset::OneSwitch, &[]);
-        let pressed: Vec<bool> = [0, 30, 60, 110, 610, 643, 676, 709]
-            .into_iter()
-            .map(|at| !keys.bounces(key("enter"), Moment::from_millis(at)))
-            .collect();
-        assert_eq!(
-            pressed,
-            [true, false, false, false, true, false, false, false]
+        let pressed = |name: &str, times: &[u64]| -> Vec<bool> {
+            let mut keys = Keys::of(Preset::TwoSwitch, &[]);
+            let at = |at: &u64| !keys.bounces(key(name), Moment::from_millis(*at));
+            times.iter().map(at).collect()
+        };
+        let held = [0, 30, 60, 110, 610, 643, 676, 709];
+        let (first, again) = (
+            [true, false, false, false, false, false, false, false],
+            [true, false, false, false, true, false, false, false],
         );
-        assert!(!keys.bounces(key("space"), Moment::from_millis(715)));
+        assert_eq!(pressed("left", &held), first, "a foot that stays on a hold");
+        assert_eq!(pressed("right", &held), again, "another interval");
+        assert_eq!(pressed("left", &[0, 700]), [true, true]);
+        let mut keys = Keys::of(Preset::TwoSwitch, &[]);
+        assert!(!keys.bounces(key("left"), Moment::ZERO));
+        assert!(!keys.bounces(key("right"), Moment::from_millis(5)));
     }
 }

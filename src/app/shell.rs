@@ -8,13 +8,17 @@ use std::sync::Arc;
 use std::sync::mpsc::{Receiver, RecvTimeoutError};
 use std::time::Duration;
 
+use crossterm::event::KeyCode;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
+use super::clock::Clock;
+use super::keys::BOUNCE;
 use super::terminal::Screen;
 use super::wires::{Signal, listen};
 use crate::screen::Theme;
 use crate::sound::Hush;
+use crate::time::Moment;
 
 /// Something that can be drawn, and compared with what was drawn before.
 pub(super) trait Page: Clone + PartialEq {
@@ -29,6 +33,9 @@ pub(super) struct Shell {
     theme: Theme,
     stale: bool,
     leaving: bool,
+    hand: Clock,
+    /// When Enter was last heard: held down, it must not run through one page after another.
+    enter: Option<Moment>,
 }
 
 impl Shell {
@@ -43,6 +50,8 @@ impl Shell {
             theme,
             stale: true,
             leaving: false,
+            hand: Clock::starting_at(Moment::ZERO, 1),
+            enter: None,
         })
     }
 
@@ -79,7 +88,20 @@ impl Shell {
             Err(RecvTimeoutError::Disconnected) => Signal::Leave,
         };
         self.take_in(&signal);
-        Some(signal)
+        (!self.is_echo(&signal)).then_some(signal)
+    }
+
+    fn is_echo(&mut self, signal: &Signal) -> bool {
+        let Signal::Key(key) = signal else {
+            return false;
+        };
+        if key.code != KeyCode::Enter {
+            self.enter = None;
+            return false;
+        }
+        let now = self.hand.now();
+        let before = self.enter.replace(now);
+        before.is_some_and(|at| now.since(at) < BOUNCE)
     }
 
     fn take_in(&mut self, signal: &Signal) {

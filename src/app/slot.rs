@@ -43,24 +43,26 @@ impl SlotEnd {
 /// The longest slot that can be given in minutes: the longest class.
 const MOST_MINUTES: i64 = 12 * 60;
 
-/// The hour and minute that was typed, the next time that it comes; or so many minutes from now.
+/// The hour and minute that was typed, the time nearest to now; or so many minutes from now.
 pub(super) fn hour(text: &str, now: Wall) -> Option<Wall> {
     if let Ok(minutes @ 1..=MOST_MINUTES) = text.trim().parse::<i64>() {
         return Some(now + TimeDelta::minutes(minutes));
     }
     let hour = NaiveTime::parse_from_str(text.trim(), "%H:%M").ok()?;
-    next_at(hour, now)
+    nearest(hour, now)
 }
 
-/// The next time at which the wall clock shows this hour.
-pub(super) fn next_at(hour: NaiveTime, now: Wall) -> Option<Wall> {
+/// The time nearest to now at which the wall clock shows this hour: a slot that ended a minute ago
+/// is over, it does not end tomorrow.
+pub(super) fn nearest(hour: NaiveTime, now: Wall) -> Option<Wall> {
     let today = now.date_naive().and_time(hour);
-    let end = today.and_local_timezone(now.timezone()).single()?;
-    Some(if end > now {
-        end
-    } else {
-        end + TimeDelta::days(1)
-    })
+    let today = today.and_local_timezone(now.timezone()).single()?;
+    let days = [
+        today - TimeDelta::days(1),
+        today,
+        today + TimeDelta::days(1),
+    ];
+    days.into_iter().min_by_key(|end| (*end - now).abs())
 }
 
 /// How a class that ends then stands against the slot.
@@ -110,13 +112,15 @@ mod tests {
     }
 
     #[test]
-    fn an_hour_is_the_next_one_that_comes() {
+    fn an_hour_is_the_one_nearest_to_now() {
         let now = at("18:00:00");
         let tomorrow = |text| at(text) + TimeDelta::days(1);
         for (text, meant) in [
             ("18:45", Some(at("18:45:00"))),
-            (" 8:05", Some(tomorrow("08:05:00"))),
-            ("18:00", Some(tomorrow("18:00:00"))),
+            (" 8:05", Some(at("08:05:00"))),
+            (" 5:55", Some(tomorrow("05:55:00"))),
+            ("17:58", Some(at("17:58:00"))),
+            ("18:00", Some(at("18:00:00"))),
             ("0:00", Some(tomorrow("00:00:00"))),
             ("24:00", None),
             ("1845", None),

@@ -26,6 +26,8 @@ const SHOW_END: Duration = Duration::from_secs(3);
 const LAST_SIGNAL: Duration = Duration::from_millis(1_500);
 /// How long after a page closed a key that moves on is not heard.
 const SETTLE: Span = Span::from_millis(700);
+/// How long the disk may leave something waiting before the screen says so.
+const STUCK: Span = Span::from_secs(5);
 /// How often the record is told where the class is. A class that breaks off must come back at most
 /// a second before, whatever time the waking and the writing take.
 const BEAT: Span = Span::from_millis(500);
@@ -67,6 +69,8 @@ pub(super) struct Stage {
     insist: Insist,
     heard: Option<bool>,
     beat: Option<Moment>,
+    /// Since when the disk has left something waiting.
+    stuck: Option<Moment>,
     /// Until when a key that moves on is taken for the echo of the one that closed a page.
     settled: Moment,
     awake: Option<Awake>,
@@ -96,6 +100,7 @@ impl Stage {
             insist: Insist::default(),
             heard: None,
             beat: None,
+            stuck: None,
             settled: Moment::ZERO,
             awake: Some(Awake::begin()),
         }
@@ -217,6 +222,11 @@ impl Stage {
     }
 
     fn tell_where(&mut self, now: Moment) {
+        let waits = self
+            .recorder
+            .as_ref()
+            .is_some_and(|recorder| recorder.waiting() > 0);
+        self.stuck = waits.then(|| self.stuck.unwrap_or(now));
         let due = self.beat.is_none_or(|beat| now.since(beat) >= BEAT);
         if let Some(recorder) = self.recorder.as_ref().filter(|_| due) {
             recorder.beat(Pulse {
@@ -376,10 +386,16 @@ impl Stage {
             (Some(pace), _) => RecordState::Rehearsal(pace),
             (None, None) => RecordState::Off("no place for it".into()),
             (None, Some(recorder)) => match recorder.state() {
+                Ok(()) if self.is_stuck() => RecordState::Off("the disk does not answer".into()),
                 Ok(()) => RecordState::Recorded,
                 Err(why) => RecordState::Off(why.why.to_string()),
             },
         }
+    }
+
+    fn is_stuck(&self) -> bool {
+        let now = self.clock.now();
+        self.stuck.is_some_and(|since| now.since(since) >= STUCK)
     }
 
     /// The clock on the wall; a rehearsal has an hour of its own, that runs at its pace.

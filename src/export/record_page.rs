@@ -223,7 +223,6 @@ const fn why_held(why: HoldReason) -> &'static str {
         HoldReason::Hold => "held",
         HoldReason::Break => "break",
         HoldReason::Slept => "away",
-        HoldReason::Return => "taken up again",
     }
 }
 

@@ -94,10 +94,8 @@ pub enum HoldReason {
     Hold,
     /// A break for everyone.
     Break,
-    /// The laptop slept, or the program was stopped.
+    /// The laptop slept, the program was stopped, or it ended and was started again.
     Slept,
-    /// The class was taken up again after the program had ended.
-    Return,
 }
 
 /// What the class asks of the world.

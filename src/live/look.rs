@@ -131,7 +131,7 @@ impl Live {
                 .map(ToOwned::to_owned)
                 .collect(),
             starts_in: pending.ceil_secs(),
-            length: (!next.untimed).then_some(next.length),
+            length: (!next.untimed).then_some(next.length.ceil_secs()),
             block: new_block
                 .then(|| next.place.as_ref()?.title.as_deref().map(ToOwned::to_owned))
                 .flatten(),
@@ -189,7 +189,7 @@ impl Live {
 
     fn between(&self) -> Option<(Kind, Span)> {
         let after = self.course.plan.intervals().get(self.course.n + 1)?;
-        (!after.kind.is_moving()).then_some((after.kind, after.length))
+        (!after.kind.is_moving()).then_some((after.kind, after.length.ceil_secs()))
     }
 
     fn last_of(&self) -> Option<&'static str> {

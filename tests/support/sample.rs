@@ -331,7 +331,7 @@ pub fn any_what(random: &mut fastrand::Rng) -> What {
             gap: span,
         },
         8 => Act::Step(Harder::Easier),
-        9 => Act::Hold(HoldReason::Return),
+        9 => Act::Hold(HoldReason::Slept),
         10 => Act::Undo,
         11 => {
             return What::Entered {

@@ -20,6 +20,8 @@ use crate::folders::Folders;
 pub(crate) const PATIENCE: Duration = Duration::from_secs(30);
 /// The same key again sooner than this would count as the bounce of a switch (120 ms).
 pub(crate) const APART: Duration = Duration::from_millis(140);
+/// The same for a key that holds and goes on in turn.
+const STANDING: Duration = Duration::from_millis(700);
 
 /// One start at a time: a terminal that another start inherited would never be seen to close.
 static STARTING: Mutex<()> = Mutex::new(());
@@ -179,7 +181,7 @@ impl Run {
     pub(crate) fn is_held(&mut self) {
         self.until("held", |screen| {
             let text = screen.contents();
-            text.contains("goes on with") || text.contains("go on, counted in")
+            text.contains("goes on with") || text.contains("resume, counted in")
         });
     }
 
@@ -205,7 +207,12 @@ impl Run {
     /// Presses a key, not sooner after the same key than a hand would.
     pub(crate) fn press(&mut self, key: &str) {
         if let Some((_, at)) = self.last.take().filter(|(last, _)| last == key) {
-            self.watch(APART.saturating_sub(at.elapsed()));
+            let apart = if matches!(key, "space" | "b") {
+                STANDING
+            } else {
+                APART
+            };
+            self.watch(apart.saturating_sub(at.elapsed()));
         }
         self.send(bytes_of(key));
         self.last = Some((key.to_owned(), now()));

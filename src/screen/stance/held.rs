@@ -114,7 +114,6 @@ fn why(frame: &Frame) -> String {
             format!("away for {gap}; held where it was,")
         }
         (HoldReason::Slept, None) => format!("held where it was, for {since}"),
-        (HoldReason::Return, _) => "taken up again where it stopped".into(),
     }
 }
 
