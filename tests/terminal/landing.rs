@@ -56,15 +56,15 @@ pub(crate) fn off_the_slot(record: &Recovered) -> i64 {
     (ended.expect("an end") - slot).num_milliseconds()
 }
 
-/// In real time, with the record as witness: 36 s of class after a count-in of 3 s, for which there
-/// are 30 s, less what the page of the class took. The recovery can give twenty.
+/// In real time, with the record as witness: 30 s of class after a count-in of 3 s, for which there
+/// are 25 s, less what the page of the class took. The recovery can give fourteen.
 #[test]
 fn a_landing_in_real_time_ends_within_a_second_of_the_slot() {
     let folders = Folders::new();
     let parts =
-        r#"Block(moves: ["squat"], pattern: Same(rounds: 2, work: 3, rest: 5), recovery: 30)"#;
+        r#"Block(moves: ["squat"], pattern: Same(rounds: 2, work: 3, rest: 5), recovery: 24)"#;
     let path = folders.session("Brief", parts);
-    let args = ["teach", "--mute", "--slot", "0:30"];
+    let args = ["teach", "--mute", "--slot", "0:25"];
     let mut run = Start::new(&folders, &args).file(&path).run();
     run.sees("room until");
     run.press("enter");
