@@ -103,6 +103,7 @@ impl Desk<'_> {
         );
         let during = wants::during(now, self.limits).into_iter();
         asks.extend(during.map(|want| self.ask(want, now.at, (begin + AIR, end))));
+        asks.extend(self.circuit(now));
         asks.extend(self.ending(leg, now));
         asks.extend(
             home.filter(|home| home.room == Some(now.at))
