@@ -65,7 +65,7 @@ fn change(criterion: &mut Criterion) {
     let mut intervals = before.intervals().to_vec();
     let now = before.index_at(from).unwrap_or(0);
     intervals[now].length += Span::from_secs(15);
-    let after = Timeline::laid(before.title().clone(), intervals);
+    let after = before.with(intervals);
     criterion.bench_function("a change during an hour", |bencher| {
         bencher.iter(|| plan.onward(black_box(&after), from, &session.cueing, &session.limits));
     });

@@ -219,6 +219,8 @@ fn words_fade(class: &Class) {
         let harder = words.iter().any(|p| p.say.starts_with("harder"));
         let limited = words.len() > plain;
         let most = match (came, limited) {
+            // A circuit has an option for each of its moves.
+            _ if interval.moves.len() > 1 => interval.moves.len(),
             (0 | 1, _) => 3,
             (_, true) => 0,
             _ => 1,
@@ -281,7 +283,10 @@ fn calls_have_their_time(class: &Class) {
         for call in of(PromptKind::Seconds) {
             let left = interval.end() - call.at;
             let warn = class.cueing.warn;
-            assert!(left <= warn && left + BREATH >= warn, "{}", class.name);
+            let minutes = [60, 120].map(Span::from_secs);
+            let circuit = interval.moves.len() > 1 && minutes.contains(&left);
+            let warns = left <= warn && left + BREATH >= warn;
+            assert!(circuit || warns, "{}", class.name);
         }
         let each = interval
             .turn()
@@ -304,8 +309,13 @@ fn calls_have_their_time(class: &Class) {
             timed && !switches && interval.length >= Span::from_secs(30),
         );
         let is_last = last_work == Some(n);
-        if is_last {
-            let told = of(PromptKind::Recover).any(|p| p.say.contains("last one"));
+        let circuit = interval.moves.len() > 1;
+        if is_last && circuit {
+            let last = said.iter().find(|p| p.say.contains("last one"));
+            assert_eq!(last, None, "{}", class.name);
+        } else if is_last {
+            let mut prompts = class.plan.prompts.iter().filter(|p| p.about == n);
+            let told = prompts.any(|p| p.say.contains("last one"));
             let unplaced = &class.plan.unplaced;
             assert!(
                 told || unplaced
@@ -566,7 +576,7 @@ fn changed(rng: &mut fastrand::Rng, timeline: &Timeline, from: Offset) -> Timeli
         1 if now + 1 < list.len() => drop(list.remove(rng.usize(now + 1..list.len()))),
         _ => list[now].length += Span::from_secs(20),
     }
-    Timeline::laid("changed".into(), list)
+    timeline.with(list)
 }
 
 /// Whether the next move is announced from here on, and whether it is named in `unplaced`.

@@ -19,11 +19,11 @@ pub(super) struct Course {
 }
 
 impl Course {
-    fn of(title: &Arc<str>, mut past: Vec<Interval>, future: Vec<Interval>) -> Self {
+    fn of(class: &Timeline, mut past: Vec<Interval>, future: Vec<Interval>) -> Self {
         let n = past.len();
         past.extend(future);
         Self {
-            plan: Arc::new(Timeline::laid(title.clone(), past)),
+            plan: Arc::new(class.with(past)),
             n,
         }
     }
@@ -53,7 +53,7 @@ impl Course {
 
     /// Leaves the running interval at `at` and goes on with `future`.
     fn jump(&self, at: Offset, future: Vec<Interval>) -> Self {
-        Self::of(self.plan.title(), self.taught(at), future)
+        Self::of(&self.plan, self.taught(at), future)
     }
 
     /// Keeps what runs and is past, with `future` behind it.
@@ -62,7 +62,7 @@ impl Course {
         intervals.push(now);
         intervals.extend(future);
         Self {
-            plan: Arc::new(Timeline::laid(self.plan.title().clone(), intervals)),
+            plan: Arc::new(self.plan.with(intervals)),
             n: self.n,
         }
     }

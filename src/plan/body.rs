@@ -81,6 +81,23 @@ pub fn to_fetch<'a>(before: &[Arc<Use>], after: &'a [Arc<Use>], mat_lies: bool) 
     things
 }
 
+/// What stands or lies where it is used, so that nobody holds it.
+const NOT_HELD: [&str; 10] = [
+    MAT, "wall", "floor", "chair", "stool", "bench", "step", "cushion", "towel", "block",
+];
+
+/// What people hold in `before` and need no more in `after`.
+pub(super) fn to_put_down<'a>(before: &'a [Arc<Use>], after: &[Arc<Use>]) -> Vec<&'a str> {
+    let needed: Vec<&str> = after.iter().flat_map(|turn| turn.equipment()).collect();
+    let mut things = Vec::new();
+    for thing in before.iter().flat_map(|turn| turn.equipment()) {
+        if !NOT_HELD.contains(&thing) && !needed.contains(&thing) && !things.contains(&thing) {
+            things.push(thing);
+        }
+    }
+    things
+}
+
 /// Whether a mat is used in these moves.
 #[must_use]
 pub fn uses_mat(moves: &[Arc<Use>]) -> bool {

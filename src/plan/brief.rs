@@ -52,7 +52,8 @@ impl Desk<'_> {
             let full = ask(brief_want(order::BRIEF, full));
             let short = self.changes(next, Words::Short);
             let short = short.map(|say| ask(brief_want(order::BRIEF, say)));
-            let others = self.heavier(n, next, preview.filter(|_| at == Some(n)));
+            let more = leg.first_room(home).is_some_and(|first| first <= n);
+            let others = self.heavier(n, next, preview.filter(|_| at == Some(n)), more);
             let before = |ask: &Ask| {
                 let mut asks: Vec<&Ask> = others.iter().chain(&out).chain([ask]).collect();
                 asks.sort_by_key(|ask| ask.order);
@@ -71,14 +72,16 @@ impl Desk<'_> {
         out.into_iter().map(|ask| (n, ask)).collect()
     }
 
-    /// What counts more in the same interval: the planner's words, the preview, the limits.
-    fn heavier(&self, n: usize, next: &Turn, home: Option<&Home>) -> Vec<Ask> {
+    /// What counts more in the same interval: the planner's words, the preview, the limits where
+    /// `more` is said there.
+    fn heavier(&self, n: usize, next: &Turn, home: Option<&Home>, more: bool) -> Vec<Ask> {
         let mut out = self.written(n);
-        if let Some(home) = home {
-            let range = (home.ask.from, self.interval(n).end());
+        out.extend(home.map(|home| home.ask.clone()));
+        if more {
+            let from = home.map_or(self.open(n), |home| home.ask.from);
+            let range = (from, self.interval(n).end());
             let wants = wants::ahead(next, self.limits).into_iter();
             let limits = wants.filter(|want| want.rank == Rank::Limit);
-            out.push(home.ask.clone());
             out.extend(limits.map(|want| self.ask(want, next.at, range)));
         }
         out

@@ -12,11 +12,15 @@ use super::signals::{SignalKind, within};
 use super::speech::BREATH;
 use super::timeline::Kind;
 use super::turn::Turn;
-use super::wants::Want;
+use super::wants::{self, Want};
 use crate::time::Span;
 
 /// How long before its place a switch is said.
 const SWITCH_AHEAD: Span = Span::from_secs(2);
+/// The minutes left that are told in a circuit (common practice, no source).
+const MINUTES: [Span; 2] = [Span::from_secs(120), Span::from_secs(60)];
+/// How far they lie from the half.
+const APART: Span = Span::from_secs(30);
 
 impl Desk<'_> {
     /// The calls that have their time: halfway, switch sides, seconds left.
@@ -59,7 +63,45 @@ impl Desk<'_> {
                 ask.hold = Hold::Fixed;
                 Some(ask)
             })
+            .chain(self.minutes(n))
             .collect()
+    }
+
+    /// What is said of the moves of a circuit, spread over the first half of its time.
+    pub(super) fn circuit(&self, now: &Turn) -> Vec<Ask> {
+        let wants = wants::circuit(now);
+        let (begin, end) = (now.interval.start + AIR, now.interval.end());
+        let step = now.interval.length.millis() / (2 * wants.len() as u64).max(1);
+        let at = |n: usize| begin + Span::from_millis(step * n as u64);
+        let numbered = wants.into_iter().enumerate();
+        numbered
+            .map(|(n, want)| self.ask(want, now.at, (at(n), end)))
+            .collect()
+    }
+
+    /// The minutes left of a circuit long enough for that.
+    fn minutes(&self, n: usize) -> Vec<Ask> {
+        let interval = self.interval(n);
+        let is_due = |left: Span| {
+            let circuit = interval.moves.len() > 1 && interval.kind == Kind::Work;
+            circuit && interval.length >= left * 2 + APART
+        };
+        let due = MINUTES.into_iter().filter(|&left| is_due(left));
+        due.map(|left| {
+            let say = format!("{} left", phrases::left(left));
+            let at = interval.end().before(left);
+            let want = Want {
+                kind: PromptKind::Seconds,
+                rank: Rank::TimeCall,
+                marked: false,
+                order: order::CALL,
+                say,
+            };
+            let mut ask = self.ask(want, n, (at, interval.end()));
+            ask.hold = Hold::Fixed;
+            ask
+        })
+        .collect()
     }
 
     /// That this is the last work, of the block or of the class, and that recovery comes.
@@ -83,20 +125,24 @@ impl Desk<'_> {
             order,
             say,
         };
-        if self.last_work == Some(now.at) {
+        // In a circuit nobody does a last one.
+        let silent = now.is_circuit() || now.is_told_as_last();
+        if self.last_work == Some(now.at) && !silent {
             let want = call("this is the last one".to_owned(), order::LAST);
             out.push(self.ask(want, now.at, (begin + AIR, end)));
-        } else if closes && recovery.is_none() {
+        } else if closes && recovery.is_none() && !silent {
             let want = call("last one of this block".to_owned(), order::LAST);
             out.push(self.ask(want, now.at, (begin + AIR, half)));
         }
         if let Some(n) = recovery {
-            let want = call(phrases::recovery(self.interval(n)), order::RECOVERY);
-            let range = if now.interval.untimed {
-                (begin + AIR, half)
+            let (from, order) = if now.interval.untimed {
+                let late = Span::from_millis(now.interval.length.millis() * 2 / 3);
+                (begin + late, order::LATE)
             } else {
-                (half, end)
+                (half, order::RECOVERY)
             };
+            let want = call(phrases::recovery(self.interval(n)), order);
+            let range = (from, end);
             let mut ask = self.ask(want, n, range);
             ask.coming = true;
             if !now.interval.untimed {

@@ -73,8 +73,11 @@ impl<'a> Course<'a> {
             _ => self.moves.partition_point(|&n| intervals[n].start <= from),
         };
         let mut walk = Walk::over(self);
-        for _ in 1..begun {
+        for _ in 2..begun {
             walk.skip();
+        }
+        if begun > 1 {
+            walk.next();
         }
         let left = if begun > 0 {
             walk.next().map(|leg| self.desk.left_before(&leg))

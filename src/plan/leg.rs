@@ -5,8 +5,8 @@
 //! - the preview in the interval before the start that is nearest to it and leaves its lead; where
 //!   none does, in short words, late in the move before; where its end does not leave it, anywhere
 //!   in that move, but never before that move began;
-//! - limits, setup and option with the preview, where that is no move; whatever had no room there,
-//!   early in the move itself;
+//! - limits, setup, note and option after the preview, in its interval and those after it up to the
+//!   start; the lead binds only the preview. Whatever had no room there, early in the move itself;
 //! - the rest in the move which it is about.
 //!
 //! So a leg depends on what came before it, never on what is chosen elsewhere, but for the words
@@ -36,6 +36,14 @@ impl Leg<'_> {
     pub(super) fn begin(&self) -> Offset {
         let now = self.now.as_ref();
         now.map_or(Offset::ZERO, |now| now.interval.start)
+    }
+
+    /// The first interval before the next move in which more may be said of it: the preview's
+    /// own, or the one after the move in which the preview lies; none where nothing announces it.
+    pub(super) fn first_room(&self, home: Option<&Home>) -> Option<usize> {
+        let home = home.filter(|home| home.heard || home.room.is_some())?;
+        let room = home.room.unwrap_or(self.between.start);
+        Some(room.max(self.between.start))
     }
 
     /// Whether it ends with the start of this interval.
@@ -95,6 +103,7 @@ impl Desk<'_> {
         );
         let during = wants::during(now, self.limits).into_iter();
         asks.extend(during.map(|want| self.ask(want, now.at, (begin + AIR, end))));
+        asks.extend(self.circuit(now));
         asks.extend(self.ending(leg, now));
         asks.extend(
             home.filter(|home| home.room == Some(now.at))
@@ -104,26 +113,26 @@ impl Desk<'_> {
     }
 
     fn between(&self, leg: &Leg, home: Option<&Home>, told: &Told, said: &mut Said) {
-        let mut wants = Vec::new();
         let at = home.and_then(|home| home.room.filter(|room| leg.between.contains(room)));
-        if let Some(next) = &leg.next {
-            wants = wants::ahead(next, self.limits);
-        }
+        let next = leg.next.as_ref();
+        let mut wants = next.map_or_else(Vec::new, |next| wants::ahead(next, self.limits));
+        let first = leg.first_room(home);
         let brief = self.brief(leg, home, told);
         for n in leg.between.clone() {
             let mut asks = self.written(n);
-            asks.extend(
-                brief
-                    .iter()
-                    .filter(|(room, _)| *room == n)
-                    .map(|(_, ask)| ask.clone()),
-            );
-            if let (Some(next), Some(home)) = (&leg.next, home.filter(|_| at == Some(n))) {
-                asks.push(home.ask.clone());
-                let range = (home.ask.from, self.interval(n).end());
+            let here = brief.iter().filter(|(room, _)| *room == n);
+            asks.extend(here.map(|(_, ask)| ask.clone()));
+            let preview = home.filter(|_| at == Some(n)).map(|home| &home.ask);
+            asks.extend(preview.cloned());
+            if let Some(next) = leg.next.as_ref().filter(|_| first.is_some_and(|k| k <= n)) {
+                let from = preview.map_or(self.open(n), |preview| preview.from);
+                let range = (from, self.interval(n).end());
                 asks.extend(wants.drain(..).map(|want| self.ask(want, next.at, range)));
             }
             self.speak(n, asks, leg.next.as_ref(), told, said);
+            if n + 1 < leg.between.end {
+                wants.append(&mut said.left);
+            }
         }
         said.left.append(&mut wants);
     }

@@ -14,6 +14,7 @@ mod expand;
 mod faults;
 mod home;
 mod leg;
+mod offers;
 mod phrases;
 mod room;
 mod signals;

@@ -31,13 +31,16 @@ pub(super) mod order {
     pub(in super::super) const PREVIEW: u8 = 11;
     pub(in super::super) const LIMIT: u8 = 12;
     pub(in super::super) const SETUP: u8 = 13;
-    pub(in super::super) const OPTION: u8 = 14;
+    pub(in super::super) const NOTE: u8 = 14;
+    pub(in super::super) const OPTION: u8 = 15;
     pub(in super::super) const LAST: u8 = 20;
     pub(in super::super) const FORM: u8 = 30;
     pub(in super::super) const HARDER: u8 = 40;
     pub(in super::super) const RECOVERY: u8 = 80;
     /// A preview during the move before.
     pub(in super::super) const COMING: u8 = 90;
+    /// A recovery after work that is counted, not timed.
+    pub(in super::super) const LATE: u8 = 95;
 }
 
 /// Whether the plan may choose the place, and how.

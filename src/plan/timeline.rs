@@ -143,6 +143,7 @@ impl Interval {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Timeline {
     title: Arc<str>,
+    things: Arc<[String]>,
     intervals: Vec<Interval>,
 }
 
@@ -150,24 +151,51 @@ impl Timeline {
     /// The class of a session, laid out.
     #[must_use]
     pub fn of(session: &Session) -> Self {
-        Self::laid(session.title.as_str().into(), expand(session))
+        let plain = Self::laid(session.title.as_str().into(), expand(session));
+        Self {
+            things: session.equipment.clone().into(),
+            ..plain
+        }
     }
 
-    /// These intervals laid end to end; whatever starts they had are set anew.
+    /// These intervals laid end to end, with nothing at hand; whatever starts they had are set
+    /// anew.
     #[must_use]
-    pub fn laid(title: Arc<str>, mut intervals: Vec<Interval>) -> Self {
+    pub fn laid(title: Arc<str>, intervals: Vec<Interval>) -> Self {
+        let things = Arc::default();
+        let empty = Self {
+            title,
+            things,
+            intervals: Vec::new(),
+        };
+        empty.with(intervals)
+    }
+
+    /// The same class with other intervals, laid end to end.
+    #[must_use]
+    pub fn with(&self, mut intervals: Vec<Interval>) -> Self {
         let mut at = Offset::ZERO;
         for interval in &mut intervals {
             interval.start = at;
             at = interval.end();
         }
-        Self { title, intervals }
+        Self {
+            title: self.title.clone(),
+            things: self.things.clone(),
+            intervals,
+        }
     }
 
     /// What the class is called.
     #[must_use]
     pub fn title(&self) -> &Arc<str> {
         &self.title
+    }
+
+    /// What everyone has at hand, as the session lists it.
+    #[must_use]
+    pub fn things(&self) -> &[String] {
+        &self.things
     }
 
     /// The intervals in order.

@@ -6,7 +6,8 @@
 
 use std::collections::{HashMap, HashSet};
 
-use super::body::{Body, is_of_the_room, lead, to_fetch, uses_mat};
+use super::body::{Body, is_of_the_room, lead, to_fetch, to_put_down, uses_mat};
+use super::offers::{self, Offer};
 use super::timeline::{Interval, Kind, Timeline};
 use crate::session::{Cueing, Position, Use};
 use crate::time::Span;
@@ -29,6 +30,16 @@ pub(super) struct Turn<'a> {
     pub(super) fetch: Vec<&'a str>,
     /// What must be brought for the later moves of the block that begins with it.
     pub(super) bring: Vec<&'a str>,
+    /// What people hold and need no more.
+    pub(super) put_down: Vec<&'a str>,
+    /// The easier version to offer, of each move of a circuit.
+    pub(super) easier: Vec<(&'a Use, Offer<'a>)>,
+    /// The harder version to offer.
+    pub(super) harder: Option<Offer<'a>>,
+    /// What everyone has at hand.
+    pub(super) things: &'a [String],
+    /// How often the same move comes again right after it in its block, counted up to two.
+    pub(super) to_go: usize,
     /// The moving interval before it.
     pub(super) before: Option<&'a Interval>,
 }
@@ -40,11 +51,56 @@ impl Turn<'_> {
         lead(cueing, before, &self.interval.moves, !self.fetch.is_empty())
     }
 
-    /// Whether it is the very move that was done just before.
+    /// Whether it is the very move that was done just before, whatever is noted of it.
     pub(super) fn is_same_again(&self) -> bool {
         let before = self.before.filter(|b| b.kind == self.interval.kind);
-        self.interval.moves.len() == 1
-            && before.is_some_and(|b| b.moves.len() == 1 && *b.moves[0] == *self.used)
+        before.is_some_and(|before| is_alike(before, self.interval))
+    }
+
+    /// Whether it is a round of the same move right after the round before.
+    pub(super) fn is_next_round(&self) -> bool {
+        let place = |interval: &'_ Interval| {
+            let place = interval.place.as_ref();
+            place.map(|place| (place.block, place.place, place.round))
+        };
+        let before = self.before.and_then(place);
+        let one_on = before.map(|(block, at, round)| (block, at, round + 1));
+        self.is_same_again() && one_on.is_some() && one_on == place(self.interval)
+    }
+
+    /// Whether its preview says that it is the last of many rounds.
+    pub(super) fn is_told_as_last(&self) -> bool {
+        let many = self
+            .interval
+            .place
+            .as_ref()
+            .is_some_and(|place| place.rounds > 2);
+        many && self.to_go == 0 && self.is_next_round() && self.new_note().is_none()
+    }
+
+    /// Whether many moves are repeated freely in it.
+    pub(super) fn is_circuit(&self) -> bool {
+        self.interval.moves.len() > 1
+    }
+
+    /// Where the body was before.
+    pub(super) fn from(&self) -> Position {
+        let before = self.before.and_then(Interval::turn);
+        before.map_or(Position::Standing, |before| before.position())
+    }
+
+    /// The planner's word for this place, said in the first round.
+    pub(super) fn note(&self) -> Option<&str> {
+        let place = self.interval.place.as_ref();
+        let first = place.is_none_or(|place| place.round == 1);
+        self.used.note.as_deref().filter(|_| first)
+    }
+
+    /// The note, where it is all that is new in a move that comes again.
+    pub(super) fn new_note(&self) -> Option<&str> {
+        let before = self.before.and_then(Interval::turn)?;
+        let note = self.note().filter(|_| self.is_same_again())?;
+        (before.note.as_deref() != Some(note)).then_some(note)
     }
 
     /// Whether a block begins with it.
@@ -80,6 +136,14 @@ impl Turn<'_> {
     }
 }
 
+/// Whether two intervals have the same one move in the same version.
+fn is_alike(a: &Interval, b: &Interval) -> bool {
+    match (&a.moves[..], &b.moves[..]) {
+        ([a], [b]) => a.of == b.of && a.pick == b.pick,
+        _ => false,
+    }
+}
+
 /// Whether people really move in it: an interval cut to nothing does not come.
 pub(super) fn comes(interval: &Interval) -> bool {
     interval.kind.is_moving() && !interval.length.is_zero() && interval.turn().is_some()
@@ -91,8 +155,13 @@ pub(super) struct History<'a> {
     times: HashMap<&'a str, usize>,
     things: HashSet<&'a str>,
     mat_lies: bool,
+    /// How often each version was to be offered, by its words.
+    offers: HashMap<&'a str, u8>,
     last: Option<usize>,
 }
+
+/// How often a version is offered in a class.
+const OFFERS: u8 = 2;
 
 impl<'a> History<'a> {
     /// The move of interval `at`, seen from what came before it.
@@ -111,8 +180,14 @@ impl<'a> History<'a> {
             off_wall: last.is_some_and(|last| last.position() == Position::Wall),
             fetch: self.fetch(interval, before),
             bring: Vec::new(),
+            put_down: to_put_down(before.map_or(&[], |b| &b.moves), &interval.moves),
+            easier: Vec::new(),
+            harder: None,
+            things: timeline.things(),
+            to_go: to_go(timeline, at),
             before,
         };
+        (turn.easier, turn.harder) = self.offers(timeline, at);
         if turn.opens_block() {
             turn.bring = self.bring(timeline, &turn);
         }
@@ -125,13 +200,37 @@ impl<'a> History<'a> {
         to_fetch(used, &interval.moves, self.mat_lies)
     }
 
-    /// What the rest of a block that begins with `first` needs and nobody had so far.
+    /// What is to be offered in interval `at`: an easier version the first two times that a move
+    /// comes, a harder one from the second on, and none more than twice in a class.
+    fn offers(
+        &self,
+        timeline: &'a Timeline,
+        at: usize,
+    ) -> (Vec<(&'a Use, Offer<'a>)>, Option<Offer<'a>>) {
+        let (moves, things) = (&timeline.intervals()[at].moves, timeline.things());
+        let times = |turn: &Use| self.times.get(turn.of.id.as_str()).copied().unwrap_or(0);
+        let is_new = |offer: &Offer| self.offers.get(offer.call()).is_none_or(|&n| n < OFFERS);
+        let first = moves.iter().filter(|turn| times(turn) < 2);
+        let easier = first.filter_map(|turn| {
+            let offer = offers::easier(turn, things).filter(is_new)?;
+            Some((&**turn, offer))
+        });
+        let alone = moves
+            .first()
+            .filter(|turn| moves.len() == 1 && times(turn) > 0);
+        let harder = alone.and_then(|turn| offers::harder(turn, things).filter(is_new));
+        (easier.collect(), harder)
+    }
+
+    /// What the first pass of a block that begins with `first` needs and nobody had so far: what
+    /// is needed after a recovery is fetched in it.
     fn bring(&self, timeline: &'a Timeline, first: &Turn<'a>) -> Vec<&'a str> {
         let block = first.interval.place.as_ref().map(|place| place.block);
         let mut out = Vec::new();
         for interval in timeline.intervals()[first.at..]
             .iter()
             .take_while(|interval| interval.place.as_ref().map(|place| place.block) == block)
+            .take_while(|interval| interval.kind != Kind::Recovery)
         {
             for thing in interval.moves.iter().flat_map(|turn| turn.equipment()) {
                 let here = first.fetch.contains(&thing) || self.things.contains(thing);
@@ -146,6 +245,10 @@ impl<'a> History<'a> {
     /// Counts interval `at` as done.
     pub(super) fn add(&mut self, timeline: &'a Timeline, at: usize) {
         let moves = &timeline.intervals()[at].moves;
+        let (easier, harder) = self.offers(timeline, at);
+        for offer in easier.into_iter().map(|(_, offer)| offer).chain(harder) {
+            *self.offers.entry(offer.call()).or_default() += 1;
+        }
         self.mat_lies |= uses_mat(moves);
         for turn in moves.iter() {
             *self.times.entry(turn.of.id.as_str()).or_default() += 1;
@@ -153,4 +256,16 @@ impl<'a> History<'a> {
         }
         self.last = Some(at);
     }
+}
+
+/// How often the move of interval `at` comes again right after itself in its block, up to two.
+fn to_go(timeline: &Timeline, at: usize) -> usize {
+    let intervals = timeline.intervals();
+    let block = |n: usize| intervals[n].place.as_ref().map(|place| place.block);
+    let after =
+        (at + 1..intervals.len()).take_while(|&n| block(n).is_some() && block(n) == block(at));
+    let moves = after.filter(|&n| comes(&intervals[n])).take(2);
+    moves
+        .take_while(|&n| is_alike(&intervals[at], &intervals[n]))
+        .count()
 }

@@ -3,7 +3,10 @@
 //! First time: preview, setup, the easier option, a form cue. Second: preview, the option in a
 //! few words, another form cue, the harder option where there is room. From the third: preview
 //! and at most one more. What spares a limit of someone in the room is wanted every time, and is
-//! then that one. It refuses to know whether there is time for any of it.
+//! then that one. The planner's note is said in the first round, in place of a form cue. It refuses
+//! to know whether there is time for any of it.
+
+use std::collections::HashSet;
 
 use super::cues::PromptKind;
 use super::phrases::{self, Words};
@@ -23,19 +26,13 @@ pub(super) struct Want {
 
 /// What is worth saying before the move starts, beside the preview, or else early in it.
 pub(super) fn ahead(turn: &Turn, limits: &[Load]) -> Vec<Want> {
-    let spare = phrases::limits(&turn.interval.moves, limits);
+    let spare = phrases::limits(&turn.interval.moves, limits, turn.things);
     let mut out = Vec::new();
-    if turn.times == 0 && !turn.used.of.setup.is_empty() && turn.interval.moves.len() == 1 {
-        let setup = phrases::spoken(&turn.used.of.setup);
-        out.push(want(PromptKind::Setup, Rank::Setup, order::SETUP, setup));
-    }
-    if let Some(option) = option(turn, &spare) {
-        out.push(want(
-            PromptKind::Option,
-            Rank::Option,
-            order::OPTION,
-            option,
-        ));
+    if turn.is_circuit() {
+        let list = phrases::circuit(turn);
+        out.push(want(PromptKind::Brief, Rank::Setup, order::SETUP, list));
+    } else {
+        out.extend(alone(turn, &spare));
     }
     out.extend(spare.into_iter().map(|say| Want {
         marked: true,
@@ -44,32 +41,37 @@ pub(super) fn ahead(turn: &Turn, limits: &[Load]) -> Vec<Want> {
     out
 }
 
+fn alone(turn: &Turn, spare: &[String]) -> Vec<Want> {
+    let setup = phrases::setup(turn.used).filter(|_| turn.times == 0);
+    let setup = setup.map(|say| want(PromptKind::Setup, Rank::Setup, order::SETUP, say));
+    let note = turn.note().filter(|_| turn.new_note().is_none());
+    let note = note.map(phrases::spoken);
+    let note = note.map(|say| want(PromptKind::Brief, Rank::Option, order::NOTE, say));
+    let option = option(turn, spare);
+    let option = option.map(|say| want(PromptKind::Option, Rank::Option, order::OPTION, say));
+    setup.into_iter().chain(note).chain(option).collect()
+}
+
 fn option(turn: &Turn, spare: &[String]) -> Option<String> {
-    let words = match turn.times {
-        0 => Words::Full,
-        1 => Words::Short,
-        _ => return None,
-    };
-    if turn.interval.moves.len() > 1 {
-        return None;
-    }
-    let call = phrases::easier(turn.used, Words::Short)?;
-    let call = call.trim_start_matches("easier: ");
-    let told = spare.iter().any(|say| say.ends_with(call));
-    if told {
-        None
+    let words = if turn.times == 0 {
+        Words::Full
     } else {
-        phrases::easier(turn.used, words)
-    }
+        Words::Short
+    };
+    let &(_, offer) = turn.easier.first()?;
+    let told = spare.iter().any(|say| say.ends_with(offer.call()));
+    (!told).then(|| phrases::easier(offer, words))
 }
 
 /// What is worth saying while the move is done.
 pub(super) fn during(turn: &Turn, limits: &[Load]) -> Vec<Want> {
-    let form = phrases::cue(turn, turn.times)
-        .map(|say| want(PromptKind::Form, Rank::Form, order::FORM, say));
-    let harder = phrases::harder(turn.used)
-        .filter(|_| turn.times > 0 && turn.interval.moves.len() == 1)
-        .map(|say| want(PromptKind::Option, Rank::Extra, order::HARDER, say));
+    if turn.is_circuit() {
+        return Vec::new();
+    }
+    let form = phrases::form(turn).filter(|_| turn.note().is_none());
+    let form = form.map(|say| want(PromptKind::Form, Rank::Form, order::FORM, say));
+    let harder = turn.harder.map(phrases::harder);
+    let harder = harder.map(|say| want(PromptKind::Option, Rank::Extra, order::HARDER, say));
     if turn.times < 2 {
         return form.into_iter().chain(harder).collect();
     }
@@ -78,8 +80,34 @@ pub(super) fn during(turn: &Turn, limits: &[Load]) -> Vec<Want> {
     } else {
         form.or(harder)
     };
-    let has_limit = !phrases::limits(&turn.interval.moves, limits).is_empty();
-    one_more.filter(|_| !has_limit).into_iter().collect()
+    let has_limit = !phrases::limits(&turn.interval.moves, limits, turn.things).is_empty();
+    let is_full = has_limit || turn.note().is_some();
+    one_more.filter(|_| !is_full).into_iter().collect()
+}
+
+/// What is worth saying of the moves of a circuit while it runs, in their order: the planner's
+/// note and the easier version of each.
+pub(super) fn circuit(turn: &Turn) -> Vec<Want> {
+    let mut out: Vec<Want> = Vec::new();
+    for used in turn.interval.moves.iter().filter(|_| turn.is_circuit()) {
+        let call = &used.of.call;
+        if let Some(note) = used.note.as_deref() {
+            let say = format!("in {call}, {}", phrases::spoken(note));
+            out.push(want(PromptKind::Brief, Rank::Setup, order::OPTION, say));
+        }
+        let offered = turn
+            .easier
+            .iter()
+            .find(|(of, _)| std::ptr::eq(*of, &**used));
+        if let Some(&(_, offer)) = offered {
+            let say = format!("in {call}, {}", phrases::easier(offer, Words::Short));
+            out.push(want(PromptKind::Option, Rank::Option, order::OPTION, say));
+        }
+    }
+    // A move may come twice in a circuit.
+    let mut said = HashSet::new();
+    out.retain(|want| said.insert(want.say.clone()));
+    out
 }
 
 fn want(kind: PromptKind, rank: Rank, order: u8, say: String) -> Want {

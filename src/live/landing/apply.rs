@@ -35,7 +35,7 @@ fn applied(
     for change in changes {
         edit.take(change);
     }
-    Timeline::laid(plan.title().clone(), edit.done())
+    plan.with(edit.done())
 }
 
 struct Edit<'a> {
