@@ -98,7 +98,7 @@ pub(super) fn circuit(turn: &Turn) -> Vec<Want> {
         let offered = turn
             .easier
             .iter()
-            .find(|(of, _)| std::ptr::eq(*of, &**used));
+            .find(|(of, _)| std::ptr::eq(*of, used.as_ref()));
         if let Some(&(_, offer)) = offered {
             let say = format!("in {call}, {}", phrases::easier(offer, Words::Short));
             out.push(want(PromptKind::Option, Rank::Option, order::OPTION, say));
