@@ -93,7 +93,9 @@ impl Turn<'_> {
     pub(super) fn note(&self) -> Option<&str> {
         let place = self.interval.place.as_ref();
         let first = place.is_none_or(|place| place.round == 1);
-        self.used.note.as_deref().filter(|_| first)
+        let note = self.used.note.as_deref().filter(|_| first)?;
+        let option = self.used.option().map_or("", |option| &option.call);
+        (!says(option, note)).then_some(note)
     }
 
     /// The note, where it is all that is new in a move that comes again.
@@ -134,6 +136,18 @@ impl Turn<'_> {
     pub(super) fn opens_part(&self) -> bool {
         self.interval.kind != Kind::Work && self.before.is_none_or(|b| b.kind != self.interval.kind)
     }
+}
+
+/// Whether a text has every word of another, but for articles.
+fn says(text: &str, other: &str) -> bool {
+    let words = |text: &str| -> Vec<String> {
+        let words = text.split(|c: char| !c.is_alphanumeric());
+        words.map(str::to_lowercase).collect()
+    };
+    let said = words(text);
+    let is_article = |word: &str| matches!(word, "" | "a" | "an" | "the");
+    let mut others = words(other).into_iter();
+    others.all(|word| is_article(&word) || said.contains(&word))
 }
 
 /// Whether two intervals have the same one move in the same version.
@@ -201,13 +215,14 @@ impl<'a> History<'a> {
     }
 
     /// What is to be offered in interval `at`: an easier version the first two times that a move
-    /// comes, a harder one from the second on, and none more than twice in a class.
+    /// comes, in work a harder one from the second on, and none more than twice in a class.
     fn offers(
         &self,
         timeline: &'a Timeline,
         at: usize,
     ) -> (Vec<(&'a Use, Offer<'a>)>, Option<Offer<'a>>) {
-        let (moves, things) = (&timeline.intervals()[at].moves, timeline.things());
+        let (interval, things) = (&timeline.intervals()[at], timeline.things());
+        let (moves, works) = (&interval.moves, interval.kind == Kind::Work);
         let times = |turn: &Use| self.times.get(turn.of.id.as_str()).copied().unwrap_or(0);
         let is_new = |offer: &Offer| self.offers.get(offer.call()).is_none_or(|&n| n < OFFERS);
         let first = moves.iter().filter(|turn| times(turn) < 2);
@@ -217,7 +232,7 @@ impl<'a> History<'a> {
         });
         let alone = moves
             .first()
-            .filter(|turn| moves.len() == 1 && times(turn) > 0);
+            .filter(|turn| works && moves.len() == 1 && times(turn) > 0);
         let harder = alone.and_then(|turn| offers::harder(turn, things).filter(is_new));
         (easier.collect(), harder)
     }
