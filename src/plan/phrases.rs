@@ -352,7 +352,7 @@ pub(super) fn recovery(interval: &Interval) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::session::{Impact, Move, Sides};
+    use crate::session::{Impact, Move, Pick, Sides};
 
     fn turn(call: &str, loads: &[Load], easier: &[(&str, &[Load])]) -> Arc<Use> {
         let option = |&(call, spares): &(&str, &[Load])| MoveOption {

@@ -170,12 +170,12 @@ pub(super) struct History<'a> {
     things: HashSet<&'a str>,
     mat_lies: bool,
     /// How often each version was to be offered, by its words.
-    offers: HashMap<&'a str, u8>,
+    offers: HashMap<&'a str, usize>,
     last: Option<usize>,
 }
 
 /// How often a version is offered in a class.
-const OFFERS: u8 = 2;
+const OFFERS: usize = 2;
 
 impl<'a> History<'a> {
     /// The move of interval `at`, seen from what came before it.
@@ -224,17 +224,22 @@ impl<'a> History<'a> {
         let (interval, things) = (&timeline.intervals()[at], timeline.things());
         let (moves, works) = (&interval.moves, interval.kind == Kind::Work);
         let times = |turn: &Use| self.times.get(turn.of.id.as_str()).copied().unwrap_or(0);
-        let is_new = |offer: &Offer| self.offers.get(offer.call()).is_none_or(|&n| n < OFFERS);
-        let first = moves.iter().filter(|turn| times(turn) < 2);
-        let easier = first.filter_map(|turn| {
-            let offer = offers::easier(turn, things).filter(is_new)?;
-            Some((&**turn, offer))
-        });
-        let alone = moves
-            .first()
-            .filter(|turn| works && moves.len() == 1 && times(turn) > 0);
-        let harder = alone.and_then(|turn| offers::harder(turn, things).filter(is_new));
-        (easier.collect(), harder)
+        let offered = |offer: Offer| self.offers.get(offer.call()).copied().unwrap_or(0);
+        let mut easier: Vec<(&Use, Offer)> = Vec::new();
+        let is_new = |easier: &[(&Use, Offer)], offer: Offer| {
+            let here = easier.iter().filter(|(_, o)| o.call() == offer.call());
+            offered(offer) + here.count() < OFFERS
+        };
+        for turn in moves.iter().filter(|turn| times(turn) < 2) {
+            let offer = offers::easier(turn, things);
+            let offer = offer.filter(|&offer| is_new(&easier, offer));
+            easier.extend(offer.map(|offer| (&**turn, offer)));
+        }
+        let alone = works && moves.len() == 1;
+        let alone = moves.first().filter(|turn| alone && times(turn) > 0);
+        let harder = alone.and_then(|turn| offers::harder(turn, things));
+        let harder = harder.filter(|&offer| is_new(&easier, offer));
+        (easier, harder)
     }
 
     /// What the first pass of a block that begins with `first` needs and nobody had so far: what
