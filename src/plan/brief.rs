@@ -53,36 +53,40 @@ impl Desk<'_> {
             let short = self.changes(next, Words::Short);
             let short = short.map(|say| ask(brief_want(order::BRIEF, say)));
             let more = leg.first_room(home).is_some_and(|first| first <= n);
-            let others = self.heavier(n, next, preview.filter(|_| at == Some(n)), more);
-            let before = |ask: &Ask| {
+            let preview = preview.filter(|_| at == Some(n));
+            let before = |ask: &Ask, least: Rank| {
+                let others = self.heavier(n, next, preview, more.then_some(least));
                 let mut asks: Vec<&Ask> = others.iter().chain(&out).chain([ask]).collect();
                 asks.sort_by_key(|ask| ask.order);
                 self.fit(n, &asks, told)
             };
-            let brief = match short {
-                _ if before(&full) => Some(full),
-                Some(short) if before(&short) => Some(short),
-                short => short.map(|short| Ask {
-                    order: order::SETUP,
-                    ..short
-                }),
-            };
+            let fits = |ask: &Ask| before(ask, Rank::Limit);
+            let all_fit = |ask: &&Ask| before(ask, Rank::Setup);
+            let mut whole = [Some(&full), short.as_ref()].into_iter().flatten();
+            let whole = whole.find(all_fit).cloned();
+            let brief = whole.or_else(|| fits(&full).then(|| full.clone()));
+            let brief = brief.or_else(|| {
+                let short = short.clone()?;
+                let late = order::SETUP;
+                let order = if fits(&short) { short.order } else { late };
+                Some(Ask { order, ..short })
+            });
             out.extend(brief);
         }
         out.into_iter().map(|ask| (n, ask)).collect()
     }
 
-    /// What counts more in the same interval: the planner's words, the preview, the limits where
-    /// `more` is said there.
-    fn heavier(&self, n: usize, next: &Turn, home: Option<&Home>, more: bool) -> Vec<Ask> {
+    /// What is wanted in the same interval: the planner's words, the preview, and where more is
+    /// said there, what counts as much as `least` and comes before the move.
+    fn heavier(&self, n: usize, next: &Turn, home: Option<&Home>, least: Option<Rank>) -> Vec<Ask> {
         let mut out = self.written(n);
         out.extend(home.map(|home| home.ask.clone()));
-        if more {
+        if let Some(least) = least {
             let from = home.map_or(self.open(n), |home| home.ask.from);
             let range = (from, self.interval(n).end());
             let wants = wants::ahead(next, self.limits).into_iter();
-            let limits = wants.filter(|want| want.rank == Rank::Limit);
-            out.extend(limits.map(|want| self.ask(want, next.at, range)));
+            let wants = wants.filter(|want| want.rank >= least);
+            out.extend(wants.map(|want| self.ask(want, next.at, range)));
         }
         out
     }

@@ -27,7 +27,8 @@ impl<'a> Offer<'a> {
     }
 }
 
-/// The next easier version than the one in force.
+/// The next easier version than the one in force: where everybody does a harder one, the move
+/// itself.
 pub(super) fn easier<'a>(used: &'a Use, things: &[String]) -> Option<Offer<'a>> {
     let of = &*used.of;
     let fits = |option: &&MoveOption| {
@@ -38,11 +39,7 @@ pub(super) fn easier<'a>(used: &'a Use, things: &[String]) -> Option<Offer<'a>> 
     let found = match used.pick {
         None => of.easier.iter().find(eases),
         Some(Pick::Easier(n)) => of.easier.iter().skip(n + 1).find(eases),
-        Some(Pick::Harder(n)) => {
-            let back = of.harder.iter().take(n).rev().find(fits);
-            let plain = Offer::Full(&of.call);
-            return Some(back.map_or(plain, Offer::Version));
-        }
+        Some(Pick::Harder(_)) => return Some(Offer::Full(&of.call)),
     };
     found.map(Offer::Version)
 }

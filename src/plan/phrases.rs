@@ -43,7 +43,7 @@ fn lead_in(turn: &Turn, words: Words) -> String {
     if turn.is_circuit() {
         return format!("as many rounds as you can, {} first", turn.used.of.call);
     }
-    let call = counted(turn.used, turn.interval.untimed);
+    let call = counted(turn.used);
     match turn.interval.kind {
         Kind::WarmUp if turn.opens_part() && !brief => format!("warm-up, {call} first"),
         Kind::CoolDown if turn.opens_part() && !brief => format!("cool-down, {call} first"),
@@ -74,9 +74,9 @@ fn again(turn: &Turn, call: &str) -> String {
 }
 
 /// A move by name, with how many where they are counted.
-fn counted(used: &Use, is_counted: bool) -> String {
+fn counted(used: &Use) -> String {
     let call = &used.of.call;
-    match used.reps.filter(|_| is_counted) {
+    match used.reps {
         Some(reps) if call.ends_with('s') => format!("{} {call}", number(reps.into())),
         Some(reps) => format!("{call} times {}", number(reps.into())),
         None => call.clone(),
@@ -86,7 +86,7 @@ fn counted(used: &Use, is_counted: bool) -> String {
 /// The moves of a circuit with their numbers.
 pub(super) fn circuit(turn: &Turn) -> String {
     let moves = turn.interval.moves.iter();
-    let calls: Vec<String> = moves.map(|used| counted(used, true)).collect();
+    let calls: Vec<String> = moves.map(|used| counted(used)).collect();
     calls.join(", ")
 }
 
@@ -145,6 +145,7 @@ const fn place(position: Position) -> &'static str {
 fn take(things: &[&str]) -> String {
     match things {
         ["mat"] => "mat down".to_owned(),
+        ["mat", rest @ ..] => format!("mat down, {}", take(rest)),
         _ => format!("take the {}", list(things)),
     }
 }

@@ -93,7 +93,9 @@ impl Turn<'_> {
     pub(super) fn note(&self) -> Option<&str> {
         let place = self.interval.place.as_ref();
         let first = place.is_none_or(|place| place.round == 1);
-        self.used.note.as_deref().filter(|_| first)
+        let note = self.used.note.as_deref().filter(|_| first)?;
+        let option = self.used.option().map_or("", |option| &option.call);
+        (!says(option, note)).then_some(note)
     }
 
     /// The note, where it is all that is new in a move that comes again.
@@ -136,6 +138,18 @@ impl Turn<'_> {
     }
 }
 
+/// Whether a text has every word of another, but for articles.
+fn says(text: &str, other: &str) -> bool {
+    let words = |text: &str| -> Vec<String> {
+        let words = text.split(|c: char| !c.is_alphanumeric());
+        words.map(str::to_lowercase).collect()
+    };
+    let said = words(text);
+    let is_article = |word: &str| matches!(word, "" | "a" | "an" | "the");
+    let mut others = words(other).into_iter();
+    others.all(|word| is_article(&word) || said.contains(&word))
+}
+
 /// Whether two intervals have the same one move in the same version.
 fn is_alike(a: &Interval, b: &Interval) -> bool {
     match (&a.moves[..], &b.moves[..]) {
@@ -156,12 +170,12 @@ pub(super) struct History<'a> {
     things: HashSet<&'a str>,
     mat_lies: bool,
     /// How often each version was to be offered, by its words.
-    offers: HashMap<&'a str, u8>,
+    offers: HashMap<&'a str, usize>,
     last: Option<usize>,
 }
 
 /// How often a version is offered in a class.
-const OFFERS: u8 = 2;
+const OFFERS: usize = 2;
 
 impl<'a> History<'a> {
     /// The move of interval `at`, seen from what came before it.
@@ -201,25 +215,31 @@ impl<'a> History<'a> {
     }
 
     /// What is to be offered in interval `at`: an easier version the first two times that a move
-    /// comes, a harder one from the second on, and none more than twice in a class.
+    /// comes, in work a harder one from the second on, and none more than twice in a class.
     fn offers(
         &self,
         timeline: &'a Timeline,
         at: usize,
     ) -> (Vec<(&'a Use, Offer<'a>)>, Option<Offer<'a>>) {
-        let (moves, things) = (&timeline.intervals()[at].moves, timeline.things());
+        let (interval, things) = (&timeline.intervals()[at], timeline.things());
+        let (moves, works) = (&interval.moves, interval.kind == Kind::Work);
         let times = |turn: &Use| self.times.get(turn.of.id.as_str()).copied().unwrap_or(0);
-        let is_new = |offer: &Offer| self.offers.get(offer.call()).is_none_or(|&n| n < OFFERS);
-        let first = moves.iter().filter(|turn| times(turn) < 2);
-        let easier = first.filter_map(|turn| {
-            let offer = offers::easier(turn, things).filter(is_new)?;
-            Some((&**turn, offer))
-        });
-        let alone = moves
-            .first()
-            .filter(|turn| moves.len() == 1 && times(turn) > 0);
-        let harder = alone.and_then(|turn| offers::harder(turn, things).filter(is_new));
-        (easier.collect(), harder)
+        let offered = |offer: Offer| self.offers.get(offer.call()).copied().unwrap_or(0);
+        let mut easier: Vec<(&Use, Offer)> = Vec::new();
+        let is_new = |easier: &[(&Use, Offer)], offer: Offer| {
+            let here = easier.iter().filter(|(_, o)| o.call() == offer.call());
+            offered(offer) + here.count() < OFFERS
+        };
+        for turn in moves.iter().filter(|turn| times(turn) < 2) {
+            let offer = offers::easier(turn, things);
+            let offer = offer.filter(|&offer| is_new(&easier, offer));
+            easier.extend(offer.map(|offer| (&**turn, offer)));
+        }
+        let alone = works && moves.len() == 1;
+        let alone = moves.first().filter(|turn| alone && times(turn) > 0);
+        let harder = alone.and_then(|turn| offers::harder(turn, things));
+        let harder = harder.filter(|&offer| is_new(&easier, offer));
+        (easier, harder)
     }
 
     /// What the first pass of a block that begins with `first` needs and nobody had so far: what

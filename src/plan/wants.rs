@@ -95,10 +95,7 @@ pub(super) fn circuit(turn: &Turn) -> Vec<Want> {
             let say = format!("in {call}, {}", phrases::spoken(note));
             out.push(want(PromptKind::Brief, Rank::Setup, order::OPTION, say));
         }
-        let offered = turn
-            .easier
-            .iter()
-            .find(|(of, _)| std::ptr::eq(*of, used.as_ref()));
+        let offered = turn.easier.iter().find(|(of, _)| *of == used.as_ref());
         if let Some(&(_, offer)) = offered {
             let say = format!("in {call}, {}", phrases::easier(offer, Words::Short));
             out.push(want(PromptKind::Option, Rank::Option, order::OPTION, say));

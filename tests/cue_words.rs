@@ -1,0 +1,465 @@
+//! What is said of a move, rule by rule: which option, which number, which place in the rounds.
+//! Common practice of instructors, no source, unless a check says otherwise.
+
+mod common;
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use common::{option, plain, secs};
+use matside::plan::{CuePlan, Kind, Prompt, PromptKind, Timeline};
+use matside::session::{
+    Block, Cueing, Library, Load, Move, MoveOption, Order, Part, Pattern, Pick, Position, Session,
+    Step, Use,
+};
+
+fn class(parts: Vec<Part>) -> Session {
+    Session {
+        title: "Words".into(),
+        slot: None,
+        brief: String::new(),
+        limits: Vec::new(),
+        equipment: Vec::new(),
+        cueing: Cueing::default(),
+        parts,
+    }
+}
+
+fn block(moves: Vec<Arc<Use>>, pattern: Pattern) -> Part {
+    Part::Block(Block {
+        title: None,
+        moves,
+        pattern,
+        recovery: None,
+        order: Order::ByRound,
+    })
+}
+
+fn rounds(rounds: u32, work: u64, rest: u64) -> Pattern {
+    let (work, rest) = (secs(work), secs(rest));
+    Pattern::Same { rounds, work, rest }
+}
+
+fn library(id: &str) -> Arc<Use> {
+    let library = Library::builtin();
+    let found = library.iter().find(|m| m.id == id).expect("a known move");
+    Arc::new(Use::plain(found.clone()))
+}
+
+fn picked(of: &Arc<Use>, pick: Pick) -> Arc<Use> {
+    let pick = Some(pick);
+    Arc::new(Use {
+        pick,
+        ..(**of).clone()
+    })
+}
+
+fn noted(of: &Arc<Use>, note: &str) -> Arc<Use> {
+    let note = Some(note.to_owned());
+    Arc::new(Use {
+        note,
+        ..(**of).clone()
+    })
+}
+
+fn counted(of: &Arc<Use>, reps: u32) -> Arc<Use> {
+    let reps = Some(reps);
+    Arc::new(Use {
+        reps,
+        ..(**of).clone()
+    })
+}
+
+fn prompts(session: &Session) -> Vec<Prompt> {
+    let timeline = Timeline::of(session);
+    CuePlan::of(&timeline, &session.cueing, &session.limits).prompts
+}
+
+/// What is said in an interval.
+fn said_in(session: &Session, n: usize) -> Vec<String> {
+    let here = prompts(session).into_iter().filter(|p| p.interval == n);
+    here.map(|p| p.say).collect()
+}
+
+/// The previews of a class in order.
+fn previews(session: &Session) -> Vec<String> {
+    let previews = prompts(session).into_iter();
+    let previews = previews.filter(|p| p.kind == PromptKind::Preview);
+    previews.map(|p| p.say).collect()
+}
+
+/// Every option that is offered of one move in three rounds with long rests.
+fn offered(of: &Arc<Use>, things: &[&str], limits: &[Load]) -> Vec<String> {
+    let ready = Part::Ready { time: secs(40) };
+    let session = Session {
+        limits: limits.to_vec(),
+        equipment: things.iter().map(ToString::to_string).collect(),
+        ..class(vec![ready, block(vec![of.clone()], rounds(3, 60, 40))])
+    };
+    let mut said: Vec<String> = Vec::new();
+    for prompt in prompts(&session) {
+        if prompt.kind == PromptKind::Option && !said.contains(&prompt.say) {
+            said.push(prompt.say);
+        }
+    }
+    said
+}
+
+/// Once the preview is said, the lead binds nothing else: set-up and option come in the rest.
+#[test]
+fn a_rest_too_short_for_the_preview_still_has_the_set_up() {
+    let moves = vec![common::squat(), common::plank_tap()];
+    let session = class(vec![
+        Part::Ready { time: secs(20) },
+        block(moves, rounds(1, 40, 12)),
+    ]);
+    let (work, rest) = (said_in(&session, 1), said_in(&session, 2));
+    assert_eq!(
+        work.last().map(String::as_str),
+        Some("plank taps next, down, mat down")
+    );
+    let expected = ["hands under the shoulders, feet wide", "easier: knees down"];
+    assert_eq!(rest, expected);
+}
+
+/// A move, what everyone has, whom the room spares, and what is offered.
+type Case<'a> = (&'a Arc<Use>, &'a [&'a str], &'a [Load], &'a [&'a str]);
+
+#[test]
+fn an_option_is_offered_to_all_where_it_eases_the_effort_with_what_is_there() {
+    let (push_up, squat) = (library("push-up"), library("squat"));
+    let (easier, harder) = (Pick::Easier(0), Pick::Harder(0));
+    let seated = picked(&library("march"), Pick::Easier(1));
+    let plain = "easier: plain squats";
+    let full = "full squats if you like";
+    let wrists = "wrists: on your fists";
+    let drop = "easier: drop the knees";
+    let half = "easier: only halfway down";
+    let pause = "harder: pause at the bottom";
+    let chair = "easier: sit to a chair, chair behind you, reach back";
+    let short = "easier: sit to a chair";
+    let down = "harder: three counts down";
+    let cases: [Case<'_>; 8] = [
+        (&push_up, &[], &[], &[drop, down]),
+        (&push_up, &[], &[Load::Wrist], &[wrists, drop, down]),
+        (&squat, &[], &[], &[half, pause]),
+        (&picked(&squat, easier), &[], &[], &[full]),
+        (
+            &picked(&squat, easier),
+            &["chair"],
+            &[],
+            &[chair, short, full],
+        ),
+        (&picked(&squat, harder), &[], &[], &[plain]),
+        (
+            &picked(&squat, harder),
+            &["dumbbells"],
+            &[],
+            &[plain, "harder: hug a weight, pause low"],
+        ),
+        (&seated, &["chair"], &[], &[]),
+    ];
+    for (of, things, limits, expected) in cases {
+        let name = format!("{} {:?} {things:?} {limits:?}", of.of.id, of.pick);
+        assert_eq!(offered(of, things, limits), expected, "{name}");
+    }
+}
+
+#[test]
+fn of_an_option_in_another_position_only_its_own_set_up_is_said() {
+    let own = "sit near the front edge, both feet flat";
+    let base = "stand tall, feet under hips, arms ready to swing";
+    let away = Use {
+        of: Arc::new(Move {
+            setup: "Stand.".into(),
+            easier: vec![MoveOption {
+                position: Some(Position::Seated),
+                ..option("lean", &[])
+            }],
+            ..plain("reach", Position::Standing)
+        }),
+        pick: Some(Pick::Easier(0)),
+        ..(*library("march")).clone()
+    };
+    let march = library("march");
+    for (of, expected) in [
+        (march.clone(), Some(base)),
+        (picked(&march, Pick::Easier(0)), Some(base)),
+        (picked(&march, Pick::Easier(1)), Some(own)),
+        (Arc::new(away), None),
+    ] {
+        let ready = Part::Ready { time: secs(40) };
+        let session = class(vec![ready, block(vec![of], rounds(1, 40, 10))]);
+        let said = prompts(&session).into_iter();
+        let setup = said
+            .filter(|p| p.kind == PromptKind::Setup)
+            .map(|p| p.say)
+            .next();
+        assert_eq!(setup.as_deref(), expected);
+    }
+}
+
+#[test]
+fn a_preview_tells_the_number_the_place_and_what_to_put_down() {
+    let (squat, lunge, row) = (library("squat"), library("side-lunge"), library("bent-row"));
+    let (bug, fold) = (library("dead-bug"), library("seated-forward-fold"));
+    let sits = picked(&library("march"), Pick::Easier(1));
+    let (side, stand) = (library("side-plank"), library("march"));
+    let reps = Pattern::Reps {
+        rounds: 1,
+        rest: secs(30),
+        pace: secs(3),
+    };
+    let after = |a: &Arc<Use>, b: &Arc<Use>, pattern: &Pattern| {
+        let moves = vec![a.clone(), b.clone()];
+        let ready = Part::Ready { time: secs(30) };
+        let session = class(vec![ready, block(moves, pattern.clone())]);
+        previews(&session).pop().expect("a preview")
+    };
+    let (long, short) = (rounds(1, 40, 30), rounds(1, 40, 12));
+    for (a, b, pattern, expected) in [
+        (
+            &counted(&lunge, 8),
+            &counted(&squat, 12),
+            &reps,
+            "twelve squats next",
+        ),
+        (&row, &squat, &long, "squats next, dumbbells down"),
+        (
+            &row,
+            &bug,
+            &long,
+            "dead bugs next, dumbbells down, down onto your back, mat down",
+        ),
+        (&bug, &stand, &short, "march next, stand up"),
+        (&bug, &fold, &long, "forward fold next, sit up"),
+        (
+            &stand,
+            &fold,
+            &long,
+            "forward fold next, sit down, mat down",
+        ),
+        (&bug, &side, &long, "side plank next, onto your side"),
+        (&sits, &stand, &long, "march next, stand up"),
+    ] {
+        assert_eq!(after(a, b, pattern), expected);
+    }
+}
+
+#[test]
+fn rounds_of_one_move_are_counted() {
+    for (of, expected) in [
+        (2, &["once more"][..]),
+        (3, &["two of three", "last one"]),
+        (
+            5,
+            &["two of five", "three of five", "two to go", "last one"],
+        ),
+    ] {
+        let ready = Part::Ready { time: secs(30) };
+        let session = class(vec![
+            ready,
+            block(vec![library("squat")], rounds(of, 40, 20)),
+        ]);
+        assert_eq!(previews(&session)[1..], *expected);
+    }
+    let circle = library("hip-circle");
+    let step = |note: &str| Step {
+        turn: noted(&circle, note),
+        time: secs(40),
+    };
+    let session = class(vec![Part::WarmUp(vec![step("one way"), step("other way")])]);
+    assert_eq!(previews(&session), ["again, other way"]);
+}
+
+/// The planner's word for a move is said once, before it starts where the rest has room.
+#[test]
+fn a_note_is_said_in_the_first_round_before_the_move() {
+    let moves = vec![
+        library("squat"),
+        noted(&library("side-lunge"), "long steps"),
+    ];
+    let session = class(vec![
+        Part::Ready { time: secs(20) },
+        block(moves, rounds(3, 40, 25)),
+    ]);
+    let notes = prompts(&session)
+        .into_iter()
+        .filter(|p| p.say == "long steps");
+    let places: Vec<usize> = notes.map(|p| p.interval).collect();
+    assert_eq!(places, [2]);
+    let option = picked(&library("reverse-lunge"), Pick::Easier(1));
+    let told = class(vec![
+        Part::Ready { time: secs(30) },
+        block(vec![noted(&option, "Toe taps behind")], rounds(1, 40, 25)),
+    ]);
+    assert!(
+        prompts(&told).iter().all(|p| p.say != "toe taps behind"),
+        "it was the option's name"
+    );
+}
+
+/// At three seconds a repetition the length is an estimate: what comes then is not said early.
+#[test]
+fn recovery_after_counted_work_is_told_near_its_end() {
+    let moves = vec![
+        counted(&library("squat"), 16),
+        counted(&library("side-lunge"), 16),
+    ];
+    let pattern = Pattern::Reps {
+        rounds: 2,
+        rest: secs(20),
+        pace: secs(3),
+    };
+    let Part::Block(by_count) = block(moves, pattern) else {
+        unreachable!("a block")
+    };
+    let recovery = Some(secs(40));
+    let session = class(vec![
+        Part::Ready { time: secs(20) },
+        Part::Block(Block {
+            recovery,
+            ..by_count
+        }),
+    ]);
+    let timeline = Timeline::of(&session);
+    let said = prompts(&session);
+    let told = said.iter().find(|p| p.kind == PromptKind::Recover);
+    let told = told.expect("the recovery is told");
+    let work = &timeline.intervals()[told.interval];
+    assert_eq!(told.say, "recovery next, forty seconds");
+    assert!(
+        told.at - work.start >= secs(32),
+        "{told:?} of {}",
+        work.length
+    );
+}
+
+#[test]
+fn a_circuit_has_its_list_its_options_and_its_minutes() {
+    let moves = vec![
+        counted(&library("step-jack"), 20),
+        counted(&library("push-up"), 10),
+        counted(&library("squat"), 12),
+    ];
+    let session = class(vec![
+        Part::Ready { time: secs(30) },
+        block(moves, Pattern::Amrap { time: secs(360) }),
+    ]);
+    let all = prompts(&session);
+    let list = "twenty step jacks, ten push-ups, twelve squats";
+    assert!(
+        all.iter().any(|p| p.say == list && p.interval == 0),
+        "{all:?}"
+    );
+    let expected = [
+        ("in step jacks, easier: arms to shoulder height", 2),
+        ("in push-ups, easier: drop the knees", 62),
+        ("in squats, easier: only halfway down", 122),
+        ("two minutes left", 240),
+        ("one minute left", 300),
+    ];
+    let start = secs(30);
+    for (say, at) in expected {
+        let found = all.iter().find(|p| p.say == say);
+        let found = found.unwrap_or_else(|| panic!("{say}: {all:?}"));
+        assert_eq!(found.at.span().less(start), secs(at), "{say}");
+    }
+    assert!(all.iter().all(|p| !p.say.contains("last one")));
+}
+
+/// In any class an option is offered twice at most, unless it spares a limit.
+#[test]
+fn no_option_is_offered_more_than_twice() {
+    let mut most = 0;
+    for seed in 0..2000 {
+        let session = common::random(&mut fastrand::Rng::with_seed(seed));
+        let mut times: HashMap<String, usize> = HashMap::new();
+        for prompt in prompts(&session) {
+            if prompt.kind == PromptKind::Option && !prompt.marked {
+                let words = prompt.say.split(": ").last().unwrap_or_default();
+                let count = times.entry(words.to_owned()).or_default();
+                *count += 1;
+                most = most.max(*count);
+                assert!(*count <= 2, "class {seed}: {}", prompt.say);
+            }
+        }
+    }
+    assert_eq!(most, 2, "a rule that nothing comes near is no rule");
+}
+
+/// How long a stretch is held is the interval's to say.
+#[test]
+fn no_set_up_of_the_library_gives_a_time() {
+    for known in &Library::builtin() {
+        let options = known.easier.iter().chain(&known.harder);
+        let setups = options.filter_map(|option| option.setup.as_deref());
+        for setup in setups.chain([known.setup.as_str()]) {
+            let timed = ["second", "minute"].iter().any(|unit| setup.contains(unit));
+            assert!(!timed, "{}: {setup}", known.id);
+        }
+    }
+}
+
+#[test]
+fn what_changes_with_a_round_is_said_in_five_seconds() {
+    let moves = vec![library("squat"), library("side-lunge"), library("march")];
+    let pattern = Pattern::Rounds {
+        work: [35, 25, 15].map(secs).to_vec(),
+        rest: [15, 12, 10].map(secs).to_vec(),
+    };
+    let Part::Block(tide) = block(moves, pattern) else {
+        unreachable!("a block")
+    };
+    let recovery = Some(secs(40));
+    let session = class(vec![
+        Part::Ready { time: secs(40) },
+        Part::Block(Block { recovery, ..tide }),
+    ]);
+    let briefs = prompts(&session)
+        .into_iter()
+        .filter(|p| p.kind == PromptKind::Brief);
+    let briefs: Vec<Prompt> = briefs.skip(1).collect();
+    let said: Vec<&str> = briefs.iter().map(|p| p.say.as_str()).collect();
+    let second = "round two of three, twenty-five on, twelve off, same moves";
+    assert_eq!(said, [second, "last round, fifteen on, ten off"]);
+    for brief in &briefs {
+        let words = (brief.until - brief.at).less(matside::time::Span::from_millis(500));
+        assert!(words <= secs(5), "{brief:?}");
+    }
+}
+
+/// What is needed after a recovery is fetched in it, not brought for the whole block.
+#[test]
+fn a_thing_is_brought_for_a_block_only_where_no_recovery_comes_before_it() {
+    let block_of = |recovery: Option<u64>| {
+        let moves = vec![library("squat"), library("dead-bug")];
+        let order = Order::ByMove;
+        let Part::Block(whole) = block(moves, rounds(2, 40, 20)) else {
+            unreachable!("a block")
+        };
+        let recovery = recovery.map(secs);
+        class(vec![
+            Part::Ready { time: secs(30) },
+            Part::Block(Block {
+                recovery,
+                order,
+                ..whole
+            }),
+        ])
+    };
+    for (recovery, is_brought) in [(None, true), (Some(60), false)] {
+        let said = said_in(&block_of(recovery), 0);
+        let brought = said
+            .iter()
+            .any(|say| say == "for this block, bring the mat");
+        assert_eq!(brought, is_brought, "{said:?}");
+    }
+    let timeline = Timeline::of(&block_of(Some(60)));
+    assert!(
+        timeline
+            .intervals()
+            .iter()
+            .any(|i| i.kind == Kind::Recovery)
+    );
+}
