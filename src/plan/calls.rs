@@ -1,4 +1,5 @@
-//! The calls of a move that have their time: halfway, switch sides, seconds left, the last one.
+//! The calls of a move that have their time: halfway, switch sides, seconds left, the last one;
+//! of a circuit its minutes, and its options spread over its first half.
 //!
 //! The times are those of the signals, so that a call follows its tone. It refuses to know what
 //! else is said in the move.

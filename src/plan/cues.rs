@@ -33,7 +33,8 @@ pub enum PromptKind {
     Seconds,
     /// A recovery, or the end of the class, comes.
     Recover,
-    /// What the planner wrote for a briefing or recovery, or what changes in the next round.
+    /// What the planner wrote for a briefing, a recovery or a move, what changes in the next round,
+    /// or the list of a circuit.
     Brief,
 }
 
