@@ -99,6 +99,12 @@ fn steps(criterion: &mut Criterion) {
             });
         });
         let ahead = moment(place + Span::from_secs(40));
+        let mut crossed = live.clone();
+        crossed.handle(ahead, &Input::Wake);
+        assert!(
+            crossed.running() > live.running(),
+            "a boundary lies between"
+        );
         group.bench_function(BenchmarkId::new("boundary", intervals), |bencher| {
             bencher.iter_batched_ref(
                 || live.clone(),
