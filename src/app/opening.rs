@@ -16,7 +16,7 @@ use super::shell::{Page, Shell};
 use super::slot::{SlotEnd, hour, stands};
 use super::wires::Signal;
 use crate::live::{Act, Input, Live};
-use crate::plan::{Interval, SignalKind};
+use crate::plan::{Interval, Placed, SignalKind};
 use crate::screen::Theme;
 use crate::screen::pages::{Field, LimitToggle, Opening, Page as _, PartLabel};
 use crate::session::{Load, Part, Session};
@@ -275,7 +275,7 @@ impl Desk {
         let all = self.live.plan().intervals();
         let name = |n: usize| {
             all.get(n)
-                .and_then(Interval::turn)
+                .and_then(|interval| interval.turn())
                 .map(|turn| turn.of.name.clone())
         };
         let line = |miss: &crate::plan::Unplaced| {
@@ -292,17 +292,17 @@ fn place(now: Moment, from: Moment) -> usize {
 }
 
 /// The parts of a class as it stands, by name.
-pub(super) fn parts(session: &Session, intervals: &[Interval]) -> Vec<PartLabel> {
+pub(super) fn parts(session: &Session, intervals: &[Placed]) -> Vec<PartLabel> {
     let mut labels: Vec<(usize, PartLabel)> = Vec::new();
     for interval in intervals {
         match labels.last_mut() {
-            Some((part, label)) if *part == interval.part => label.length += interval.length,
+            Some((part, label)) if *part == interval.part => label.length += interval.span(),
             _ => labels.push((
                 interval.part,
                 PartLabel {
                     name: part_name(session, interval),
                     start: interval.start.span(),
-                    length: interval.length,
+                    length: interval.span(),
                 },
             )),
         }

@@ -2,8 +2,8 @@
 
 use std::sync::Arc;
 
-use super::input::{Output, SoundOrder};
 use super::machine::{Live, State};
+use super::output::{Output, SoundOrder};
 use crate::plan::{Signal, SignalKind, signals};
 use crate::time::{Moment, Span};
 
@@ -39,7 +39,7 @@ impl Live {
             }
             at = at + Span::from_secs(1);
         }
-        let starts = self.course.now().map(|running| running.start);
+        let starts = self.course.running().map(|running| running.start);
         if starts != Some(self.offset(now)) {
             self.strike(SignalKind::Go, go);
         }
@@ -48,7 +48,7 @@ impl Live {
     /// The signals of what is left, up to the first work that lasts until the instructor moves on:
     /// what comes after that has no time yet.
     fn score(&self) -> Arc<[Signal]> {
-        let (plan, n) = (&self.course.plan, self.course.n);
+        let (plan, n) = (&self.plan, self.running());
         let from_here = &plan.intervals()[n.min(plan.intervals().len())..];
         let open = from_here.iter().find(|i| i.untimed).map(|i| i.start);
         signals(plan, n, &self.session.cueing)

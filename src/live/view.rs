@@ -149,6 +149,17 @@ pub enum Asked {
     End,
 }
 
+/// What the keys mean now whose meaning depends on where the class is.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct MeantView {
+    /// The move that a skip would leave out, in a pause.
+    pub skip: Option<String>,
+    /// The move that would be done once more, in a pause.
+    pub once_more: Option<String>,
+    /// What would be taken back.
+    pub undo: Option<String>,
+}
+
 /// Everything that can be seen of the class.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct View {
@@ -156,6 +167,8 @@ pub struct View {
     pub title: Arc<str>,
     /// How the screen stands.
     pub stance: Stance,
+    /// What some keys mean now.
+    pub meant: MeantView,
     /// What the interval is for.
     pub kind: Kind,
     /// The large figures.

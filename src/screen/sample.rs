@@ -4,8 +4,8 @@ use std::sync::Arc;
 
 use super::around::{Around, Hint, RecordState, SoundState};
 use crate::live::{
-    Body, Digits, Done, HeldView, HoldReason, MoveView, NextView, PieceView, PromptView, Ribbon,
-    SlotView, Stance, View,
+    Body, Digits, Done, HeldView, HoldReason, MeantView, MoveView, NextView, PieceView, PromptView,
+    Ribbon, SlotView, Stance, View,
 };
 use crate::plan::{Kind, PromptKind};
 use crate::session::Position;
@@ -90,6 +90,7 @@ pub(super) fn at_work() -> View {
     View {
         title: "Tide Line".into(),
         stance: Stance::AtWork,
+        meant: MeantView::default(),
         kind: Kind::Work,
         digits: Digits::Left(34),
         length: Span::from_secs(50),

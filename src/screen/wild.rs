@@ -4,8 +4,8 @@ use std::sync::Arc;
 
 use super::around::{Around, Hint, RecordState, SoundState};
 use crate::live::{
-    Asked, Body, Digits, Done, HeldView, HoldReason, MoveView, NextView, PieceView, PromptView,
-    Ribbon, SlotView, Stance, View,
+    Asked, Body, Digits, Done, HeldView, HoldReason, MeantView, MoveView, NextView, PieceView,
+    PromptView, Ribbon, SlotView, Stance, View,
 };
 use crate::plan::{Kind, PromptKind};
 use crate::session::Position;
@@ -146,6 +146,7 @@ pub(super) fn view(rng: &mut fastrand::Rng, stance: Stance) -> View {
     View {
         title: wild_text(rng).into(),
         stance,
+        meant: MeantView::default(),
         kind: *rng.choice(&Kind::ALL).expect("not empty"),
         digits: *rng.choice(&digits).expect("not empty"),
         length: wild_span(rng),

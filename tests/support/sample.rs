@@ -229,7 +229,7 @@ pub fn entered(interval: &Interval) -> What {
         length: interval.length,
         part: interval.part,
         block: interval.place.as_ref().map(|place| place.block),
-        round: interval.place.as_ref().map(|place| place.round),
+        round: interval.place.as_ref().map(|place| place.round.nth),
         moves: interval
             .moves
             .iter()
