@@ -6,10 +6,11 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::clock;
+use super::hands::Nature;
 use super::hints;
 use super::keys::Key;
-use super::shell::{Page, Shell};
-use super::wires::Signal;
+use super::shell::{NO_PASTE, Page, Shell, Told};
+use super::strokes::Stroke;
 use crate::live::{Done, Live, Ribbon};
 use crate::record::{Note, RATING_SCALE, Rating};
 use crate::screen::pages::{Beside, EndedPage, Field, Page as _};
@@ -44,24 +45,42 @@ pub(super) fn show(shell: &mut Shell, class: &Class<'_>) -> Option<String> {
     let mut last = None;
     let can_write = class.kept.is_some();
     while !shell.is_leaving() {
-        shell.show(&page(class, &form), &mut last);
-        let Some(Signal::Key(event)) = shell.next(super::LOOK) else {
-            continue;
+        let mut page = page(class, &form);
+        page.hints = shell.or_word(page.hints);
+        shell.show(&page, &mut last);
+        let stroke = match shell.next(super::LOOK, nature) {
+            Some(Told::Key(stroke)) => stroke,
+            Some(Told::Paste(text)) if can_write => {
+                form.write(&text);
+                continue;
+            }
+            Some(Told::Paste(_)) => {
+                shell.say(NO_PASTE);
+                continue;
+            }
+            None => continue,
         };
-        let key = Key::of(event);
-        match key.name().as_str() {
-            "ctrl-z" => shell.stop(),
+        match stroke.key.name().as_str() {
             "esc" | "ctrl-c" => break,
             "enter" if !can_write || form.is_done() => break,
-            "q" if !can_write => break,
-            _ if can_write => form.press(key),
-            _ => {}
+            "q" | "Q" if !can_write => break,
+            _ if can_write && form.takes(stroke.key) => form.press(stroke.key),
+            _ => shell.say_unbound(stroke.key),
         }
     }
     let (shelf, name) = class.kept?;
     let note = form.note()?;
     let kept = shelf.note(name, clock::wall(), note);
     kept.err().map(|error| error.to_string())
+}
+
+/// What goes on through the fields and leaves writes what is in them; the rest writes or moves.
+pub(super) fn nature(stroke: Stroke) -> Nature {
+    match stroke.key.name().as_str() {
+        "enter" | "esc" => Nature::Begin,
+        "tab" | "q" | "Q" | "ctrl-c" => Nature::Step,
+        _ => Nature::Flow,
+    }
 }
 
 #[derive(Default)]
@@ -71,19 +90,39 @@ struct Form {
 }
 
 impl Form {
-    fn press(&mut self, key: Key) {
+    /// Whether a key has a use here.
+    fn takes(&self, key: Key) -> bool {
+        let moves = ["tab", "down", "up", "enter", "backspace"];
+        key.letter().is_some() || moves.contains(&key.name().as_str())
+    }
+
+    /// Writes pasted text as if it were typed.
+    fn write(&mut self, text: &str) {
+        for letter in text.trim().chars() {
+            self.type_in(letter);
+        }
+    }
+
+    fn type_in(&mut self, letter: char) {
+        let is_words = self.focus == 2;
         let text = &mut self.texts[self.focus];
+        let fits = text.chars().count() < if is_words { MOST_WORDS } else { 5 };
+        if fits && (is_words || letter.is_ascii_digit()) {
+            text.push(letter);
+        }
+    }
+
+    fn press(&mut self, key: Key) {
         match key.name().as_str() {
             "tab" | "down" | "enter" => self.focus = (self.focus + 1) % self.texts.len(),
             "up" => self.focus = (self.focus + self.texts.len() - 1) % self.texts.len(),
             "backspace" => {
-                text.pop();
+                self.texts[self.focus].pop();
             }
             _ => {
-                let room = if self.focus == 2 { MOST_WORDS } else { 5 };
-                let fits = text.chars().count() < room;
-                let takes = |letter: &char| self.focus == 2 || letter.is_ascii_digit();
-                text.extend(key.letter().filter(takes).filter(|_| fits));
+                if let Some(letter) = key.letter() {
+                    self.type_in(letter);
+                }
             }
         }
     }

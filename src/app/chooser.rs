@@ -9,9 +9,9 @@ use std::sync::Arc;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use super::keys::Key;
-use super::shell::{Page, Shell};
-use super::wires::Signal;
+use super::hands::Nature;
+use super::shell::{Page, Shell, Told};
+use super::strokes::Stroke;
 use super::{clock, hints};
 use crate::live::Live;
 use crate::plan::Timeline;
@@ -150,7 +150,7 @@ pub(super) fn choose(shell: &mut Shell, choice: &Choice) -> Option<Arc<Session>>
             filter: filter.clone(),
             is_filtering: true,
             broken: choice.broken.clone(),
-            notice: String::new(),
+            notice: shell.word().unwrap_or_default().to_owned(),
             clock: clock::wall().format("%H:%M").to_string(),
             hints: hints(&[
                 ("enter", "choose"),
@@ -167,19 +167,22 @@ pub(super) fn choose(shell: &mut Shell, choice: &Choice) -> Option<Arc<Session>>
             ]),
         };
         shell.show(&page, &mut last);
-        let Some(Signal::Key(event)) = shell.next(super::LOOK) else {
-            continue;
+        let stroke = match shell.next(super::LOOK, nature) {
+            Some(Told::Key(stroke)) => stroke,
+            Some(Told::Paste(text)) => {
+                filter.push_str(text.trim());
+                continue;
+            }
+            None => continue,
         };
-        let key = Key::of(event);
-        match key.name().as_str() {
+        match stroke.key.name().as_str() {
             "enter" => {
                 if let Some(found) = matching.get(chosen) {
                     return Some(found.session.clone());
                 }
             }
-            "esc" | "ctrl-c" if filter.is_empty() => return None,
+            "esc" if filter.is_empty() => return None,
             "ctrl-c" => return None,
-            "ctrl-z" => shell.stop(),
             "esc" => filter.clear(),
             "up" => chosen = chosen.saturating_sub(1),
             "down" => chosen += 1,
@@ -190,10 +193,21 @@ pub(super) fn choose(shell: &mut Shell, choice: &Choice) -> Option<Arc<Session>>
             "backspace" => {
                 filter.pop();
             }
-            _ => filter.extend(key.letter()),
+            _ => match stroke.key.letter() {
+                Some(letter) => filter.push(letter),
+                None => shell.say_unbound(stroke.key),
+            },
         }
     }
     None
+}
+
+/// Every key writes or moves but those that leave the list.
+pub(super) fn nature(stroke: Stroke) -> Nature {
+    match stroke.key.name().as_str() {
+        "enter" | "esc" | "ctrl-c" => Nature::Turn,
+        _ => Nature::Flow,
+    }
 }
 
 #[cfg(test)]

@@ -90,9 +90,10 @@ impl<'a> Flow<'a> {
             Room::For(slot) => SlotEnd::At(wall() + delta(slot)),
             Room::Until(hour) => nearest(hour, wall()).map_or(SlotEnd::Open, SlotEnd::At),
         };
-        let Left::Begin(live, slot) = opening::open(&mut self.shell, session, slot, &mut ears)
-        else {
-            return false;
+        let (live, slot) = match opening::open(&mut self.shell, session, slot, &mut ears) {
+            Left::Begin(live, slot) => (live, slot),
+            Left::Back => return false,
+            Left::Out => return true,
         };
         ears.quiet();
         let mut stage = self.stage(*live, clock, ears, None);
@@ -203,11 +204,14 @@ impl<'a> Flow<'a> {
             return false;
         };
         let answer = match run.come_back {
-            ComeBack::Ask => comeback::ask(&mut self.shell, &class),
+            ComeBack::Ask => match comeback::ask(&mut self.shell, &class) {
+                Some(answer) => answer,
+                None => return true,
+            },
             ComeBack::Do(answer) => answer,
         };
         if answer == Answer::Later {
-            return self.shell.is_leaving();
+            return false;
         }
         match shelf.take_up(&class.name) {
             Ok(taken) => self.take_up(taken, &class.name, answer),

@@ -14,7 +14,7 @@ mod desk;
 mod ears;
 mod flow;
 mod footer;
-mod insist;
+mod hands;
 mod keys;
 mod landing;
 mod opening;
@@ -23,7 +23,9 @@ mod settings;
 mod shell;
 mod slot;
 mod stage;
+mod strokes;
 mod terminal;
+mod tty;
 mod wires;
 
 use std::sync::Arc;

@@ -10,11 +10,12 @@ use ratatui::layout::Rect;
 use super::cautions::CAUTIONS;
 use super::clock::{self, Wall, delta};
 use super::ears::Ears;
+use super::hands::Nature;
 use super::hints;
 use super::keys::Key;
-use super::shell::{Page, Shell};
+use super::shell::{NO_PASTE, Page, Shell, Told};
 use super::slot::{SlotEnd, hour, stands};
-use super::wires::Signal;
+use super::strokes::Stroke;
 use crate::live::{Act, Input, Live};
 use crate::plan::{Interval, SignalKind};
 use crate::screen::Theme;
@@ -41,8 +42,10 @@ const SIGNAL_EVERY: Span = Span::from_millis(1_800);
 pub(super) enum Left {
     /// To begin the class.
     Begin(Box<Live>, SlotEnd),
-    /// Back to the list, or out.
+    /// Back to the list.
     Back,
+    /// To leave the program.
+    Out,
 }
 
 impl Page for Opening {
@@ -61,29 +64,55 @@ pub(super) fn open(
     let mut desk = Desk::of(session, slot);
     let mut last = None;
     while !shell.is_leaving() {
-        let page = desk.page(ears);
+        let mut page = desk.page(ears);
+        page.hints = shell.or_word(page.hints);
         shell.show(&page, &mut last);
         let wait = if desk.check.is_some() {
             Duration::from_millis(100)
         } else {
             super::LOOK
         };
-        let signal = shell.next(wait);
+        let is_typing = desk.typed.is_some();
+        let told = shell.next(wait, |stroke| nature(stroke, is_typing));
         desk.listen(ears);
-        let Some(Signal::Key(event)) = signal else {
-            continue;
+        let stroke = match told {
+            Some(Told::Key(stroke)) => stroke,
+            Some(Told::Paste(text)) if is_typing => {
+                desk.write(&text);
+                continue;
+            }
+            Some(Told::Paste(_)) => {
+                shell.say(NO_PASTE);
+                continue;
+            }
+            None => continue,
         };
-        match Key::of(event).name().as_str() {
-            "enter" | "space" | "f5" | "pagedown" if desk.typed.is_none() => {
+        match stroke.command().name().as_str() {
+            "enter" | "space" | "f5" | "pagedown" if !is_typing => {
                 return Left::Begin(Box::new(desk.live), desk.slot);
             }
-            "esc" | "q" if desk.typed.is_none() => return Left::Back,
-            "ctrl-c" => return Left::Back,
-            "ctrl-z" => shell.stop(),
-            name => desk.press(name, Key::of(event), ears),
+            "esc" | "q" if !is_typing => return Left::Back,
+            "ctrl-c" => return Left::Out,
+            name => {
+                if !desk.press(name, stroke.command(), ears) {
+                    shell.say_unbound(stroke.key);
+                }
+            }
         }
     }
-    Left::Back
+    Left::Out
+}
+
+/// A key that is still held from the list must not begin the class.
+pub(super) fn nature(stroke: Stroke, is_typing: bool) -> Nature {
+    match stroke.command().name().as_str() {
+        "up" | "down" | "left" | "right" | "backspace" | "delete" => Nature::Flow,
+        "enter" | "esc" => Nature::Begin,
+        "tab" | "ctrl-c" => Nature::Turn,
+        _ if is_typing => Nature::Flow,
+        "space" | "f5" | "pagedown" => Nature::Begin,
+        _ => Nature::Turn,
+    }
 }
 
 /// What can be set on the page.
@@ -119,7 +148,8 @@ impl Desk {
         }
     }
 
-    fn press(&mut self, name: &str, key: Key, ears: &mut Ears) {
+    /// What a key does to the page; whether it does anything.
+    fn press(&mut self, name: &str, key: Key, ears: &mut Ears) -> bool {
         let (now, total) = (clock::wall(), self.live.plan().total());
         if self.typed.is_some() {
             return self.edit(name, key, now);
@@ -139,14 +169,15 @@ impl Desk {
                     ears.strike(kind, ears.now() + SIGNAL_EVERY * n + Span::from_millis(150));
                 }
             }
-            _ => self.toggle(key),
+            _ => return self.toggle(key),
         }
+        true
     }
 
-    fn toggle(&mut self, key: Key) {
+    fn toggle(&mut self, key: Key) -> bool {
         let place = key.letter().and_then(|letter| LIMIT_KEYS.find(letter));
         let Some(limit) = place.and_then(|place| self.limits.get(place)) else {
-            return;
+            return false;
         };
         let mut on = self.live.limits().to_vec();
         match on.iter().position(|other| other == limit) {
@@ -155,10 +186,31 @@ impl Desk {
         }
         let change = Input::Act(Act::Limits(on));
         self.live.handle(Moment::ZERO, &change);
+        true
     }
 
-    fn edit(&mut self, name: &str, key: Key, now: Wall) {
+    /// Writes pasted text as if it were typed.
+    fn write(&mut self, text: &str) {
+        for letter in text.trim().chars() {
+            self.type_in(letter);
+        }
+    }
+
+    fn type_in(&mut self, letter: char) {
         let Some(text) = &mut self.typed else { return };
+        if !self.wrong.is_empty() {
+            text.clear();
+            self.wrong.clear();
+        }
+        if text.len() < 5 {
+            text.push(letter);
+        }
+    }
+
+    fn edit(&mut self, name: &str, key: Key, now: Wall) -> bool {
+        let Some(text) = &mut self.typed else {
+            return false;
+        };
         match name {
             "enter" => match hour(text, now) {
                 Some(end) => {
@@ -172,14 +224,12 @@ impl Desk {
             "backspace" => {
                 text.pop();
             }
-            _ => {
-                if !self.wrong.is_empty() {
-                    text.clear();
-                    self.wrong.clear();
-                }
-                text.extend(key.letter().filter(|_| text.len() < 5));
-            }
+            _ => match key.letter() {
+                Some(letter) => self.type_in(letter),
+                None => return false,
+            },
         }
+        true
     }
 
     fn listen(&mut self, ears: &Ears) {

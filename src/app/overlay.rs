@@ -82,6 +82,13 @@ impl Overlay {
         }
     }
 
+    /// Whether a key moves a mark on the page.
+    pub(super) fn moves_by(&self, key: Key) -> bool {
+        const MOVES: [&str; 6] = ["up", "down", "left", "right", "pageup", "pagedown"];
+        let has_mark = matches!(self, Self::Parts(_) | Self::Landing { .. });
+        has_mark && MOVES.contains(&key.name().as_str())
+    }
+
     /// What a key does to it.
     pub(super) fn press(&self, key: Key, live: &Live, now: Moment) -> Did {
         let name = key.name();

@@ -8,11 +8,11 @@ use ratatui::layout::Rect;
 use super::awake::{Awake, AwakeState};
 use super::clock::{Both, Clock, Sleep, Wall, Watch, delta, wall};
 use super::ears::Ears;
-use super::insist::Insist;
-use super::keys::{Action, Key, Keys};
+use super::hands::Nature;
+use super::keys::{Action, Keys};
 use super::overlay::{Did, Overlay, Sheet, running_part};
-use super::shell::{Page, Shell};
-use super::wires::Signal;
+use super::shell::{NO_PASTE, Page, Shell, Told};
+use super::strokes::Stroke;
 use super::{FINISH, LOOK, desk, footer};
 use crate::live::{Act, Fact, Input, Live, Output, View};
 use crate::record::Pulse;
@@ -64,9 +64,6 @@ pub(super) struct Stage {
     pub(super) motion: bool,
     prompts: bool,
     overlay: Overlay,
-    /// Real time, by which a hand is judged whatever the pace.
-    hand: Clock,
-    insist: Insist,
     heard: Option<bool>,
     beat: Option<Moment>,
     /// Since when the disk has left something waiting.
@@ -96,8 +93,6 @@ impl Stage {
             motion: true,
             prompts: true,
             overlay: Overlay::None,
-            hand: Clock::starting_at(Moment::ZERO, 1),
-            insist: Insist::default(),
             heard: None,
             beat: None,
             stuck: None,
@@ -127,18 +122,17 @@ impl Stage {
             let now = self.clock.now();
             self.notice_sleep(&mut watch, now, due);
             self.live.handle(now, &Input::Wake);
-            if let Some(meant) = self.insist.settled(self.hand.now()) {
-                self.live.handle(now, &meant);
-            }
             self.count_for_her(now);
             self.notice_sound(now);
             self.carry_out();
             self.tell_where(now);
-            shell.show(&self.page(now), &mut last);
+            shell.show(&self.page(now, shell), &mut last);
             let wait = self.wait(now);
             due = self.clock.now() + at_pace(wait, self.clock.pace());
-            if let Some(Signal::Key(event)) = shell.next(wait) {
-                self.press(Key::of(event), shell);
+            match shell.next(wait, |stroke| self.nature(stroke)) {
+                Some(Told::Key(stroke)) => self.press(stroke, shell),
+                Some(Told::Paste(_)) => shell.say(NO_PASTE),
+                None => {}
             }
         }
         self.carry_out();
@@ -152,7 +146,7 @@ impl Stage {
     fn show_end(&mut self, shell: &mut Shell, last: &mut Option<Teaching>) {
         self.overlay = Overlay::None;
         let end = self.clock.now();
-        shell.show(&self.page(end), last);
+        shell.show(&self.page(end, shell), last);
         let long = if self.rehearsal.is_some() {
             SHOW_END
         } else {
@@ -165,16 +159,14 @@ impl Stage {
                 break;
             }
             // A key that was meant for the class must not close the page behind it.
-            let _ = shell.next(left);
-            shell.show(&self.page(end), last);
+            let _ = shell.next(left, |stroke| self.nature(stroke));
+            shell.show(&self.page(end, shell), last);
         }
     }
 
     fn wait(&self, now: Moment) -> Duration {
         let wake = self.live.next_wakeup(now).map(|wake| wake.at);
         let wake = wake.map_or(LOOK, |at| self.clock.until(at).min(LOOK));
-        let insist = self.insist.next().map_or(LOOK, |at| self.hand.until(at));
-        let wake = wake.min(insist);
         match (&self.recorder, self.beat) {
             (Some(_), Some(beat)) => wake.min(self.clock.until(beat + BEAT)),
             _ => wake,
@@ -238,25 +230,34 @@ impl Stage {
         }
     }
 
-    fn press(&mut self, key: Key, shell: &mut Shell) {
+    /// What a key is at the moment.
+    fn nature(&self, stroke: Stroke) -> Nature {
+        if self.overlay.moves_by(stroke.command()) {
+            return Nature::Step;
+        }
+        self.action(stroke).map_or(Nature::Turn, nature)
+    }
+
+    fn action(&self, stroke: Stroke) -> Option<Action> {
+        let latin = || self.keys.action(stroke.latin?);
+        self.keys.action(stroke.key).or_else(latin)
+    }
+
+    fn press(&mut self, stroke: Stroke, shell: &mut Shell) {
         let now = self.clock.now();
-        if Key::named("ctrl-z") == Some(key) {
-            return shell.stop();
-        }
-        self.insist.forget();
-        if self.keys.bounces(key, self.hand.now()) {
-            return;
-        }
-        match self.overlay.press(key, &self.live, now) {
+        match self.overlay.press(stroke.command(), &self.live, now) {
             Did::Page(overlay) => self.overlay = overlay,
             Did::Say(input) => {
                 self.overlay = Overlay::None;
                 self.settle(now);
                 self.live.handle(now, &input);
             }
-            Did::Nothing => match self.keys.action(key) {
+            Did::Nothing => match self.action(stroke) {
                 Some(action) => self.act(action, now),
-                None => self.live.handle(now, &Input::Cancel),
+                None => {
+                    self.live.handle(now, &Input::Cancel);
+                    shell.say_unbound(stroke.key);
+                }
             },
         }
         self.carry_out();
@@ -276,9 +277,6 @@ impl Stage {
             Some(Input::End) if self.clock.pace() > 1 => {
                 self.live.handle(now, &Input::Act(Act::End));
             }
-            Some(input) if Insist::concerns(&input) && self.is_asked(now) => {
-                self.insist.pressed(input, self.hand.now());
-            }
             Some(input) => self.live.handle(now, &input),
             None => {}
         }
@@ -295,10 +293,6 @@ impl Stage {
             }),
             _ => {}
         }
-    }
-
-    fn is_asked(&self, now: Moment) -> bool {
-        self.clock.pace() == 1 && self.live.is_asking(now)
     }
 
     /// Opens a page over the class, or closes it where it is open already.
@@ -343,8 +337,11 @@ impl Stage {
         }
     }
 
-    fn page(&self, now: Moment) -> Teaching {
-        let view = self.live.view(now);
+    fn page(&self, now: Moment, shell: &Shell) -> Teaching {
+        let mut view = self.live.view(now);
+        if view.notice.is_none() {
+            view.notice = shell.word().map(str::to_owned);
+        }
         let around = self.around(now, &view);
         let sheet = self
             .overlay
@@ -415,6 +412,15 @@ impl Stage {
             1.. => format!("ended {span} after the slot"),
             _ => format!("ended {span} before the slot's end"),
         })
+    }
+}
+
+/// What a key of an action is. Only what is counted by presses may come twice in a breath.
+pub(super) const fn nature(action: Action) -> Nature {
+    match action {
+        Action::Louder | Action::Softer => Nature::Flow,
+        Action::Add | Action::Take | Action::Easier | Action::Harder | Action::Mark => Nature::Step,
+        _ => Nature::Turn,
     }
 }
 
