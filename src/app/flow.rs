@@ -4,11 +4,14 @@ use std::fmt::Write as _;
 use std::path::PathBuf;
 use std::sync::Arc;
 
+use chrono::Local;
+
 use super::after::{self, Class};
 use super::chooser::{Choice, choose};
-use super::clock::{Both, Clock, Wall, delta, wall};
+use super::clock::{Both, Clock, at_home, delta, wall};
 use super::comeback::{self, Answer};
 use super::ears::Ears;
+use super::hours::{Reading, SlotEnds};
 use super::opening::{self, Left};
 use super::shell::Shell;
 use super::slot::{SlotEnd, nearest};
@@ -16,7 +19,7 @@ use super::stage::Stage;
 use super::{ComeBack, Room, Run, What};
 use crate::export::happenings;
 use crate::live::{Act, Input, Live};
-use crate::record::{Header, Summary, wall as wall_time};
+use crate::record::{Header, SlotKind, Summary, wall as wall_time};
 use crate::session::Session;
 use crate::sound::{self, Volume};
 use crate::store::{Recorder, TakenUp};
@@ -83,12 +86,15 @@ impl<'a> Flow<'a> {
 
     /// The opening page and the class; `false` where she went back instead.
     fn teach(&mut self, session: &Arc<Session>) -> bool {
-        let clock = Clock::starting_at(Moment::ZERO, 1);
+        let clock = Clock::for_a_class();
         let mut ears = Ears::open(clock, self.sound());
+        let open = |slot| Ok((slot, String::new()));
         let slot = match self.run.room {
-            Room::AsPlanned => session.slot.map_or(SlotEnd::Open, SlotEnd::FromBegin),
-            Room::For(slot) => SlotEnd::At(wall() + delta(slot)),
-            Room::Until(hour) => nearest(hour, wall()).map_or(SlotEnd::Open, SlotEnd::At),
+            Room::AsPlanned => open(session.slot.map_or(SlotEnd::Open, SlotEnd::FromBegin)),
+            Room::For(slot) => open(SlotEnd::after(slot, opening::reading(&ears))),
+            Room::Until(hour) => nearest(hour, &wall().with_timezone(&Local))
+                .map(|(end, word)| (SlotEnd::At(end), word))
+                .map_err(|wrong| (hour, wrong)),
         };
         let (live, slot) = match opening::open(&mut self.shell, session, slot, &mut ears) {
             Left::Begin(live, slot) => (live, slot),
@@ -96,11 +102,11 @@ impl<'a> Flow<'a> {
             Left::Out => return true,
         };
         ears.quiet();
+        let begun = opening::reading(&ears);
         let mut stage = self.stage(*live, clock, ears, None);
-        let begun = wall();
-        let (recorder, name) = self.begin_record(&stage.live, slot.wall(begun), begun);
+        let (recorder, name) = self.begin_record(&stage.live, slot, begun);
         stage.recorder = Some(recorder);
-        stage.ends_at(slot.wall(begun));
+        stage.ends_at(slot.of_class(begun));
         let now = stage.clock.now();
         stage.live.handle(now, &Input::Act(Act::Begin));
         stage.settle(now);
@@ -128,16 +134,20 @@ impl<'a> Flow<'a> {
     fn begin_record(
         &self,
         live: &Live,
-        slot_end: Option<Wall>,
-        begun: Wall,
+        slot: SlotEnd,
+        begun: Reading,
     ) -> (Recorder, Option<String>) {
         let Some(shelf) = &self.run.shelf else {
             return (Recorder::none(no_place()), None);
         };
-        let mut header =
-            Header::new(live.session().as_ref().clone(), begun).limits(live.limits().to_vec());
-        if let Some(end) = slot_end {
-            header = header.ends_at(end);
+        let mut header = Header::new(live.session().as_ref().clone(), begun.both.wall)
+            .limits(live.limits().to_vec());
+        if let Some(end) = slot.wall(begun) {
+            let kind = match slot {
+                SlotEnd::At(_) => SlotKind::Hour,
+                _ => SlotKind::Length,
+            };
+            header = header.ends_at(at_home(end)).slot_kind(kind);
         }
         match shelf.begin(&header) {
             Ok(begun) => (begun.recorder, Some(begun.name)),
@@ -155,8 +165,7 @@ impl<'a> Flow<'a> {
             Room::For(slot) => Some(slot),
             _ => session.slot,
         };
-        let begun = stage.hour(Moment::ZERO);
-        stage.ends_at(slot.map(|slot| begun + delta(slot)));
+        stage.ends_at(slot.map(|slot| SlotEnds::After(Moment::ZERO + slot)));
         stage.live.handle(Moment::ZERO, &Input::Act(Act::Begin));
         let from = stage.clock.now();
         stage.live.handle(from, &Input::Wake);
@@ -252,12 +261,17 @@ impl<'a> Flow<'a> {
         let ears = Ears::open(clock, self.sound());
         let mut stage = self.stage(live, clock, ears, None);
         stage.recorder = Some(recorder);
-        stage.slot_end = stage.live.ends_at().map(|end| both.wall_at(end));
         stage.live.handle(seen, &Input::Wake);
         let now = stage.clock.now();
         let gap = gap.max(Span::from_millis(1));
         let slept = Act::Slept { from: seen, gap };
         stage.live.handle(now, &Input::Act(slept));
+        let hour = record.header.slot_end;
+        let hour = hour.filter(|_| record.header.slot_kind == Some(SlotKind::Hour));
+        let end = hour.map(SlotEnds::Hour);
+        if let Some(end) = end.or(stage.live.ends_at().map(SlotEnds::After)) {
+            stage.goes_on_until(end);
+        }
         if answer == Answer::WhereTheClockSays {
             stage.live.handle(now, &Input::Act(Act::CatchUp));
         }

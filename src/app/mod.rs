@@ -15,6 +15,7 @@ mod ears;
 mod flow;
 mod footer;
 mod hands;
+mod hours;
 mod keys;
 mod landing;
 mod opening;

@@ -4,17 +4,19 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 use std::time::Duration;
 
+use chrono::NaiveTime;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::cautions::CAUTIONS;
-use super::clock::{self, Wall, delta};
+use super::clock::{self, Both, Wall, at_home, delta};
 use super::ears::Ears;
 use super::hands::Nature;
 use super::hints;
+use super::hours::Reading;
 use super::keys::Key;
 use super::shell::{NO_PASTE, Page, Shell, Told};
-use super::slot::{SlotEnd, hour, stands};
+use super::slot::{SlotEnd, stands, typed};
 use super::strokes::Stroke;
 use crate::live::{Act, Input, Live};
 use crate::plan::{Interval, SignalKind};
@@ -54,11 +56,26 @@ impl Page for Opening {
     }
 }
 
-/// Shows the page of a class until it is begun or left.
+/// All clocks as they stand before class.
+pub(super) fn reading(ears: &Ears) -> Reading {
+    let now = ears.now();
+    let both = Both {
+        now,
+        wall: clock::wall(),
+    };
+    Reading {
+        both,
+        steady: now,
+        asleep: clock::asleep(),
+    }
+}
+
+/// Shows the page of a class until it is begun or left. The end of the slot may be one that was asked
+/// for and is not there; then the page says so.
 pub(super) fn open(
     shell: &mut Shell,
     session: &Arc<Session>,
-    slot: SlotEnd,
+    slot: Result<(SlotEnd, String), (NaiveTime, String)>,
     ears: &mut Ears,
 ) -> Left {
     let mut desk = Desk::of(session, slot);
@@ -122,12 +139,20 @@ struct Desk {
     slot: SlotEnd,
     limits: Vec<Load>,
     typed: Option<String>,
-    wrong: String,
+    /// What is to be said of the hour that was typed.
+    word: String,
     check: Option<Moment>,
 }
 
 impl Desk {
-    fn of(session: &Arc<Session>, slot: SlotEnd) -> Self {
+    fn of(session: &Arc<Session>, slot: Result<(SlotEnd, String), (NaiveTime, String)>) -> Self {
+        let (slot, typed, word) = match slot {
+            Ok((slot, word)) => (slot, None, word),
+            Err((hour, wrong)) => {
+                let typed = hour.format("%H:%M").to_string();
+                (SlotEnd::Open, Some(typed), wrong)
+            }
+        };
         let live = Live::new(session.clone());
         let moves = live.plan().intervals().iter().flat_map(|i| i.moves.iter());
         let asked: BTreeSet<Load> = moves.flat_map(|turn| turn.of.loads.clone()).collect();
@@ -142,19 +167,19 @@ impl Desk {
             session: session.clone(),
             live,
             slot,
-            typed: None,
-            wrong: String::new(),
+            typed,
+            word,
             check: None,
         }
     }
 
     /// What a key does to the page; whether it does anything.
     fn press(&mut self, name: &str, key: Key, ears: &mut Ears) -> bool {
-        let (now, total) = (clock::wall(), self.live.plan().total());
+        let (now, total) = (reading(ears), self.live.plan().total());
         if self.typed.is_some() {
             return self.edit(name, key, now);
         }
-        self.wrong.clear();
+        self.word.clear();
         match name {
             "up" => self.slot = self.slot.moved(now, total, 1),
             "down" => self.slot = self.slot.moved(now, total, -1),
@@ -198,29 +223,27 @@ impl Desk {
 
     fn type_in(&mut self, letter: char) {
         let Some(text) = &mut self.typed else { return };
-        if !self.wrong.is_empty() {
+        if !self.word.is_empty() {
             text.clear();
-            self.wrong.clear();
+            self.word.clear();
         }
         if text.len() < 5 {
             text.push(letter);
         }
     }
 
-    fn edit(&mut self, name: &str, key: Key, now: Wall) -> bool {
+    fn edit(&mut self, name: &str, key: Key, now: Reading) -> bool {
         let Some(text) = &mut self.typed else {
             return false;
         };
         match name {
-            "enter" => match hour(text, now) {
-                Some(end) => {
-                    self.slot = SlotEnd::At(end);
-                    self.typed = None;
-                    self.wrong.clear();
+            "enter" => match typed(text, now, &chrono::Local) {
+                Ok((slot, word)) => {
+                    (self.slot, self.typed, self.word) = (slot, None, word);
                 }
-                None => self.wrong = "an hour such as 18:45, or minutes from now".into(),
+                Err(wrong) => self.word = wrong,
             },
-            "esc" | "tab" => self.typed = None,
+            "esc" | "tab" => (self.typed, self.word) = (None, String::new()),
             "backspace" => {
                 text.pop();
             }
@@ -242,10 +265,11 @@ impl Desk {
     }
 
     fn page(&self, ears: &Ears) -> Opening {
-        let now = clock::wall();
+        let seen = reading(ears);
+        let now = seen.both.wall;
         let view = self.live.view(Moment::ZERO);
-        let ends = now + delta(view.total);
-        let slot_end = self.slot.wall(now);
+        let ends = at_home(now + delta(view.total));
+        let slot_end = self.slot.wall(seen).map(at_home);
         Opening {
             title: self.session.title.clone(),
             brief: self.session.brief.clone(),
@@ -283,14 +307,14 @@ impl Desk {
             (Some(text), _) => text.clone(),
             (None, SlotEnd::Open) => "open".into(),
             (None, SlotEnd::FromBegin(slot)) => format!("{slot} from the start"),
-            (None, SlotEnd::At(_)) => {
+            (None, SlotEnd::At(_) | SlotEnd::After(_)) => {
                 end.map_or_else(String::new, |end| end.format("%H:%M").to_string())
             }
         };
         let hint = match &self.typed {
-            Some(_) if self.wrong.is_empty() => "an hour, or minutes from now".into(),
-            Some(_) => self.wrong.clone(),
-            None => String::new(),
+            Some(_) if self.word.is_empty() => "an hour, or minutes from now".into(),
+            Some(_) => self.word.clone(),
+            None => self.word.clone(),
         };
         Field {
             label: "room until".into(),

@@ -6,9 +6,10 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::awake::{Awake, AwakeState};
-use super::clock::{Both, Clock, Sleep, Wall, Watch, delta, wall};
+use super::clock::{Both, Clock, Wall, asleep, at_home, delta, wall};
 use super::ears::Ears;
 use super::hands::Nature;
+use super::hours::{Hours, Reading, SlotEnds};
 use super::keys::{Action, Keys};
 use super::overlay::{Did, Overlay, Sheet, running_part};
 use super::shell::{NO_PASTE, Page, Shell, Told};
@@ -59,8 +60,9 @@ pub(super) struct Stage {
     /// The hour at which the clock stood at zero, for a rehearsal's own hour.
     pub(super) zero: Wall,
     pub(super) rehearsal: Option<u32>,
-    /// The end of the slot by the clock on the wall.
-    pub(super) slot_end: Option<Wall>,
+    hours: Hours,
+    /// Real time, whatever the pace.
+    real: Clock,
     pub(super) motion: bool,
     prompts: bool,
     overlay: Overlay,
@@ -81,6 +83,8 @@ impl Stage {
         keys: Keys,
         rehearsal: Option<u32>,
     ) -> Self {
+        let real = Clock::starting_at(Moment::ZERO, 1);
+        let seen = reading(clock, real);
         Self {
             live,
             clock,
@@ -89,7 +93,8 @@ impl Stage {
             recorder: None,
             zero,
             rehearsal,
-            slot_end: None,
+            hours: Hours::new(seen, clock.pace()),
+            real,
             motion: true,
             prompts: true,
             overlay: Overlay::None,
@@ -101,26 +106,35 @@ impl Stage {
         }
     }
 
-    /// Sets the end of the slot.
-    pub(super) fn ends_at(&mut self, end: Option<Wall>) {
-        self.slot_end = end;
-        let now = self.clock.now();
-        let both = Both {
-            now,
-            wall: self.hour(now),
-        };
-        let moment = end.map(|end| both.moment_at(end));
-        self.live.handle(now, &Input::EndsAt(moment));
+    /// Sets the end of the slot of a class that begins.
+    pub(super) fn ends_at(&mut self, end: Option<SlotEnds>) {
+        let both = self.both();
+        let end = self.hours.set_slot(end, both);
+        self.live.handle(both.now, &Input::EndsAt(end));
+    }
+
+    /// Goes on with the end of the slot of a class that broke off. An hour may have moved against
+    /// the clock of the class meanwhile.
+    pub(super) fn goes_on_until(&mut self, end: SlotEnds) {
+        let both = self.both();
+        let end = self.hours.set_slot(Some(end), both);
+        let known = self.live.ends_at();
+        let off = |a: Moment, b: Moment| a.since(b) + b.since(a);
+        if end
+            .zip(known)
+            .is_none_or(|(end, known)| off(end, known) >= Span::from_secs(1))
+        {
+            self.live.handle(both.now, &Input::EndsAt(end));
+        }
     }
 
     /// Runs the class until it is over or the program is to leave.
     pub(super) fn play(&mut self, shell: &mut Shell) {
         let mut last = None;
-        let mut watch = Watch::new(self.both());
-        let mut due = self.clock.now();
+        let mut due = self.real.now();
         while !shell.is_leaving() && !self.live.is_over() {
             let now = self.clock.now();
-            self.notice_sleep(&mut watch, now, due);
+            self.look_at_clocks(due);
             self.live.handle(now, &Input::Wake);
             self.count_for_her(now);
             self.notice_sound(now);
@@ -128,7 +142,7 @@ impl Stage {
             self.tell_where(now);
             shell.show(&self.page(now, shell), &mut last);
             let wait = self.wait(now);
-            due = self.clock.now() + at_pace(wait, self.clock.pace());
+            due = self.real.now() + at_pace(wait, 1);
             match shell.next(wait, |stroke| self.nature(stroke)) {
                 Some(Told::Key(stroke)) => self.press(stroke, shell),
                 Some(Told::Paste(_)) => shell.say(NO_PASTE),
@@ -188,17 +202,19 @@ impl Stage {
         }
     }
 
-    fn notice_sleep(&mut self, watch: &mut Watch, now: Moment, due: Moment) {
-        let wall = wall();
-        let Some(Sleep { from, gap, before }) = watch.look(Both { now, wall }, due) else {
-            return;
-        };
-        if self.rehearsal.is_none() {
+    /// Holds a class that nothing ran for a while, and moves the end of the slot where a clock was
+    /// set.
+    fn look_at_clocks(&mut self, due: Moment) {
+        let seen = reading(self.clock, self.real);
+        let now = seen.both.now;
+        if let Some(away) = self.hours.look(seen, due) {
+            let (from, gap) = (away.from, away.gap);
             self.live.handle(from, &Input::Wake);
-            self.carry_out_by(before);
+            self.carry_out_by(away.before);
             self.live.handle(now, &Input::Act(Act::Slept { from, gap }));
-            // The steady clock may have stood still: the slot's end has moved against it.
-            self.ends_at(self.slot_end);
+        }
+        if let Some(end) = self.hours.moved_slot() {
+            self.live.handle(now, &Input::EndsAt(Some(end)));
         }
     }
 
@@ -316,10 +332,7 @@ impl Stage {
     }
 
     fn both(&self) -> Both {
-        Both {
-            now: self.clock.now(),
-            wall: wall(),
-        }
+        reading(self.clock, self.real).both
     }
 
     fn record(&self, fact: Fact, both: Both) {
@@ -343,9 +356,8 @@ impl Stage {
             view.notice = shell.word().map(str::to_owned);
         }
         let around = self.around(now, &view);
-        let sheet = self
-            .overlay
-            .sheet(&self.live, &self.keys, now, self.hour(now));
+        let hour_at = |moment| self.hour_at(now, moment);
+        let sheet = self.overlay.sheet(&self.live, &self.keys, now, &hour_at);
         Teaching {
             view,
             around,
@@ -359,7 +371,7 @@ impl Stage {
         let sound = self.ears.state();
         Around {
             clock: text(self.hour(now)),
-            ends: text(self.hour(now) + delta(end.since(now))),
+            ends: text(self.hour_at(now, end)),
             sound,
             record: self.record_state(),
             prompts: self.prompts,
@@ -398,20 +410,38 @@ impl Stage {
     /// The clock on the wall; a rehearsal has an hour of its own, that runs at its pace.
     pub(super) fn hour(&self, now: Moment) -> Wall {
         match self.rehearsal {
-            Some(_) => self.zero + delta(now.since(Moment::ZERO)),
+            Some(_) => at_home(self.zero + delta(now.since(Moment::ZERO))),
             None => wall(),
         }
     }
 
+    /// What the clock on the wall will show at a moment to come.
+    fn hour_at(&self, now: Moment, moment: Moment) -> Wall {
+        at_home(self.hour(now) + delta(moment.since(now)))
+    }
+
     /// How the end stands against the slot, in words, for the page after class.
     pub(super) fn against_slot(&self, now: Moment) -> Option<String> {
-        let over = (self.hour(now) - self.slot_end?).num_seconds();
-        let span = Span::from_secs(over.unsigned_abs());
-        Some(match over {
-            0 => "ended on the slot's time".into(),
-            1.. => format!("ended {span} after the slot"),
-            _ => format!("ended {span} before the slot's end"),
+        let end = self.live.ends_at()?;
+        let (over, before) = (now.since(end).whole(), end.since(now).whole());
+        Some(if !over.is_zero() {
+            format!("ended {over} after the slot")
+        } else if !before.is_zero() {
+            format!("ended {before} before the slot's end")
+        } else {
+            "ended on the slot's time".into()
         })
+    }
+}
+
+fn reading(clock: Clock, real: Clock) -> Reading {
+    Reading {
+        both: Both {
+            now: clock.now(),
+            wall: wall(),
+        },
+        steady: real.now(),
+        asleep: asleep(),
     }
 }
 
