@@ -12,6 +12,7 @@ mod clock;
 mod comeback;
 mod desk;
 mod ears;
+mod errand;
 mod flow;
 mod footer;
 mod hands;

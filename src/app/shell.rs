@@ -55,6 +55,7 @@ pub(super) struct Shell {
     /// A stroke that is to be judged by the page that comes of the one before it.
     next: Option<(Stroke, Moment)>,
     word: Option<(String, Moment)>,
+    waits: Moment,
 }
 
 impl Shell {
@@ -75,6 +76,7 @@ impl Shell {
             hands: Hands::at_the_start(hand.now()),
             next: None,
             word: None,
+            waits: hand.now(),
         })
     }
 
@@ -87,6 +89,17 @@ impl Shell {
     /// [`Signal::Back`].
     pub(super) fn back(&self) -> Sender<Signal> {
         self.wires.back.clone()
+    }
+
+    /// Begins to wait for something that is no key.
+    pub(super) fn begin_waiting(&mut self) {
+        self.waits = self.hand.now();
+    }
+
+    /// Whether so long has passed since then.
+    pub(super) fn waited(&self, long: Duration) -> bool {
+        let waited = self.hand.now().since(self.waits);
+        u128::from(waited.millis()) >= long.as_millis()
     }
 
     /// Has a word said about a key for a moment.

@@ -14,7 +14,7 @@ use super::keys::{Action, Keys};
 use super::overlay::{Did, Overlay, Sheet, running_part};
 use super::shell::{NO_PASTE, Page, Shell, Told};
 use super::strokes::Stroke;
-use super::{FINISH, LOOK, desk, footer};
+use super::{LOOK, desk, footer};
 use crate::live::{Act, Fact, Input, Live, Output, View};
 use crate::record::Pulse;
 use crate::screen::{self, Around, RecordState, SoundState, Theme};
@@ -28,7 +28,7 @@ const LAST_SIGNAL: Duration = Duration::from_millis(1_500);
 /// How long after a page closed a key that moves on is not heard.
 const SETTLE: Span = Span::from_millis(700);
 /// How long the disk may leave something waiting before the screen says so.
-const STUCK: Span = Span::from_secs(5);
+const STUCK: Span = Span::from_secs(1);
 /// How often the record is told where the class is. A class that breaks off must come back at most
 /// a second before, whatever time the waking and the writing take.
 const BEAT: Span = Span::from_millis(500);
@@ -341,15 +341,6 @@ impl Stage {
         }
     }
 
-    /// Waits until the record is safe, for a while at most; tells how it stands.
-    pub(super) fn finish_record(&mut self) -> RecordState {
-        match self.recorder.take().map(|recorder| recorder.finish(FINISH)) {
-            Some(Ok(())) => RecordState::Recorded,
-            Some(Err(why)) => RecordState::Off(why.why.to_string()),
-            None => self.record_state(),
-        }
-    }
-
     fn page(&self, now: Moment, shell: &Shell) -> Teaching {
         let mut view = self.live.view(now);
         if view.notice.is_none() {
@@ -382,20 +373,29 @@ impl Stage {
         }
     }
 
-    /// A small thing to know.
+    /// Small things to know.
     fn note(&self) -> String {
-        match self.awake.as_ref().map(Awake::state) {
-            Some(AwakeState::Unavailable { why }) => why,
-            Some(AwakeState::Trying | AwakeState::Held) | None => String::new(),
-        }
+        let lacks = self.recorder.as_ref().map(Recorder::lacks);
+        let lacks = lacks.unwrap_or_default().into_iter();
+        let awake = match self.awake.as_ref().map(Awake::state) {
+            Some(AwakeState::Unavailable { why }) => Some(why),
+            Some(AwakeState::Trying | AwakeState::Held) | None => None,
+        };
+        let notes: Vec<String> = awake
+            .into_iter()
+            .chain(lacks.map(|lack| lack.words().to_owned()))
+            .collect();
+        notes.join(", ")
     }
 
-    pub(super) fn record_state(&self) -> RecordState {
+    fn record_state(&self) -> RecordState {
         match (self.rehearsal, &self.recorder) {
             (Some(pace), _) => RecordState::Rehearsal(pace),
             (None, None) => RecordState::Off("no place for it".into()),
             (None, Some(recorder)) => match recorder.state() {
-                Ok(()) if self.is_stuck() => RecordState::Off("the disk does not answer".into()),
+                Ok(()) if self.is_stuck() => {
+                    RecordState::Off("the disk does not answer yet".into())
+                }
                 Ok(()) => RecordState::Recorded,
                 Err(why) => RecordState::Off(why.why.to_string()),
             },

@@ -12,6 +12,8 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::thread;
 use std::time::Duration;
 
+use super::fault::StoreFault;
+use super::file::Lack;
 use super::journal::{Journal, Medium, NotRecording};
 use super::pulse::PulseFile;
 use crate::record::{Body, Pulse, Wall};
@@ -39,6 +41,9 @@ enum Order {
 struct Shared {
     poison: Mutex<Option<NotRecording>>,
     pulse: Mutex<Option<Pulse>>,
+    /// The name of the record, once it was begun.
+    name: Mutex<Option<String>>,
+    lacks: Mutex<Vec<Lack>>,
     waiting: AtomicUsize,
 }
 
@@ -64,6 +69,24 @@ impl Recorder {
         journal: Journal<M>,
         pulse: Option<PulseFile>,
     ) -> Self {
+        Self::with(move |orders, shared| write_all(journal, pulse, orders, shared))
+    }
+
+    /// Starts the thread with the beginning of a record: what happens meanwhile waits for it.
+    #[must_use]
+    pub fn beginning<M: Medium + Send + 'static>(
+        begin: impl FnOnce() -> Result<(String, Journal<M>, PulseFile), StoreFault> + Send + 'static,
+    ) -> Self {
+        Self::with(move |orders, shared| match begin() {
+            Ok((name, journal, pulse)) => {
+                *lock(&shared.name) = Some(name);
+                write_all(journal, Some(pulse), orders, shared);
+            }
+            Err(why) => shared.poison(NotRecording::since(why.to_string())),
+        })
+    }
+
+    fn with(work: impl FnOnce(&Receiver<Order>, &Shared) + Send + 'static) -> Self {
         let (to, orders) = mpsc::sync_channel(QUEUE);
         let (tell, done) = mpsc::channel();
         let shared = Arc::new(Shared::default());
@@ -71,7 +94,7 @@ impl Recorder {
         let started = thread::Builder::new()
             .name("recorder".to_owned())
             .spawn(move || {
-                write_all(journal, pulse, &orders, &theirs);
+                work(&orders, &theirs);
                 let _ = tell.send(());
             });
         if let Err(why) = started {
@@ -116,6 +139,19 @@ impl Recorder {
         if lock(&self.shared.pulse).replace(pulse).is_none() {
             let _ = self.order(Order::Beat);
         }
+    }
+
+    /// Tells the name of a record that was begun in the background, once it was; also when the
+    /// recorder has finished.
+    pub fn told_name(&self) -> impl FnOnce() -> Option<String> + use<> {
+        let shared = self.shared.clone();
+        move || lock(&shared.name).clone()
+    }
+
+    /// What the place of the record does not give.
+    #[must_use]
+    pub fn lacks(&self) -> Vec<Lack> {
+        lock(&self.shared.lacks).clone()
     }
 
     /// Whether the class is being recorded.
@@ -168,6 +204,7 @@ fn write_all<M: Medium>(
     orders: &Receiver<Order>,
     shared: &Shared,
 ) {
+    *lock(&shared.lacks) = journal.lacks().to_vec();
     let mut ended = false;
     for order in orders {
         let done = match order {
