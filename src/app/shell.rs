@@ -225,6 +225,9 @@ impl Shell {
 
     /// Stops the program as Ctrl-Z does, with whatever started it and waits for it, and comes back.
     fn stop(&mut self) {
+        if !has_shell() {
+            return self.say("no shell waits here: ctrl-z does nothing");
+        }
         let own = self.wires.own_stop.clone();
         let done = self.screen.stop(|| {
             own.store(true, Ordering::Release);
@@ -248,6 +251,18 @@ fn stop_group() -> io::Result<()> {
     Ok(rustix::process::kill_current_process_group(
         rustix::process::Signal::TSTP,
     )?)
+}
+
+/// Whether somebody could bring the program back: a shell with jobs gives each a group of its own.
+#[cfg(unix)]
+fn has_shell() -> bool {
+    use rustix::process::{getpgrp, getsid};
+    getsid(None).is_ok_and(|session| session != getpgrp())
+}
+
+#[cfg(not(unix))]
+fn has_shell() -> bool {
+    false
 }
 
 /// There is no such stop here.

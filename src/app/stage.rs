@@ -396,6 +396,7 @@ impl Stage {
                 Ok(()) if self.is_stuck() => {
                     RecordState::Off("the disk does not answer yet".into())
                 }
+                Ok(()) if !recorder.is_begun() => RecordState::Beginning,
                 Ok(()) => RecordState::Recorded,
                 Err(why) => RecordState::Off(why.why.to_string()),
             },

@@ -87,6 +87,8 @@ impl Screen {
     /// The terminal has gone meanwhile.
     pub(crate) fn retake(&mut self) -> io::Result<()> {
         let _ = disable_raw_mode();
+        // Asked twice it would tell keys so still when it was taken back once.
+        execute!(stdout(), asked(TELL_KEYS_NO_MORE))?;
         enter()?;
         self.forget()
     }

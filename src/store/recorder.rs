@@ -6,7 +6,7 @@
 //! gives up and says so. Entries keep their order, and one that was lost is never followed by
 //! another, so that what is in the record is always the beginning of what happened.
 
-use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::sync::mpsc::{self, Receiver, RecvTimeoutError, SyncSender, TrySendError};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::thread;
@@ -44,6 +44,8 @@ struct Shared {
     /// The name of the record, once it was begun.
     name: Mutex<Option<String>>,
     lacks: Mutex<Vec<Lack>>,
+    /// Whether the record is there, so that what is told can be kept.
+    is_begun: AtomicBool,
     waiting: AtomicUsize,
 }
 
@@ -162,6 +164,12 @@ impl Recorder {
         self.shared.state()
     }
 
+    /// Whether the record is there; one that is begun in the background may take its time.
+    #[must_use]
+    pub fn is_begun(&self) -> bool {
+        self.shared.is_begun.load(Ordering::Acquire)
+    }
+
     /// How many entries are not safe yet.
     #[must_use]
     pub fn waiting(&self) -> usize {
@@ -205,6 +213,7 @@ fn write_all<M: Medium>(
     shared: &Shared,
 ) {
     *lock(&shared.lacks) = journal.lacks().to_vec();
+    shared.is_begun.store(true, Ordering::Release);
     let mut ended = false;
     for order in orders {
         let done = match order {

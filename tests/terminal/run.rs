@@ -50,6 +50,34 @@ pub(crate) struct Start<'a> {
     args: Vec<String>,
     cells: Cells,
     env: Vec<(&'static str, String)>,
+    below: Option<Shell>,
+}
+
+/// A shell that waits for the program, and goes on with it at the next Enter once it was stopped.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum Shell {
+    /// And nothing between.
+    Alone,
+    /// And a script between them, in one group of processes with the program.
+    AndAScript,
+}
+
+/// What that shell says when it is heard again.
+pub(crate) const HEARD: &str = "the shell is heard";
+
+impl Shell {
+    /// What it runs, with the program and its arguments as its own.
+    fn script(self) -> String {
+        let job = match self {
+            Self::Alone => "\"$@\"",
+            Self::AndAScript => "sh -c '\"$@\"; exit $?' sh \"$@\"",
+        };
+        // 148 is 128 and the number of SIGTSTP, 147 that and the number of SIGSTOP (signal(7)).
+        format!(
+            "{job}; is=$?; while [ $is -ge 147 ] && [ $is -le 148 ]; \
+             do echo {HEARD}; read line; fg; is=$?; done; exit $is"
+        )
+    }
 }
 
 impl<'a> Start<'a> {
@@ -62,6 +90,7 @@ impl<'a> Start<'a> {
                 ("TERM", "xterm-256color".into()),
                 ("COLORTERM", "truecolor".into()),
             ],
+            below: None,
         }
     }
 
@@ -73,6 +102,14 @@ impl<'a> Start<'a> {
 
     pub(crate) fn cells(self, cells: Cells) -> Self {
         Self { cells, ..self }
+    }
+
+    /// Started by a shell with jobs.
+    pub(crate) fn below(self, shell: Shell) -> Self {
+        Self {
+            below: Some(shell),
+            ..self
+        }
     }
 
     /// These variables and no `TERM` or `COLORTERM` besides.
@@ -89,7 +126,12 @@ impl<'a> Start<'a> {
         let (pty, pts) = open().expect("a pseudo-terminal");
         let (columns, rows) = self.cells;
         pty.resize(Size::new(rows, columns)).expect("a size");
-        let command = Command::new(env!("CARGO_BIN_EXE_matside"))
+        let program = env!("CARGO_BIN_EXE_matside");
+        let command = match self.below {
+            Some(shell) => Command::new("sh").args(["-m", "-c", &shell.script(), "sh", program]),
+            None => Command::new(program),
+        };
+        let command = command
             .args(&self.args)
             .env_clear()
             .envs(self.env)
@@ -256,6 +298,12 @@ impl Run {
 
     pub(crate) fn signal(&self, signal: Signal) {
         kill_process(self.pid(), signal).expect("the program is there");
+    }
+
+    /// Tells the program a size, whatever the screen has.
+    pub(crate) fn tell_size(&mut self, (columns, rows): Cells) {
+        let pty = self.pty.as_ref().expect("the terminal is open");
+        pty.resize(Size::new(rows, columns)).expect("a size");
     }
 
     fn pid(&self) -> Pid {
