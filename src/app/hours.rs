@@ -19,8 +19,8 @@ const MOVED_BY: Span = Span::from_secs(1);
 pub(super) struct Reading {
     /// The clock of the class and the one on the wall.
     pub(super) both: Both,
-    /// The steady clock, whatever the pace of the class.
-    pub(super) steady: Moment,
+    /// How long the program has stood still in all while the steady clock went on.
+    pub(super) stood: Span,
     /// How long the laptop has slept in all, which the steady clock does not count.
     pub(super) asleep: Span,
 }
@@ -73,20 +73,18 @@ impl Hours {
         self.told
     }
 
-    /// Reads all clocks again. `due` is when the loop meant to be back at the latest, by the steady
-    /// clock.
-    pub(super) fn look(&mut self, now: Reading, due: Moment) -> Option<Away> {
+    /// Reads all clocks again.
+    pub(super) fn look(&mut self, now: Reading) -> Option<Away> {
         let before = std::mem::replace(&mut self.seen, now);
         let slept = now.asleep.less(before.asleep);
-        let stood = self.paced(slept);
+        let stood = now.stood.less(before.stood);
+        let stays = self.paced(slept);
         if let Some(SlotEnds::After(end)) = &mut self.slot {
-            *end = end.before(stood);
+            *end = end.before(stays);
         }
-        let from = before.steady.max(due.min(now.steady));
-        let late = now.steady.since(from);
-        (slept + late >= AWAY_FROM).then(|| Away {
-            from: now.both.now.before(self.paced(late)),
-            gap: self.paced(slept + late),
+        (slept + stood >= AWAY_FROM).then(|| Away {
+            from: now.both.now.before(self.paced(stood)),
+            gap: self.paced(slept + stood),
             before: before.both,
         })
     }

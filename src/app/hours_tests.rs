@@ -35,7 +35,7 @@ impl World {
         let now = Moment::from_millis(400 * 24 * 3_600_000);
         let seen = Reading {
             both: Both { now, wall },
-            steady: Moment::from_millis(77),
+            stood: second(77),
             asleep: second(1_234),
         };
         let (end, length) = (wall + TimeDelta::minutes(15), second(900));
@@ -68,17 +68,16 @@ impl World {
         }
     }
 
-    /// The loop comes round after this much time awake and asleep, and the wall clock was set by so
-    /// much meanwhile.
-    fn round(&mut self, awake: Span, slept: Span, set: i64) {
-        let due = self.seen.steady + second(1);
+    /// The loop comes round after this much time awake, of which it stood so much, and asleep; and
+    /// the wall clock was set by so much meanwhile.
+    fn round(&mut self, awake: Span, stood: Span, slept: Span, set: i64) {
         let both = &mut self.seen.both;
         both.now = both.now + awake;
         both.wall = both.wall + delta(awake + slept) + TimeDelta::milliseconds(set);
-        self.seen.steady = self.seen.steady + awake;
+        self.seen.stood += stood;
         self.seen.asleep += slept;
         let now = self.seen.both.now;
-        if let Some(away) = self.hours.look(self.seen, due) {
+        if let Some(away) = self.hours.look(self.seen) {
             let (from, gap) = (away.from, away.gap);
             self.live.handle(from, &Input::Wake);
             self.take_facts(away.before);
@@ -93,7 +92,7 @@ impl World {
 
     fn goes_by(&mut self, secs: u64) {
         for _ in 0..secs {
-            self.round(second(1), Span::ZERO, 0);
+            self.round(second(1), Span::ZERO, Span::ZERO, 0);
         }
     }
 
@@ -160,7 +159,7 @@ fn sleeps_hold_the_class_and_set_clocks_only_move_an_hour() {
             let mut world = World::begun(kind);
             world.goes_by(60);
             assert_eq!(world.over(), -300, "{what}");
-            world.round(second(stopped + 1), second(slept), set);
+            world.round(second(stopped + 1), second(stopped), second(slept), set);
             let away = slept + stopped;
             let held = away * 1000 >= AWAY_FROM.millis();
             let label = format!("{what}, {kind:?}");
@@ -196,7 +195,7 @@ fn a_slot_long_over_is_told_whole() {
         for kind in [SlotKind::Hour, SlotKind::Length] {
             let mut world = World::begun(kind);
             world.goes_by(20);
-            world.round(second(1), second(hours * 3_600 + 2_680), 0);
+            world.round(second(1), Span::ZERO, second(hours * 3_600 + 2_680), 0);
             let expected = i64::try_from(hours * 3_600 + 2_680 - 300).expect("hours");
             assert!((world.over() - expected).abs() <= 1, "{}", world.over());
         }
@@ -208,7 +207,7 @@ fn a_slot_long_over_is_told_whole() {
 fn a_drifting_clock_moves_an_hour_by_whole_seconds() {
     let mut world = World::begun(SlotKind::Hour);
     for _ in 0..540 {
-        world.round(second(1), Span::ZERO, 10);
+        world.round(second(1), Span::ZERO, Span::ZERO, 10);
     }
     assert_eq!(world.away(), [0; 0]);
     assert!((world.over() + 295).abs() <= 1, "{}", world.over());
@@ -226,7 +225,7 @@ fn a_class_over_set_clocks_and_sleeps_is_the_same_when_it_is_replayed() {
         let mut happens: VecDeque<Happens> = HAPPENS.into();
         while let Some((_, slept, stopped, set)) = happens.pop_front() {
             world.goes_by(5);
-            world.round(second(stopped + 1), second(slept), set);
+            world.round(second(stopped + 1), second(stopped), second(slept), set);
             let now = world.seen.both.now;
             world.live.handle(now, &Input::Act(Act::Resume));
             world.take_facts(world.seen.both);
@@ -242,23 +241,17 @@ fn a_class_over_set_clocks_and_sleeps_is_the_same_when_it_is_replayed() {
 #[test]
 fn a_stopped_rehearsal_is_held_where_it_was() {
     let wall = DateTime::parse_from_rfc3339("2026-03-04T18:00:00+01:00").expect("a date");
-    let read = |steady: u64| Reading {
+    let read = |steady: u64, stood: u64| Reading {
         both: Both {
             now: Moment::from_millis(steady * 60),
             wall,
         },
-        steady: Moment::from_millis(steady),
+        stood: Span::from_millis(stood),
         asleep: Span::ZERO,
     };
-    let mut hours = Hours::new(read(1_000), 60);
-    assert!(
-        hours
-            .look(read(1_900), Moment::from_millis(2_000))
-            .is_none()
-    );
-    let away = hours
-        .look(read(12_000), Moment::from_millis(2_000))
-        .expect("a stop");
+    let mut hours = Hours::new(read(1_000, 0), 60);
+    assert!(hours.look(read(1_900, 0)).is_none());
+    let away = hours.look(read(12_000, 10_000)).expect("a stop");
     assert_eq!(away.from, Moment::from_millis(2_000 * 60));
     assert_eq!(away.gap, Span::from_millis(10_000 * 60));
 }

@@ -25,6 +25,7 @@ mod settings;
 mod shell;
 mod slot;
 mod stage;
+mod stood;
 mod strokes;
 mod terminal;
 mod tty;

@@ -65,7 +65,7 @@ pub(super) fn reading(ears: &Ears) -> Reading {
     };
     Reading {
         both,
-        steady: now,
+        stood: Span::ZERO,
         asleep: clock::asleep(),
     }
 }

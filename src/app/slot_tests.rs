@@ -15,7 +15,7 @@ fn reading(wall: Wall) -> Reading {
     let now = Moment::from_millis(1_000_000_000);
     Reading {
         both: Both { now, wall },
-        steady: now,
+        stood: Span::ZERO,
         asleep: Span::from_secs(5_000),
     }
 }

@@ -13,6 +13,7 @@ use super::hours::{Hours, Reading, SlotEnds};
 use super::keys::{Action, Keys};
 use super::overlay::{Did, Overlay, Sheet, running_part};
 use super::shell::{NO_PASTE, Page, Shell, Told};
+use super::stood::Stood;
 use super::strokes::Stroke;
 use super::{LOOK, desk, footer};
 use crate::live::{Act, Fact, Input, Live, Output, View};
@@ -63,6 +64,7 @@ pub(super) struct Stage {
     hours: Hours,
     /// Real time, whatever the pace.
     real: Clock,
+    stood: Stood,
     pub(super) motion: bool,
     prompts: bool,
     overlay: Overlay,
@@ -84,7 +86,8 @@ impl Stage {
         rehearsal: Option<u32>,
     ) -> Self {
         let real = Clock::starting_at(Moment::ZERO, 1);
-        let seen = reading(clock, real);
+        let stood = Stood::begin(real);
+        let seen = reading(clock, stood.in_all(real));
         Self {
             live,
             clock,
@@ -95,6 +98,7 @@ impl Stage {
             rehearsal,
             hours: Hours::new(seen, clock.pace()),
             real,
+            stood,
             motion: true,
             prompts: true,
             overlay: Overlay::None,
@@ -131,19 +135,16 @@ impl Stage {
     /// Runs the class until it is over or the program is to leave.
     pub(super) fn play(&mut self, shell: &mut Shell) {
         let mut last = None;
-        let mut due = self.real.now();
         while !shell.is_leaving() && !self.live.is_over() {
             let now = self.clock.now();
-            self.look_at_clocks(due);
+            self.look_at_clocks();
             self.live.handle(now, &Input::Wake);
             self.count_for_her(now);
             self.notice_sound(now);
             self.carry_out();
             self.tell_where(now);
             shell.show(&self.page(now, shell), &mut last);
-            let wait = self.wait(now);
-            due = self.real.now() + at_pace(wait, 1);
-            match shell.next(wait, |stroke| self.nature(stroke)) {
+            match shell.next(self.wait(now), |stroke| self.nature(stroke)) {
                 Some(Told::Key(stroke)) => self.press(stroke, shell),
                 Some(Told::Paste(_)) => shell.say(NO_PASTE),
                 None => {}
@@ -204,10 +205,10 @@ impl Stage {
 
     /// Holds a class that nothing ran for a while, and moves the end of the slot where a clock was
     /// set.
-    fn look_at_clocks(&mut self, due: Moment) {
-        let seen = reading(self.clock, self.real);
+    fn look_at_clocks(&mut self) {
+        let seen = reading(self.clock, self.stood.in_all(self.real));
         let now = seen.both.now;
-        if let Some(away) = self.hours.look(seen, due) {
+        if let Some(away) = self.hours.look(seen) {
             let (from, gap) = (away.from, away.gap);
             self.live.handle(from, &Input::Wake);
             self.carry_out_by(away.before);
@@ -332,7 +333,7 @@ impl Stage {
     }
 
     fn both(&self) -> Both {
-        reading(self.clock, self.real).both
+        reading(self.clock, Span::ZERO).both
     }
 
     fn record(&self, fact: Fact, both: Both) {
@@ -435,13 +436,13 @@ impl Stage {
     }
 }
 
-fn reading(clock: Clock, real: Clock) -> Reading {
+fn reading(clock: Clock, stood: Span) -> Reading {
     Reading {
         both: Both {
             now: clock.now(),
             wall: wall(),
         },
-        steady: real.now(),
+        stood,
         asleep: asleep(),
     }
 }

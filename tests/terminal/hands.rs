@@ -283,6 +283,21 @@ fn a_stopped_rehearsal_is_held() {
     }
 }
 
+/// A line that hangs for seconds is no stop: the class goes on behind it.
+#[test]
+fn a_terminal_that_takes_nothing_for_a_while_holds_nothing() {
+    let folders = Folders::new();
+    let mut run = begun(&folders);
+    for rows in (24..64).chain([24]) {
+        run.tell_size((80, rows));
+        pause(Duration::from_millis(100));
+    }
+    pause(Duration::from_secs(4));
+    run.press("m");
+    run.is_told("marked");
+    assert_eq!(acts(&mut run, &folders), [Act::Mark]);
+}
+
 fn is_stopped(run: &Run) {
     let from = now();
     while run.state() != 'T' {
@@ -302,7 +317,7 @@ fn a_terminal_of_no_size_has_the_usual_one() {
     run.is_told("marked");
 }
 
-/// A pipe that is named like a record, or like a pulse, or like a session, is no file of ours.
+/// Pipes and devices where a file of ours would be: none is waited for, by a list or by a command.
 #[test]
 fn what_is_no_file_hangs_nobody() {
     let folders = Folders::new();
@@ -311,14 +326,29 @@ fn what_is_no_file_hangs_nobody() {
     for place in [
         folders.records().join("2026-03-02-1830-tide.jsonl"),
         folders.records().join("2026-03-02-1830-tide.pulse"),
+        folders.records().join("index.cache"),
         folders.root().join("sessions/pipe.ron"),
     ] {
         let made = std::process::Command::new("mkfifo").arg(&place).status();
         assert!(made.expect("mkfifo is there").success());
     }
+    let device = folders.records().join("2026-03-02-1900-ebb.jsonl");
+    std::os::unix::fs::symlink("/dev/zero", device).expect("a link");
     let mut run = Start::new(&folders, &[]).run();
     run.sees(LIST);
     run.sees("pipe.ron");
     run.press("esc");
     run.ends_well();
+    for args in [&["records"][..], &["records", "show"], &["teach", "pipe"]] {
+        Start::new(&folders, args).run().ends();
+    }
+    for file in ["config.ron", "moves.ron"] {
+        let folders = Folders::new();
+        make_folder(&folders.config());
+        let place = folders.config().join(file);
+        let made = std::process::Command::new("mkfifo").arg(&place).status();
+        assert!(made.expect("mkfifo is there").success());
+        let mut run = Start::new(&folders, &["teach", "--mute"]).run();
+        assert_eq!(run.ends().code(), Some(66), "{file}: {}", run.text());
+    }
 }
