@@ -90,7 +90,7 @@ impl Page for EndedPage {
 
 /// Shows the page until it is left; what was written is kept then. Tells what went wrong with
 /// that, if anything.
-pub(super) fn show(shell: &mut Shell, class: Class<'_>) -> Option<String> {
+pub(super) fn show(shell: &mut Shell, class: &Class<'_>) -> Option<String> {
     let mut form = Form::default();
     let mut last = None;
     let mut kept: Option<Kept> = None;
@@ -102,7 +102,7 @@ pub(super) fn show(shell: &mut Shell, class: Class<'_>) -> Option<String> {
             kept = Some(back.unwrap_or_else(lost));
         }
         let can_write = kept.as_ref().is_some_and(|kept| kept.place.is_some());
-        let mut page = page(&class, kept.as_ref().unwrap_or(&waiting), &form);
+        let mut page = page(class, kept.as_ref().unwrap_or(&waiting), &form);
         page.hints = shell.or_word(page.hints);
         // On a sound disk the record is safe before the eye is there.
         if kept.is_some() || shell.waited(PATIENCE) {
@@ -124,7 +124,7 @@ pub(super) fn show(shell: &mut Shell, class: Class<'_>) -> Option<String> {
             "esc" | "ctrl-c" => break,
             "enter" if !can_write || form.is_done() => break,
             "q" | "Q" if !can_write => break,
-            _ if can_write && form.takes(stroke.key) => form.press(stroke.key),
+            _ if can_write && Form::takes(stroke.key) => form.press(stroke.key),
             _ => shell.say_unbound(stroke.key),
         }
     }
@@ -174,7 +174,7 @@ struct Form {
 
 impl Form {
     /// Whether a key has a use here.
-    fn takes(&self, key: Key) -> bool {
+    fn takes(key: Key) -> bool {
         let moves = ["tab", "down", "up", "enter", "backspace"];
         key.letter().is_some() || moves.contains(&key.name().as_str())
     }

@@ -183,7 +183,7 @@ impl<'a> Flow<'a> {
             lines: after::lines(&stage.live.done(now), stage.against_slot(now)),
             kept,
         };
-        if let Some(fault) = after::show(&mut self.shell, class) {
+        if let Some(fault) = after::show(&mut self.shell, &class) {
             let _ = writeln!(self.told, "{fault}");
         }
     }

@@ -253,6 +253,8 @@ fn two_pedals_do_not_stand_in_each_others_way() {
 /// chatter of a switch is left out.
 #[test]
 fn where_the_terminal_tells_holding_it_is_believed() {
+    use Motion::{Down, Held, Up};
+
     let strokes = |rows: &[(Motion, u64)]| -> Vec<(Stroke, u64)> {
         let stroke = |motion| Stroke {
             motion,
@@ -260,7 +262,6 @@ fn where_the_terminal_tells_holding_it_is_believed() {
         };
         rows.iter().map(|(m, at)| (stroke(*m), *at)).collect()
     };
-    use Motion::{Down, Held, Up};
     for (rows, count) in [
         (&[(Down, 0), (Up, 90), (Down, 300), (Up, 380)][..], 2),
         (

@@ -313,8 +313,7 @@ impl Desk {
         };
         let hint = match &self.typed {
             Some(_) if self.word.is_empty() => "an hour, or minutes from now".into(),
-            Some(_) => self.word.clone(),
-            None => self.word.clone(),
+            Some(_) | None => self.word.clone(),
         };
         Field {
             label: "room until".into(),

@@ -81,6 +81,9 @@ pub(super) fn typed<Z: TimeZone>(
     Ok((SlotEnd::At(end), word))
 }
 
+/// When the clock shows an hour, and whether it does so twice; or the hour that it passes over.
+type Shown = Result<(Wall, bool), NaiveDateTime>;
+
 /// The time nearest to now at which the clock on the wall shows this hour: a slot that ended a minute
 /// ago is over, it does not end tomorrow. Each day has its own rules; an hour that a night has twice
 /// is told.
@@ -92,7 +95,7 @@ pub(super) fn nearest<Z: TimeZone>(
     now: &DateTime<Z>,
 ) -> Result<(Wall, String), String> {
     let (zone, today) = (now.timezone(), now.date_naive());
-    let mut found: Vec<(TimeDelta, Result<(Wall, bool), NaiveDateTime>)> = Vec::new();
+    let mut found: Vec<(TimeDelta, Shown)> = Vec::new();
     for days in [-1, 0, 1] {
         let shown = (today + TimeDelta::days(days)).and_time(hour);
         let mut take = |end: DateTime<Z>, twice| {

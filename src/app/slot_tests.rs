@@ -86,106 +86,108 @@ fn an_hour_is_the_one_nearest_to_now() {
 /// What a night of change says of an hour: the time zone database (chrono-tz is the reader). Cairo
 /// goes on by an hour at midnight, Berlin in spring from 2 to 3 and in autumn back, Lord Howe by half
 /// an hour; Sydney, Apia, which once left a day out, and zones that change nothing besides.
+const NIGHTS: &[(&str, &str, &str, Result<&str, &str>)] = &[
+    (
+        "Africa/Cairo",
+        "2026-04-23T23:30:00+02:00",
+        "01:15",
+        Ok("2026-04-24T01:15:00+03:00"),
+    ),
+    (
+        "Africa/Cairo",
+        "2026-04-23T23:30:00+02:00",
+        "23:50",
+        Ok("2026-04-23T23:50:00+02:00"),
+    ),
+    (
+        "Africa/Cairo",
+        "2026-04-23T23:30:00+02:00",
+        "00:20",
+        Err("there is no 00:20 then: the clocks go from 00:00 to 01:00"),
+    ),
+    (
+        "Africa/Cairo",
+        "2026-04-24T01:10:00+03:00",
+        "23:50",
+        Ok("2026-04-23T23:50:00+02:00"),
+    ),
+    (
+        "Europe/Berlin",
+        "2026-03-29T01:30:00+01:00",
+        "03:15",
+        Ok("2026-03-29T03:15:00+02:00"),
+    ),
+    (
+        "Europe/Berlin",
+        "2026-03-28T20:00:00+01:00",
+        "03:15",
+        Ok("2026-03-29T03:15:00+02:00"),
+    ),
+    (
+        "Europe/Berlin",
+        "2026-03-29T01:30:00+01:00",
+        "02:30",
+        Err("there is no 02:30 then: the clocks go from 02:00 to 03:00"),
+    ),
+    (
+        "Europe/Berlin",
+        "2026-10-25T01:50:00+02:00",
+        "03:10",
+        Ok("2026-10-25T03:10:00+01:00"),
+    ),
+    (
+        "Europe/Berlin",
+        "2026-10-25T01:50:00+02:00",
+        "02:30",
+        Ok("2026-10-25T02:30:00+02:00"),
+    ),
+    (
+        "Europe/Berlin",
+        "2026-10-25T02:45:00+02:00",
+        "02:50",
+        Ok("2026-10-25T02:50:00+02:00"),
+    ),
+    (
+        "Europe/Berlin",
+        "2026-10-25T02:10:00+01:00",
+        "02:50",
+        Ok("2026-10-25T02:50:00+01:00"),
+    ),
+    (
+        "Europe/Berlin",
+        "2026-10-25T02:10:00+01:00",
+        "02:05",
+        Ok("2026-10-25T02:05:00+01:00"),
+    ),
+    (
+        "Australia/Lord_Howe",
+        "2026-04-05T01:00:00+11:00",
+        "02:15",
+        Ok("2026-04-05T02:15:00+10:30"),
+    ),
+    (
+        "Australia/Lord_Howe",
+        "2026-10-04T01:30:00+10:30",
+        "02:10",
+        Err("there is no 02:10 then: the clocks go from 02:00 to 02:30"),
+    ),
+    (
+        "Australia/Lord_Howe",
+        "2026-10-04T01:30:00+10:30",
+        "02:45",
+        Ok("2026-10-04T02:45:00+11:00"),
+    ),
+    (
+        "Asia/Kathmandu",
+        "2026-03-29T01:30:00+05:45",
+        "02:30",
+        Ok("2026-03-29T02:30:00+05:45"),
+    ),
+];
+
 #[test]
 fn an_hour_is_resolved_by_the_rules_of_its_own_day() {
-    for (zone, now, hour, meant) in [
-        (
-            "Africa/Cairo",
-            "2026-04-23T23:30:00+02:00",
-            "01:15",
-            Ok("2026-04-24T01:15:00+03:00"),
-        ),
-        (
-            "Africa/Cairo",
-            "2026-04-23T23:30:00+02:00",
-            "23:50",
-            Ok("2026-04-23T23:50:00+02:00"),
-        ),
-        (
-            "Africa/Cairo",
-            "2026-04-23T23:30:00+02:00",
-            "00:20",
-            Err("there is no 00:20 then: the clocks go from 00:00 to 01:00"),
-        ),
-        (
-            "Africa/Cairo",
-            "2026-04-24T01:10:00+03:00",
-            "23:50",
-            Ok("2026-04-23T23:50:00+02:00"),
-        ),
-        (
-            "Europe/Berlin",
-            "2026-03-29T01:30:00+01:00",
-            "03:15",
-            Ok("2026-03-29T03:15:00+02:00"),
-        ),
-        (
-            "Europe/Berlin",
-            "2026-03-28T20:00:00+01:00",
-            "03:15",
-            Ok("2026-03-29T03:15:00+02:00"),
-        ),
-        (
-            "Europe/Berlin",
-            "2026-03-29T01:30:00+01:00",
-            "02:30",
-            Err("there is no 02:30 then: the clocks go from 02:00 to 03:00"),
-        ),
-        (
-            "Europe/Berlin",
-            "2026-10-25T01:50:00+02:00",
-            "03:10",
-            Ok("2026-10-25T03:10:00+01:00"),
-        ),
-        (
-            "Europe/Berlin",
-            "2026-10-25T01:50:00+02:00",
-            "02:30",
-            Ok("2026-10-25T02:30:00+02:00"),
-        ),
-        (
-            "Europe/Berlin",
-            "2026-10-25T02:45:00+02:00",
-            "02:50",
-            Ok("2026-10-25T02:50:00+02:00"),
-        ),
-        (
-            "Europe/Berlin",
-            "2026-10-25T02:10:00+01:00",
-            "02:50",
-            Ok("2026-10-25T02:50:00+01:00"),
-        ),
-        (
-            "Europe/Berlin",
-            "2026-10-25T02:10:00+01:00",
-            "02:05",
-            Ok("2026-10-25T02:05:00+01:00"),
-        ),
-        (
-            "Australia/Lord_Howe",
-            "2026-04-05T01:00:00+11:00",
-            "02:15",
-            Ok("2026-04-05T02:15:00+10:30"),
-        ),
-        (
-            "Australia/Lord_Howe",
-            "2026-10-04T01:30:00+10:30",
-            "02:10",
-            Err("there is no 02:10 then: the clocks go from 02:00 to 02:30"),
-        ),
-        (
-            "Australia/Lord_Howe",
-            "2026-10-04T01:30:00+10:30",
-            "02:45",
-            Ok("2026-10-04T02:45:00+11:00"),
-        ),
-        (
-            "Asia/Kathmandu",
-            "2026-03-29T01:30:00+05:45",
-            "02:30",
-            Ok("2026-03-29T02:30:00+05:45"),
-        ),
-    ] {
+    for (zone, now, hour, meant) in NIGHTS {
         let tz: Tz = zone.parse().expect(zone);
         let now = DateTime::parse_from_rfc3339(now).expect("a date");
         let at = NaiveTime::parse_from_str(hour, "%H:%M").expect("an hour");

@@ -269,13 +269,14 @@ impl Stage {
                 self.settle(now);
                 self.live.handle(now, &input);
             }
-            Did::Nothing => match self.action(stroke) {
-                Some(action) => self.act(action, now),
-                None => {
+            Did::Nothing => {
+                if let Some(action) = self.action(stroke) {
+                    self.act(action, now);
+                } else {
                     self.live.handle(now, &Input::Cancel);
                     shell.say_unbound(stroke.key);
                 }
-            },
+            }
         }
         self.carry_out();
     }

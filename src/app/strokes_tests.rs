@@ -190,7 +190,7 @@ fn a_paste_is_text_on_one_line_and_no_keys() {
     ] {
         assert_eq!(heard(bytes), [text]);
     }
-    let long = [b"\x1b[200~", &[b'x'; 100_000][..], b"\x1b[201~q"].concat();
+    let long = [b"\x1b[200~", &b"x".repeat(100_000)[..], b"\x1b[201~q"].concat();
     let heard = heard(&long);
     assert_eq!(heard.len(), 2);
     assert_eq!(heard[0].len(), "paste ".len() + LONGEST_PASTE);
@@ -200,6 +200,8 @@ fn a_paste_is_text_on_one_line_and_no_keys() {
 /// Press, repeat and release of the keyboard protocol; and a plain terminal, of which nothing is known.
 #[test]
 fn holding_and_letting_go_are_told_apart_where_the_terminal_does() {
+    use Motion::{Down, DownOrHeld, Held, Up};
+
     let motions = |bytes: &[u8]| -> Vec<Motion> {
         let heard = Strokes::default().take(bytes, at(0));
         let motion = |heard: Heard| match heard {
@@ -208,7 +210,6 @@ fn holding_and_letting_go_are_told_apart_where_the_terminal_does() {
         };
         heard.into_iter().map(motion).collect()
     };
-    use Motion::{Down, DownOrHeld, Held, Up};
     for (bytes, expected) in [
         (&b"  "[..], &[DownOrHeld, DownOrHeld][..]),
         (b"\x1b[32u\x1b[32;1:2u\x1b[32;1:3u", &[DownOrHeld, Held, Up]),

@@ -158,10 +158,14 @@ fn answers_of_the_terminal_set_no_limit_and_do_nothing_in_class() {
     ];
     let folders = Folders::new();
     let mut run = before(&folders);
-    answers.iter().for_each(|answer| run.send(answer));
+    for answer in answers {
+        run.send(answer);
+    }
     run.press("enter");
     run.sees("recorded");
-    answers.iter().for_each(|answer| run.send(answer));
+    for answer in answers {
+        run.send(answer);
+    }
     run.press("m");
     run.is_told("marked");
     assert_eq!(acts(&mut run, &folders), [Act::Mark]);
