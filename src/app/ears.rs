@@ -60,15 +60,16 @@ impl Ears {
         self.order(Order::Mute(self.muted));
     }
 
-    /// A step louder or softer; a muted sound is heard again.
+    /// A step louder or softer; a muted sound that is made louder is heard again.
     pub(super) fn step(&mut self, louder: bool) {
         let volume = if louder {
             self.volume + 1
         } else {
             self.volume.saturating_sub(1)
         };
-        (self.volume, self.muted) = (Volume::new(volume).step(), false);
-        self.order(Order::Mute(false));
+        self.volume = Volume::new(volume).step();
+        self.muted &= !louder;
+        self.order(Order::Mute(self.muted));
         self.order(Order::Volume(self.volume));
     }
 

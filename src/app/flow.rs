@@ -4,19 +4,22 @@ use std::fmt::Write as _;
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use super::after::{self, Class};
-use super::chooser::{Choice, choose};
-use super::clock::{Both, Clock, Wall, delta, wall};
+use chrono::Local;
+
+use super::after::{self, Class, Kept};
+use super::chooser::{Looking, choose};
+use super::clock::{Both, Clock, at_home, delta, wall};
 use super::comeback::{self, Answer};
 use super::ears::Ears;
+use super::errand::{Came, Errand};
+use super::hours::{Reading, SlotEnds};
 use super::opening::{self, Left};
 use super::shell::Shell;
 use super::slot::{SlotEnd, nearest};
 use super::stage::Stage;
-use super::{ComeBack, Room, Run, What};
-use crate::export::happenings;
+use super::{ComeBack, FINISH, Room, Run, What};
 use crate::live::{Act, Input, Live};
-use crate::record::{Header, Summary, wall as wall_time};
+use crate::record::{Header, SlotKind, wall as wall_time};
 use crate::session::Session;
 use crate::sound::{self, Volume};
 use crate::store::{Recorder, TakenUp};
@@ -73,8 +76,8 @@ impl<'a> Flow<'a> {
             shelf,
             ..
         } = self.run;
-        let choice = Choice::of(&folders, builtin, library, shelf.as_ref());
-        while let Some(session) = choose(&mut self.shell, &choice) {
+        let mut looking = Looking::of(&self.shell, folders, builtin, library, shelf.as_ref());
+        while let Some(session) = choose(&mut self.shell, &mut looking) {
             if self.teach(&session) {
                 return;
             }
@@ -83,27 +86,30 @@ impl<'a> Flow<'a> {
 
     /// The opening page and the class; `false` where she went back instead.
     fn teach(&mut self, session: &Arc<Session>) -> bool {
-        let clock = Clock::starting_at(Moment::ZERO, 1);
+        let clock = Clock::for_a_class();
         let mut ears = Ears::open(clock, self.sound());
+        let open = |slot| Ok((slot, String::new()));
         let slot = match self.run.room {
-            Room::AsPlanned => session.slot.map_or(SlotEnd::Open, SlotEnd::FromBegin),
-            Room::For(slot) => SlotEnd::At(wall() + delta(slot)),
-            Room::Until(hour) => nearest(hour, wall()).map_or(SlotEnd::Open, SlotEnd::At),
+            Room::AsPlanned => open(session.slot.map_or(SlotEnd::Open, SlotEnd::FromBegin)),
+            Room::For(slot) => open(SlotEnd::after(slot, opening::reading(&ears))),
+            Room::Until(hour) => nearest(hour, &wall().with_timezone(&Local))
+                .map(|(end, word)| (SlotEnd::At(end), word))
+                .map_err(|wrong| (hour, wrong)),
         };
-        let Left::Begin(live, slot) = opening::open(&mut self.shell, session, slot, &mut ears)
-        else {
-            return false;
+        let (live, slot) = match opening::open(&mut self.shell, session, slot, &mut ears) {
+            Left::Begin(live, slot) => (live, slot),
+            Left::Back => return false,
+            Left::Out => return true,
         };
         ears.quiet();
+        let begun = opening::reading(&ears);
         let mut stage = self.stage(*live, clock, ears, None);
-        let begun = wall();
-        let (recorder, name) = self.begin_record(&stage.live, slot.wall(begun), begun);
-        stage.recorder = Some(recorder);
-        stage.ends_at(slot.wall(begun));
+        stage.recorder = Some(self.begin_record(&stage.live, slot, begun));
+        stage.ends_at(slot.of_class(begun));
         let now = stage.clock.now();
         stage.live.handle(now, &Input::Act(Act::Begin));
         stage.settle(now);
-        self.run_to_end(stage, name.as_deref());
+        self.run_to_end(stage, None);
         true
     }
 
@@ -124,27 +130,20 @@ impl<'a> Flow<'a> {
         stage
     }
 
-    fn begin_record(
-        &self,
-        live: &Live,
-        slot_end: Option<Wall>,
-        begun: Wall,
-    ) -> (Recorder, Option<String>) {
+    fn begin_record(&self, live: &Live, slot: SlotEnd, begun: Reading) -> Recorder {
         let Some(shelf) = &self.run.shelf else {
-            return (Recorder::none(no_place()), None);
+            return Recorder::none(no_place());
         };
-        let mut header =
-            Header::new(live.session().as_ref().clone(), begun).limits(live.limits().to_vec());
-        if let Some(end) = slot_end {
-            header = header.ends_at(end);
+        let mut header = Header::new(live.session().as_ref().clone(), begun.both.wall)
+            .limits(live.limits().to_vec());
+        if let Some(end) = slot.wall(begun) {
+            let kind = match slot {
+                SlotEnd::At(_) => SlotKind::Hour,
+                _ => SlotKind::Length,
+            };
+            header = header.ends_at(at_home(end)).slot_kind(kind);
         }
-        match shelf.begin(&header) {
-            Ok(begun) => (begun.recorder, Some(begun.name)),
-            Err(error) => (
-                Recorder::none(crate::store::NotRecording::since(error.to_string())),
-                None,
-            ),
-        }
+        shelf.begin_in_background(header)
     }
 
     fn rehearse(&mut self, session: &Arc<Session>, clock: Clock, pace: u32) {
@@ -154,8 +153,7 @@ impl<'a> Flow<'a> {
             Room::For(slot) => Some(slot),
             _ => session.slot,
         };
-        let begun = stage.hour(Moment::ZERO);
-        stage.ends_at(slot.map(|slot| begun + delta(slot)));
+        stage.ends_at(slot.map(|slot| SlotEnds::After(Moment::ZERO + slot)));
         stage.live.handle(Moment::ZERO, &Input::Act(Act::Begin));
         let from = stage.clock.now();
         stage.live.handle(from, &Input::Wake);
@@ -166,27 +164,27 @@ impl<'a> Flow<'a> {
 
     fn run_to_end(&mut self, mut stage: Stage, name: Option<&str>) {
         stage.play(&mut self.shell);
-        let record = stage.finish_record();
+        let recorder = stage.recorder.take();
         self.told.push_str(&told(&stage, "taught"));
         if !stage.live.is_over() {
+            // The system wants the program gone: what waits for the disk has a moment.
+            let _ = recorder.map(|recorder| recorder.finish(FINISH));
             return;
         }
         let now = stage.clock.now();
-        let kept = self.run.shelf.as_ref().zip(name);
-        let recorded = kept.and_then(|(shelf, name)| shelf.read(name).ok());
-        let lines = recorded.map_or_else(
-            || after::lines(&stage.live.done(now), stage.against_slot(now)),
-            |record| happenings(&Summary::of(&record)),
-        );
+        let shelf = self.run.shelf.clone();
+        let name = name.map(str::to_owned);
+        let kept = Errand::send(self.shell.back(), move || {
+            Kept::of(recorder, shelf.as_ref(), name)
+        });
         let class = Class {
             live: &stage.live,
             now,
-            lines,
-            record,
+            lines: after::lines(&stage.live.done(now), stage.against_slot(now)),
             kept,
         };
         if let Some(fault) = after::show(&mut self.shell, &class) {
-            let _ = writeln!(self.told, "the note was not kept: {fault}");
+            let _ = writeln!(self.told, "{fault}");
         }
     }
 
@@ -199,22 +197,38 @@ impl<'a> Flow<'a> {
         if run.come_back == ComeBack::Do(Answer::Later) {
             return false;
         }
-        let Some(class) = comeback::broken_off(shelf, wall()) else {
-            return false;
+        let (looked_at, now) = (shelf.clone(), wall());
+        let look = move || comeback::broken_off(&looked_at, now);
+        let looking = Errand::send(self.shell.back(), look);
+        let what = "Looking whether a class broke off.";
+        let class = match looking.wait(&mut self.shell, what) {
+            Came::Back(Some(class)) => class,
+            Came::Back(None) | Came::Without => return false,
+            Came::Leave => return true,
         };
         let answer = match run.come_back {
-            ComeBack::Ask => comeback::ask(&mut self.shell, &class),
+            ComeBack::Ask => match comeback::ask(&mut self.shell, &class) {
+                Some(answer) => answer,
+                None => return true,
+            },
             ComeBack::Do(answer) => answer,
         };
         if answer == Answer::Later {
-            return self.shell.is_leaving();
+            return false;
         }
-        match shelf.take_up(&class.name) {
-            Ok(taken) => self.take_up(taken, &class.name, answer),
-            Err(error) => {
-                self.told = format!("the class could not be taken up: {error}\n");
+        let (shelf, name) = (shelf.clone(), class.name.clone());
+        let taking = Errand::send(self.shell.back(), move || shelf.take_up(&name));
+        let what = "Taking up the class that broke off.";
+        match taking.wait(&mut self.shell, what) {
+            Came::Back(Ok(taken)) => self.take_up(taken, &class.name, answer),
+            Came::Back(Err(error)) => {
+                let fault = format!("the class could not be taken up: {error}");
+                self.shell.say(fault.clone());
+                self.told = format!("{fault}\n");
                 false
             }
+            Came::Without => false,
+            Came::Leave => true,
         }
     }
 
@@ -242,18 +256,26 @@ impl<'a> Flow<'a> {
         let gap = wall_time::since(wall(), seen_wall);
         let clock = Clock::starting_at(seen + gap, 1);
         if answer == Answer::Close {
-            comeback::close(recorder, both, live.offset(seen));
-            return false;
+            let offset = live.offset(seen);
+            let close = move || comeback::close(recorder, both, offset);
+            let closing = Errand::send(self.shell.back(), close);
+            let came = closing.wait(&mut self.shell, "Closing the class that broke off.");
+            return came == Came::Leave;
         }
         let ears = Ears::open(clock, self.sound());
         let mut stage = self.stage(live, clock, ears, None);
         stage.recorder = Some(recorder);
-        stage.slot_end = stage.live.ends_at().map(|end| both.wall_at(end));
         stage.live.handle(seen, &Input::Wake);
         let now = stage.clock.now();
         let gap = gap.max(Span::from_millis(1));
         let slept = Act::Slept { from: seen, gap };
         stage.live.handle(now, &Input::Act(slept));
+        let hour = record.header.slot_end;
+        let hour = hour.filter(|_| record.header.slot_kind == Some(SlotKind::Hour));
+        let end = hour.map(SlotEnds::Hour);
+        if let Some(end) = end.or(stage.live.ends_at().map(SlotEnds::After)) {
+            stage.goes_on_until(end);
+        }
         if answer == Answer::WhereTheClockSays {
             stage.live.handle(now, &Input::Act(Act::CatchUp));
         }

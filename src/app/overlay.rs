@@ -70,16 +70,29 @@ pub(super) enum Did {
 
 impl Overlay {
     /// The page as it is drawn.
-    pub(super) fn sheet(&self, live: &Live, keys: &Keys, now: Moment, wall: Wall) -> Option<Sheet> {
+    pub(super) fn sheet(
+        &self,
+        live: &Live,
+        keys: &Keys,
+        now: Moment,
+        hour_at: &dyn Fn(Moment) -> Wall,
+    ) -> Option<Sheet> {
         match self {
             Self::None => None,
             Self::Help => Some(Sheet::Help(help(keys))),
             Self::Parts(chosen) => Some(Sheet::Parts(parts(live, *chosen))),
             Self::Landing { choice, running } => {
-                let page = landing::page(live, now, wall, *choice, *running);
+                let page = landing::page(live, now, hour_at, *choice, *running);
                 Some(Sheet::Landing(page))
             }
         }
+    }
+
+    /// Whether a key moves a mark on the page.
+    pub(super) fn moves_by(&self, key: Key) -> bool {
+        const MOVES: [&str; 6] = ["up", "down", "left", "right", "pageup", "pagedown"];
+        let has_mark = matches!(self, Self::Parts(_) | Self::Landing { .. });
+        has_mark && MOVES.contains(&key.name().as_str())
     }
 
     /// What a key does to it.

@@ -6,7 +6,7 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use super::header::Header;
+use super::header::{Header, SlotKind};
 use super::taught::{Changes, HoldTaken, MarkSet, Piece, Taught, moves_of};
 use super::wall::{self, Wall};
 use crate::live::{Act, Ending, Fact, HoldReason, What};
@@ -31,6 +31,7 @@ struct Made {
 pub(super) struct Fold<'a> {
     moves: HashMap<&'a str, &'a Arc<Move>>,
     slot_end: Option<SlotEnd>,
+    slot_kind: Option<SlotKind>,
     last: Option<(Moment, Offset)>,
     is_held: bool,
     /// The pieces of the works that were skipped, by their places, and by which change.
@@ -47,6 +48,7 @@ impl<'a> Fold<'a> {
         Self {
             moves: moves_of(&header.session),
             slot_end: header.slot_end.map(SlotEnd::Wall),
+            slot_kind: header.slot_kind,
             last: None,
             is_held: false,
             skipped: Vec::new(),
@@ -85,9 +87,18 @@ impl<'a> Fold<'a> {
             What::Entered { .. } => self.enter(wall, &fact.what),
             What::Did(act) => self.did(wall, fact, act),
             What::Undid(change) => self.undo(Some(*change)),
-            What::EndsAt(end) => self.slot_end = end.map(SlotEnd::Steady),
+            What::EndsAt(end) => self.slot_end = end.map(|end| self.slot_ends(wall, fact.at, end)),
             What::Sound(is_back) => self.taught.sound_lost += u32::from(!is_back),
             What::Ended(ending) => self.end(*ending, wall, fact.at),
+        }
+    }
+
+    /// An hour on the wall is that hour whatever becomes of the clock; a length goes by the steady
+    /// clock.
+    fn slot_ends(&self, wall: Wall, at: Moment, end: Moment) -> SlotEnd {
+        match self.slot_kind {
+            Some(SlotKind::Hour) => SlotEnd::Wall(wall::moved(wall, at, end)),
+            Some(SlotKind::Length) | None => SlotEnd::Steady(end),
         }
     }
 

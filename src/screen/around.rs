@@ -44,6 +44,8 @@ impl SoundState {
 /// Whether the class is kept.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum RecordState {
+    /// The record is being begun.
+    Beginning,
     /// Every fact is on disk.
     Recorded,
     /// A rehearsal, this many times as fast as the clock; nothing is kept.
@@ -57,6 +59,7 @@ impl RecordState {
     #[must_use]
     pub fn words(&self) -> String {
         match self {
+            Self::Beginning => "beginning the record".into(),
             Self::Recorded => "recorded".into(),
             Self::Rehearsal(1) => "rehearsal".into(),
             Self::Rehearsal(pace) => format!("rehearsal at {pace}x"),
@@ -69,7 +72,7 @@ impl RecordState {
     pub fn trouble(&self) -> Option<&str> {
         match self {
             Self::Off(why) => Some(why),
-            Self::Recorded | Self::Rehearsal(_) => None,
+            Self::Beginning | Self::Recorded | Self::Rehearsal(_) => None,
         }
     }
 }

@@ -18,7 +18,7 @@ mod source;
 
 pub use disk::{make_folder, replace, write_new};
 pub use fault::{StoreFault, said};
-pub use file::RecordFile;
+pub use file::{Lack, RecordFile};
 pub use journal::{Journal, Medium, NotRecording};
 pub use listing::{Listing, Shelved, Unfinished};
 pub use places::{Places, config_folder};

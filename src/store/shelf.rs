@@ -1,12 +1,11 @@
 //! The shelf: the folder of records, and everything that is done with a whole record.
 
-use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
 use super::disk;
 use super::fault::StoreFault;
-use super::file::RecordFile;
+use super::file::{self, RecordFile};
 use super::journal::{Journal, NotRecording};
 use super::name::{self, name_of};
 use super::pulse::{PulseFile, last_pulse};
@@ -52,6 +51,22 @@ impl Shelf {
     /// # Errors
     /// It cannot be begun, and why. A class can go on with [`Recorder::none`].
     pub fn begin(&self, header: &Header) -> Result<Begun, StoreFault> {
+        let (name, journal, pulse) = self.begun(header)?;
+        let recorder = Recorder::start(journal, Some(pulse));
+        Ok(Begun { name, recorder })
+    }
+
+    /// Begins a record in the background: the disk may take its time.
+    #[must_use]
+    pub fn begin_in_background(&self, header: Header) -> Recorder {
+        let shelf = self.clone();
+        Recorder::beginning(move || shelf.begun(&header))
+    }
+
+    fn begun(
+        &self,
+        header: &Header,
+    ) -> Result<(String, Journal<RecordFile>, PulseFile), StoreFault> {
         disk::make_folder(&self.folder).map_err(StoreFault::disk("made", &self.folder))?;
         let (name, file) = self.new_file(&name_of(header))?;
         let path = self.path(&name);
@@ -60,10 +75,7 @@ impl Shelf {
             not_written(&path, &why)
         })?;
         let pulse = PulseFile::open(&self.pulse_path(&name));
-        Ok(Begun {
-            name,
-            recorder: Recorder::start(journal, Some(pulse)),
-        })
+        Ok((name, journal, pulse))
     }
 
     fn new_file(&self, wanted: &str) -> Result<(String, RecordFile), StoreFault> {
@@ -130,7 +142,8 @@ impl Shelf {
     /// It cannot be read, and why.
     pub fn read(&self, name: &str) -> Result<Recovered, StoreFault> {
         let path = self.path(name);
-        let bytes = fs::read(&path).map_err(StoreFault::disk("read", &path))?;
+        let read = disk::read_regular(&path, file::LARGEST);
+        let bytes = read.map_err(StoreFault::disk("read", &path))?;
         self.understand(name, &bytes)
     }
 

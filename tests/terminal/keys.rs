@@ -8,7 +8,7 @@ use std::thread;
 use matside::live::{Act, Live, What};
 use matside::plan::Interval;
 use matside::record::Recovered;
-use matside::time::{Moment, Offset, Span};
+use matside::time::{Moment, Span};
 
 use crate::folders::Folders;
 use crate::records;
