@@ -125,10 +125,7 @@ fn theme(ground: Ground) -> Theme {
         of("TERM").as_deref(),
         of("NO_COLOR").as_deref(),
     );
-    Theme {
-        palette,
-        light: ground == Ground::Light,
-    }
+    Theme::of(palette, ground == Ground::Light)
 }
 
 /// Keys and what they do, for a footer.

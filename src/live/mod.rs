@@ -5,6 +5,7 @@
 //! a wake that comes late, early or twice changes nothing that happened.
 
 mod acts;
+mod ahead;
 mod done;
 mod edit;
 mod fact;
@@ -28,7 +29,8 @@ pub use landing::{Change, ChangeKind, Landing, apply, apply_running};
 pub use machine::Live;
 pub use ribbon::{PieceView, Ribbon};
 pub use view::{
-    Asked, Digits, Done, HeldView, MoveView, NextView, PromptView, SlotView, Stance, View,
+    Asked, Digits, Done, HeldView, MoveView, NextView, PromptView, SlotView, Stance, ThenView,
+    VersionView, View,
 };
 
 #[cfg(test)]

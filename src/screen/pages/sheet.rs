@@ -56,7 +56,7 @@ impl<'a> Sheet<'a> {
             height: high.min(self.room.height),
             ..self.room
         };
-        let lines = headline(&mut self.pen, room, title, 2, style);
+        let lines = headline(&mut self.pen, room, title, 7, style);
         self.skip(lines + u16::from(high > 1));
     }
 
@@ -101,7 +101,7 @@ impl<'a> Sheet<'a> {
             height: self.room.height.min(4),
             ..self.room
         };
-        let used = headline(&mut self.pen, room, text, 2, style);
+        let used = headline(&mut self.pen, room, text, 7, style);
         self.skip(used);
     }
 
