@@ -21,7 +21,8 @@ impl Live {
             Some(after) if after.kind.is_moving() => ThenView::Move,
             Some(after) => {
                 let length = after.length.ceil_secs();
-                let is_long = !matches!(after.kind, Kind::Rest | Kind::Ready) || length >= LONG_PAUSE;
+                let is_long =
+                    !matches!(after.kind, Kind::Rest | Kind::Ready) || length >= LONG_PAUSE;
                 ThenView::Pause {
                     kind: after.kind,
                     length,
@@ -48,7 +49,10 @@ impl Live {
     /// How long nothing need be said, in the seconds that the figures count; nothing where words
     /// are due, or none come any more.
     pub(super) fn free(&self, here: Offset) -> Option<Span> {
-        let running = self.course.now().filter(|_| matches!(self.state, State::Running { .. }))?;
+        let running = self
+            .course
+            .now()
+            .filter(|_| matches!(self.state, State::Running { .. }))?;
         let prompts = &self.cues.prompts;
         let next = prompts.partition_point(|prompt| prompt.until <= here);
         let next = prompts.get(next)?;

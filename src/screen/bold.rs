@@ -81,7 +81,6 @@ fn repeated(row: &'static str) -> impl Iterator<Item = &'static str> {
 }
 
 /// Every letter and sign of the face.
-#[cfg(test)]
 pub(super) fn all() -> impl Iterator<Item = char> {
     LETTERS.iter().map(|(c, _)| *c).chain(scripts::all())
 }

@@ -11,11 +11,10 @@ use std::ops::Range;
 use ratatui::layout::Rect;
 use ratatui::style::{Modifier, Style};
 
-use super::bold;
 use super::fold::{fold, is_space};
+use super::glyphs;
 use super::pen::{Pen, cells, width, wrap};
 use super::raster::{Bitmap, Scale};
-use super::small;
 
 /// The lowest capital in pixels, half a cell each.
 pub(super) const LOWEST: u16 = 5;
@@ -98,13 +97,13 @@ impl Cut {
         out
     }
 
-    fn glyph(self, letter: char) -> Option<Bitmap> {
-        let letter = if is_space(letter) { ' ' } else { letter };
-        match self.face {
-            Face::Bold => bold::rows(letter).map(Bitmap::of_rows),
-            Face::Narrow if self.is_tall() => small::tall(letter).map(Bitmap::of_rows),
-            Face::Narrow => small::rows(letter).map(Bitmap::of_rows),
-        }
+    fn glyph(self, letter: char) -> Option<&'static Bitmap> {
+        let glyph = glyphs::of(letter)?;
+        Some(match self.face {
+            Face::Bold => &glyph.bold,
+            Face::Narrow if self.is_tall() => &glyph.tall,
+            Face::Narrow => &glyph.narrow,
+        })
     }
 
     /// The cuts from one height down to another, tallest first, the bolder and airier of two equals
@@ -112,9 +111,27 @@ impl Cut {
     fn between(most: u16, least: u16) -> impl Iterator<Item = Self> {
         let heights = (least.max(LOWEST)..=most.max(LOWEST)).rev();
         heights.flat_map(move |high| {
-            let of = move |face, wide, gap| Self { face, high, wide, gap };
-            let broad = if high < BROAD { high } else { high + high / 5 };
-            let bold = [(broad, 2), (high, 2), (high, 1), (high - high / 7, 1)];
+            let of = move |face, wide, gap| Self {
+                face,
+                high,
+                wide,
+                gap,
+            };
+            let broad = |part: u16| {
+                if high < BROAD {
+                    high
+                } else {
+                    high + high / part
+                }
+            };
+            let bold = [
+                (broad(2), 2),
+                (broad(3), 2),
+                (broad(6), 2),
+                (high, 2),
+                (high, 1),
+                (high - high / 7, 1),
+            ];
             let bold = bold.into_iter().filter(|(wide, _)| *wide >= 7);
             let bold = bold.map(move |(wide, gap)| of(Face::Bold, wide, gap));
             // As high as the bold face may be, the narrow one would win little room.
@@ -144,10 +161,8 @@ impl Folded {
     fn of(text: &str) -> Self {
         let letters: Vec<char> = fold(text).chars().collect();
         let wide = |letter: char| {
-            let letter = if is_space(letter) { ' ' } else { letter };
-            let bold = bold::rows(letter).and_then(|mut rows| rows.next());
-            let narrow = small::rows(letter).and_then(|mut rows| rows.next());
-            [bold.map_or(0, str::len), narrow.map_or(0, str::len)]
+            let glyph = glyphs::of(letter);
+            glyph.map_or([0; 2], |glyph| [glyph.bold.width(), glyph.narrow.width()])
         };
         Self {
             widths: letters.iter().map(|letter| wide(*letter)).collect(),
@@ -160,6 +175,13 @@ impl Folded {
         let gaps = across.of(usize::from(cut.gap)) * part.len().saturating_sub(1);
         let ink = self.widths[part].iter().map(|wide| across.of(wide[face]));
         cells((ink.sum::<usize>() + gaps).div_ceil(2))
+    }
+
+    fn part(&self, part: Range<usize>) -> Self {
+        Self {
+            letters: self.letters[part.clone()].to_vec(),
+            widths: self.widths[part].to_vec(),
+        }
     }
 
     fn text(&self, part: Range<usize>) -> String {
@@ -179,15 +201,22 @@ impl Folded {
         if fits(&all) {
             return Some(vec![all]);
         }
-        let most = (1..=most).rev().find(|&n| cut.pixels(n) <= 2 * room.height)?;
+        let most = (1..=most)
+            .rev()
+            .find(|&n| cut.pixels(n) <= 2 * room.height)?;
         // Only the spaces between the lines go.
-        let widest = room.width.saturating_mul(most).saturating_add(4 * cut.wide * most);
+        let widest = room
+            .width
+            .saturating_mul(most)
+            .saturating_add(4 * cut.wide * most);
         if most < 2 || self.columns(cut, all) > widest {
             return None;
         }
         let mut halves: Vec<usize> = self.breaks().collect();
         halves.sort_by_key(|&at| at.abs_diff(self.letters.len() - at));
-        let mut halves = halves.into_iter().map(|at| [0..at, at + 1..self.letters.len()]);
+        let mut halves = halves
+            .into_iter()
+            .map(|at| [0..at, at + 1..self.letters.len()]);
         match halves.find(|halves| halves.iter().all(fits)) {
             Some(halves) => Some(halves.into()),
             None => self.filled(usize::from(most), fits),
@@ -247,6 +276,40 @@ impl Fit {
             least: LOWEST,
             lines: 9,
         }
+    }
+
+    /// Up to which word a phrase from each of these words has room, enlarged at all.
+    pub(super) fn phrases(self, words: &[&str]) -> Vec<usize> {
+        let high = self.most.min(2 * self.room.height);
+        let Some(cut) = Cut::between(high, self.least)
+            .last()
+            .filter(|cut| cut.high <= high)
+        else {
+            return (0..words.len()).collect();
+        };
+        let folded: Vec<String> = words.iter().map(|word| fold(word)).collect();
+        let text = Folded::of(&folded.join("\u{20}"));
+        let mut starts = vec![0];
+        for word in folded.iter().filter(|word| !word.is_empty()) {
+            let last = starts.last().copied().unwrap_or(0);
+            starts.push(last + word.chars().count() + 1);
+        }
+        if starts.len() <= words.len() {
+            // A word of which nothing is drawn: it would be lost.
+            return (0..words.len()).collect();
+        }
+        let fits = |from: usize, to: usize| {
+            let part = text.part(starts[from]..starts[to] - 1);
+            part.lines(cut, self.room, self.lines).is_some()
+        };
+        (0..words.len())
+            .map(|from| {
+                (from + 1..=words.len())
+                    .take_while(|to| fits(from, *to))
+                    .last()
+                    .unwrap_or(from)
+            })
+            .collect()
     }
 
     /// The tallest setting of a text, in as few lines as that allows; nothing where none is.
@@ -386,7 +449,10 @@ mod tests {
 
     #[test]
     fn a_name_too_long_for_a_line_falls_back_on_its_call() {
-        let names = ["Side plank with a slow reach under and a turn".to_owned(), "reach under".into()];
+        let names = [
+            "Side plank with a slow reach under and a turn".to_owned(),
+            "reach under".into(),
+        ];
         let Set::Large(cut, lines) = set_name(&names, room(80, 4), 7) else {
             panic!("not enlarged");
         };
@@ -396,9 +462,16 @@ mod tests {
     /// Letters of neighbouring heights differ by no more than a pixel each way: there is no cliff.
     #[test]
     fn one_more_column_never_makes_a_text_lower() {
-        for text in ["Plank tap", "Mountain climber", "side plank with a slow reach under"] {
+        for text in [
+            "Plank tap",
+            "Mountain climber",
+            "side plank with a slow reach under",
+        ] {
             let high = |width| set(text, room(width, 30), 40).high().unwrap_or(0);
-            assert!((40..300).all(|width| high(width) <= high(width + 1)), "{text}");
+            assert!(
+                (40..300).all(|width| high(width) <= high(width + 1)),
+                "{text}"
+            );
         }
     }
 
@@ -409,7 +482,9 @@ mod tests {
             for width in (40..200).step_by(7) {
                 let room = room(width, 40);
                 let set = set("Überstrecken Ångström plank & reach", room, most);
-                let Set::Large(cut, lines) = &set else { continue };
+                let Set::Large(cut, lines) = &set else {
+                    continue;
+                };
                 let high = cut.pixels(cells(lines.len()));
                 assert!(set.lines() * 2 >= high && set.lines() <= room.height);
                 assert!(cut.leading() >= 1 && high > cut.high * cells(lines.len()) - 1);

@@ -7,7 +7,7 @@
 use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
 
-use super::bold;
+use super::glyphs;
 
 /// Whether it is a space, at which a line may break or not.
 pub(super) const fn is_space(letter: char) -> bool {
@@ -43,7 +43,7 @@ pub fn undrawn(text: &str) -> Vec<char> {
 }
 
 fn is_drawn(letter: char) -> bool {
-    is_space(letter) || bold::rows(letter).is_some()
+    glyphs::of(letter).is_some()
 }
 
 fn letters(text: &str) -> impl Iterator<Item = char> {
@@ -69,7 +69,8 @@ fn apart(letter: char) -> Vec<char> {
 
 /// Marks on other letters, joiners and selectors: they have no width of their own.
 fn is_unseen(c: char) -> bool {
-    is_combining_mark(c) || matches!(c, '\u{200b}'..='\u{200f}' | '\u{fe00}'..='\u{fe0f}' | '\u{ad}')
+    is_combining_mark(c)
+        || matches!(c, '\u{200b}'..='\u{200f}' | '\u{fe00}'..='\u{fe0f}' | '\u{ad}')
 }
 
 /// Letters that look like Latin ones, and signs, in the nearest that the faces have.

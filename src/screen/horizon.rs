@@ -6,29 +6,15 @@
 //! the ear has none, slower than 2 Hz and without anything blinking (WCAG 2.2, 2.3.1).
 
 use ratatui::layout::Rect;
-use ratatui::style::Modifier;
 
 use super::around::Around;
-use super::pen::{Pen, width};
+use super::pen::Pen;
 use super::theme::Role;
 use crate::live::{Digits, Stance, View};
 use crate::plan::Kind;
 
-/// Draws the line for a view in the colour of its figures, and at its right end what comes then.
-pub(super) fn draw(pen: &mut Pen, rect: Rect, view: &View, around: &Around, then: &str) {
-    let room = Rect {
-        width: rect.width.saturating_sub(width(then) + 2),
-        ..rect
-    };
-    if then.is_empty() || room.width < rect.width / 2 {
-        return bar(pen, rect, view, around);
-    }
-    let style = pen.theme.style(Role::Next).add_modifier(Modifier::BOLD);
-    pen.text_right(rect, 0, then, style);
-    bar(pen, room, view, around);
-}
-
-fn bar(pen: &mut Pen, rect: Rect, view: &View, around: &Around) {
+/// Draws the line for a view in the colour of its figures.
+pub(super) fn draw(pen: &mut Pen, rect: Rect, view: &View, around: &Around) {
     if let Some(count) = view.count.filter(|_| around.flash) {
         return beats(pen, rect, count, role(view));
     }

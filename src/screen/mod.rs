@@ -11,6 +11,7 @@ mod contrast;
 mod digits;
 mod face;
 mod fold;
+mod glyphs;
 mod horizon;
 mod legible;
 mod line;
@@ -38,8 +39,8 @@ mod tests;
 mod wild;
 
 pub use around::{Around, Hint, RecordState, SoundState};
-pub use fold::undrawn;
 pub use contrast::{Rgb, nearest, of_index, ratio};
+pub use fold::undrawn;
 pub use legible::{LEAST, PREFERRED, cell_mm, height_mm};
 pub use stance::draw;
 pub use theme::{Palette, Role, Theme};

@@ -40,9 +40,7 @@ impl Scale {
             let start = match (from + to).cmp(&length) {
                 std::cmp::Ordering::Less => self.start(from),
                 std::cmp::Ordering::Equal => (long - thick) / 2,
-                std::cmp::Ordering::Greater => {
-                    long.saturating_sub(self.start(length - to) + thick)
-                }
+                std::cmp::Ordering::Greater => long.saturating_sub(self.start(length - to) + thick),
             };
             out[start.min(long - thick)..][..thick].fill(true);
         }
@@ -113,6 +111,11 @@ impl Bitmap {
         Self { width, rows }
     }
 
+    /// How many pixels it is wide.
+    pub(super) const fn width(&self) -> usize {
+        self.width
+    }
+
     /// How many cells it is wide.
     pub(super) fn columns(&self) -> u16 {
         cells(self.width.div_ceil(2))
@@ -169,7 +172,10 @@ mod tests {
                         scale.line(&row).iter().filter(|on| **on).count()
                     })
                     .collect();
-                assert!(inks.iter().all(|ink| *ink == scale.of(thick)), "{high} {inks:?}");
+                assert!(
+                    inks.iter().all(|ink| *ink == scale.of(thick)),
+                    "{high} {inks:?}"
+                );
             }
         }
     }

@@ -94,7 +94,10 @@ mod tests {
     #[test]
     fn both_faces_have_the_same_letters() {
         assert_eq!(
-            LETTERS.iter().map(|(c, _)| *c).find(|c| bold::rows(*c).is_none()),
+            LETTERS
+                .iter()
+                .map(|(c, _)| *c)
+                .find(|c| bold::rows(*c).is_none()),
             None
         );
         assert_eq!(bold::all().find(|c| rows(*c).is_none()), None);

@@ -95,7 +95,7 @@ impl Sizes {
             head: rows(self.name),
             version: rows(self.version),
             say: self.words.div_ceil(2),
-            small: 1 + (self.name >= 20) as u16,
+            small: 1,
             gap: 0,
             ribbon: if self.name < 12 { 1 } else { self.name / 6 },
         }
@@ -104,7 +104,14 @@ impl Sizes {
 
 impl Heights {
     const fn total(self) -> u16 {
-        FIXED + self.band + self.head + self.version + self.say + self.small + self.gap + self.ribbon
+        FIXED
+            + self.band
+            + self.head
+            + self.version
+            + self.say
+            + self.small
+            + self.gap
+            + self.ribbon
     }
 }
 

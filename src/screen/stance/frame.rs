@@ -22,6 +22,8 @@ pub(super) struct Frame<'a> {
     pub(super) around: &'a Around,
     /// What is right of the figures.
     panel: Rect,
+    /// What had no room where it belongs.
+    no_room: Option<String>,
     /// What is left of the small lines, the ribbon and the line of the class beside an alarm.
     foot: u16,
 }
@@ -40,9 +42,14 @@ impl<'a> Frame<'a> {
         let field = digits::field(band, view.length, high);
         let left = |used: u16| right_of(band, used.saturating_add(GAP));
         let steady = left(used.max(field));
-        let panel = if steady.width < LEAST_PANEL { left(used) } else { steady };
+        let panel = if steady.width < LEAST_PANEL {
+            left(used)
+        } else {
+            steady
+        };
         Self {
             foot: zones.class.width,
+            no_room: None,
             pen,
             zones,
             view,
@@ -60,11 +67,10 @@ impl<'a> Frame<'a> {
             width: self.foot,
             ..rect
         };
-        let [ribbon_room, class_room, footer] =
-            [zones.ribbon, zones.class, zones.footer].map(part);
+        let [ribbon_room, class_room, footer] = [zones.ribbon, zones.class, zones.footer].map(part);
         let pen = &mut self.pen;
         status::status(pen, zones.status, view, around);
-        horizon::draw(pen, zones.horizon, view, around, &shown.then);
+        horizon::draw(pen, zones.horizon, view, around);
         ribbon::draw(pen, ribbon_room, &view.ribbon, Some(view.at));
         status::class(pen, class_room, view, around, alarm);
         status::footer(pen, footer, view, around);
@@ -140,7 +146,13 @@ impl<'a> Frame<'a> {
             set.draw(&mut self.pen, lower, second_style);
         } else {
             name(&mut self.pen, upper, &shown.first.texts, most, style);
-            whole(&mut self.pen, lower, &shown.second.texts, most, second_style);
+            whole(
+                &mut self.pen,
+                lower,
+                &shown.second.texts,
+                most,
+                second_style,
+            );
         }
     }
 
@@ -168,19 +180,69 @@ impl<'a> Frame<'a> {
             return;
         }
         let (zone, most) = (self.zones.head, self.zones.name);
-        let role = if shown.head.is_loud { Role::Next } else { Role::Quiet };
+        let role = if shown.head.is_loud {
+            Role::Next
+        } else {
+            Role::Quiet
+        };
         let room = right_of(zone, RAIL);
         let (label, used) = self.label(room);
         let name_room = right_of(room, used);
         let style = self.style(role);
-        let most = if shown.head.is_loud { most } else { quiet_high(most) };
-        let set = set_name(&shown.head.texts, name_room, most);
+        let most = if shown.head.is_loud {
+            most
+        } else {
+            quiet_high(most)
+        };
+        let set = self.beside_length(name_room, &shown.head.texts, most, &shown.length);
+        let set = set.unwrap_or_else(|| set_name(&shown.head.texts, name_room, most));
         let lines = set.draw(&mut self.pen, name_room, style);
         let quiet = self.style(Role::Quiet);
         label.draw(&mut self.pen, room, quiet);
         if shown.reads == Reads::Head {
             self.said_by(zone, lines, shown);
         }
+    }
+
+    /// The name as high as it may be, and at its right how long the move is going to be, where both
+    /// have room; where they have not, that goes to what is small.
+    fn beside_length(
+        &mut self,
+        room: Rect,
+        names: &[String],
+        most: u16,
+        length: &str,
+    ) -> Option<Set> {
+        let line = |room: Rect, high: u16, least: u16| Fit {
+            least,
+            lines: 1,
+            ..Fit::upto(room, high)
+        };
+        let high = self.zones.version_high;
+        let low = Rect {
+            height: room.height.min(high.div_ceil(2)),
+            ..room
+        };
+        let found = line(low, high, high).large(length);
+        let both = found.and_then(|length| {
+            let left = Rect {
+                width: room.width.saturating_sub(length.columns() + 4),
+                ..room
+            };
+            let least = most - most / 7;
+            let name = names
+                .iter()
+                .find_map(|name| line(left, most, least).large(name))?;
+            Some((name, length))
+        });
+        let Some((name, found)) = both else {
+            self.no_room = (!length.is_empty()).then(|| length.to_owned());
+            return None;
+        };
+        let quiet = self.style(Role::Quiet);
+        let right = right_of(low, low.width - found.columns());
+        found.draw(&mut self.pen, right, quiet);
+        Some(name)
     }
 
     /// The word before the next move's name, as large as there is room for both.
@@ -237,11 +299,25 @@ impl<'a> Frame<'a> {
             return;
         }
         let room = right_of(zone, RAIL);
-        let (sign, role) = if shown.is_marked { ("◆ ", Role::Spare) } else { ("", Role::Quiet) };
-        let all: Vec<String> = shown.version.iter().map(|words| format!("{sign}{words}")).collect();
+        let (sign, role) = if shown.is_marked {
+            ("◆ ", Role::Spare)
+        } else {
+            ("", Role::Quiet)
+        };
+        let all: Vec<String> = shown
+            .version
+            .iter()
+            .map(|words| format!("{sign}{words}"))
+            .collect();
         let Some(first) = all.first() else { return };
         let style = self.style(role);
-        let lines = whole(&mut self.pen, room, &[all.join(" · "), first.clone()], high, style);
+        let lines = whole(
+            &mut self.pen,
+            room,
+            &[all.join(" · "), first.clone()],
+            high,
+            style,
+        );
         if shown.reads == Reads::Version {
             self.said_by(zone, lines, shown);
         }
@@ -271,6 +347,7 @@ impl<'a> Frame<'a> {
             (_, Some((role, texts))) => self.instead(*role, texts),
             _ => {}
         }
+        small.extend(self.no_room.take().map(|text| (Role::Quiet, text)));
         small.extend(shown.small.iter().cloned());
         let room = Rect {
             width: self.foot,
@@ -307,7 +384,11 @@ const fn say_role(say: &PromptView) -> Role {
 }
 
 const fn second_role(second: &Wording) -> Role {
-    if second.is_loud { Role::Next } else { Role::Quiet }
+    if second.is_loud {
+        Role::Next
+    } else {
+        Role::Quiet
+    }
 }
 
 /// A name that is not urgent steps back by a seventh, never below what is read at three metres.
@@ -332,7 +413,9 @@ fn name(pen: &mut Pen, room: Rect, texts: &[String], most: u16, style: Style) ->
 
 /// The first wording that has room whole, enlarged if any can be, else in ordinary cells.
 fn whole(pen: &mut Pen, room: Rect, texts: &[String], most: u16, style: Style) -> u16 {
-    let large = texts.iter().find_map(|text| Fit::upto(room, most).large(text));
+    let large = texts
+        .iter()
+        .find_map(|text| Fit::upto(room, most).large(text));
     if let Some(set) = large {
         return set.draw(pen, room, style);
     }
@@ -340,7 +423,11 @@ fn whole(pen: &mut Pen, room: Rect, texts: &[String], most: u16, style: Style) -
     let bold = style.add_modifier(Modifier::BOLD);
     match texts.iter().find(fits).or(texts.last()) {
         Some(text) if width(text) <= room.width => pen.text(room, 0, text, bold).min(1),
-        Some(text) => pen.wrapped(room, &cut(text, room.width.saturating_mul(room.height)), bold),
+        Some(text) => pen.wrapped(
+            room,
+            &cut(text, room.width.saturating_mul(room.height)),
+            bold,
+        ),
         None => 0,
     }
 }

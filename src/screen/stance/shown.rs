@@ -69,8 +69,8 @@ pub(super) struct Shown {
     pub(super) instead: Option<(Role, Vec<String>)>,
     /// What is small.
     pub(super) small: Vec<(Role, String)>,
-    /// What stands at the end of the bar.
-    pub(super) then: String,
+    /// How long what comes next is going to be.
+    pub(super) length: String,
     /// The moves of a circuit, in place of head and version.
     pub(super) list: Vec<String>,
 }
@@ -89,7 +89,12 @@ impl Shown {
         };
         let mut out = Self {
             head: head(view, is_near),
-            version: view.version.iter().map(|version| version.words.clone()).collect(),
+            length: view.next.as_ref().map(words::length).unwrap_or_default(),
+            version: view
+                .version
+                .iter()
+                .map(|version| version.words.clone())
+                .collect(),
             is_marked: view.version.iter().any(|version| version.marked),
             ..Self::default()
         };
@@ -128,17 +133,17 @@ impl Shown {
     fn before(&mut self, next: &NextView) {
         let change = words::change(next);
         if change.is_empty() {
-            self.second = Wording::quiet(vec![words::length(next)]);
+            self.second = Wording::quiet(vec!["then straight on".into(), "then on".into()]);
         } else {
             self.second = Wording::loud(change);
             self.apart = words::change_apart(next);
-            self.then = words::length(next);
         }
     }
 
     fn words(&mut self, view: &View, around: &Around, is_near: bool) {
         let quiet = |text: String| (Role::Quiet, text);
-        self.small.extend(words::asides(view).into_iter().map(quiet));
+        self.small
+            .extend(words::asides(view).into_iter().map(quiet));
         if around.prompts {
             self.say = view.say.clone().or_else(|| brief(view));
             self.reads = self.read_in(view, is_near);
@@ -164,7 +169,11 @@ impl Shown {
             let say = self.say.as_ref().map(|say| words::plain(&say.say));
             say.is_some_and(|say| say.contains(&words::plain(text)))
         };
-        let form: Vec<_> = form.filter(|text| !is_said(text)).cloned().map(quiet).collect();
+        let form: Vec<_> = form
+            .filter(|text| !is_said(text))
+            .cloned()
+            .map(quiet)
+            .collect();
         self.small.extend(form);
     }
 
@@ -173,8 +182,12 @@ impl Shown {
         let Some(say) = &view.say else {
             return Reads::Say;
         };
-        let is_changed = view.next.as_ref().is_some_and(|next| !words::change(next).is_empty());
-        let is_all_there = !is_changed || !view.kind.is_moving() || view.then == Some(ThenView::Move);
+        let is_changed = view
+            .next
+            .as_ref()
+            .is_some_and(|next| !words::change(next).is_empty());
+        let is_all_there =
+            !is_changed || !view.kind.is_moving() || view.then == Some(ThenView::Move);
         let said = words::plain(&say.say);
         let first = self.version.first().map(|words| words::plain(words));
         match say.kind {
@@ -267,4 +280,3 @@ fn turn_of(view: &View) -> u8 {
     let twelfths = (gone / PHRASE * 4) % 12;
     12 - u8::try_from(twelfths).unwrap_or(0)
 }
-

@@ -10,7 +10,11 @@ use crate::time::Span;
 /// What is shown of it.
 pub(super) fn of(view: &View, around: &Around) -> Shown {
     let out = Shown {
-        version: view.version.iter().map(|version| version.words.clone()).collect(),
+        version: view
+            .version
+            .iter()
+            .map(|version| version.words.clone())
+            .collect(),
         is_marked: view.version.iter().any(|version| version.marked),
         instead: key(around),
         ..Shown::default()
@@ -29,7 +33,10 @@ fn key(around: &Around) -> Option<(Role, Vec<String>)> {
 }
 
 fn waiting(view: &View, out: Shown) -> Shown {
-    let first = view.now.as_ref().or(view.next.as_ref().map(|next| &next.is));
+    let first = view
+        .now
+        .as_ref()
+        .or(view.next.as_ref().map(|next| &next.is));
     Shown {
         first: Wording::quiet(vec![format!("{} in all", view.total)]),
         head: Wording::loud(first.map(words::names).unwrap_or_default()),
@@ -42,9 +49,13 @@ fn held(view: &View, out: Shown) -> Shown {
     let next = view.next.as_ref();
     let now = view.now.as_ref().map(|now| words::names(now).remove(0));
     let what = now.unwrap_or_else(|| view.kind.label().to_owned());
-    let small = vec![(Role::Now, why(view)), (Role::Quiet, format!("goes on with {what}"))];
+    let small = vec![
+        (Role::Now, why(view)),
+        (Role::Quiet, format!("goes on with {what}")),
+    ];
     Shown {
         head: Wording::quiet(next.map(|next| words::names(&next.is)).unwrap_or_default()),
+        length: next.map(words::length).unwrap_or_default(),
         small,
         ..out
     }

@@ -77,14 +77,25 @@ const fn shift(from: Position, to: Position) -> &'static str {
 /// moves and nothing is fetched.
 pub(super) fn change(next: &NextView) -> Vec<String> {
     let things = next.fetch.join(", ");
-    let fetch = if things.is_empty() { String::new() } else { format!("get {things}") };
+    let fetch = if things.is_empty() {
+        String::new()
+    } else {
+        format!("get {things}")
+    };
     let body = body(next).map(str::to_owned).unwrap_or_default();
     let brief = short(&body);
     let both = |body: &str, fetch: &str| {
-        let parts: Vec<&str> = [body, fetch].into_iter().filter(|text| !text.is_empty()).collect();
+        let parts: Vec<&str> = [body, fetch]
+            .into_iter()
+            .filter(|text| !text.is_empty())
+            .collect();
         parts.join(" · ")
     };
-    let mut out = vec![both(&body, &fetch), both(&brief, &fetch), both(&brief, &things)];
+    let mut out = vec![
+        both(&body, &fetch),
+        both(&brief, &fetch),
+        both(&brief, &things),
+    ];
     out.dedup();
     out.retain(|text| !text.is_empty());
     out
@@ -123,10 +134,9 @@ fn straight(next: Option<&NextView>) -> Vec<String> {
 
 /// How long the next move is going to be.
 pub(super) fn length(next: &NextView) -> String {
-    match (next.length, next.is.reps) {
-        (Some(length), _) => format!("then {length}"),
-        (None, Some(_)) => "then counted".into(),
-        (None, None) => "then at your pace".into(),
+    match next.length {
+        Some(length) => format!("for {length}"),
+        None => "at your pace".into(),
     }
 }
 
@@ -140,7 +150,10 @@ pub(super) fn counted(view: &View, around: &Around) -> Option<Vec<String>> {
     let Digits::Up(_) = view.digits else {
         return None;
     };
-    let planned = format!("about {}", digits::text(Digits::Left(view.length.secs_up())));
+    let planned = format!(
+        "about {}",
+        digits::text(Digits::Left(view.length.secs_up()))
+    );
     let mut keys = around.hints.iter();
     let on = keys.find(|hint| hint.action.contains("go on") || hint.action.contains("next"));
     Some(match on {
