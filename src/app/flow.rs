@@ -13,6 +13,7 @@ use super::opening::{self, Left};
 use super::shell::Shell;
 use super::slot::{SlotEnd, nearest};
 use super::stage::Stage;
+use super::trial::Trial;
 use super::{ComeBack, Room, Run, What};
 use crate::export::happenings;
 use crate::live::{Act, Input, Live};
@@ -90,8 +91,13 @@ impl<'a> Flow<'a> {
             Room::For(slot) => SlotEnd::At(wall() + delta(slot)),
             Room::Until(hour) => nearest(hour, wall()).map_or(SlotEnd::Open, SlotEnd::At),
         };
-        let Left::Begin(live, slot) = opening::open(&mut self.shell, session, slot, &mut ears)
-        else {
+        let Left::Begin(live, slot) = opening::open(
+            &mut self.shell,
+            session,
+            slot,
+            &mut ears,
+            &mut Trial::of(self.run.shelf.as_ref()),
+        ) else {
             return false;
         };
         ears.quiet();
@@ -262,7 +268,7 @@ impl<'a> Flow<'a> {
     }
 }
 
-fn no_place() -> crate::store::NotRecording {
+pub(super) fn no_place() -> crate::store::NotRecording {
     crate::store::NotRecording::since("there is no folder for records: set MATSIDE_DATA or HOME")
 }
 

@@ -24,6 +24,7 @@ mod shell;
 mod slot;
 mod stage;
 mod terminal;
+mod trial;
 mod wires;
 
 use std::sync::Arc;

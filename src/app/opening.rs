@@ -14,6 +14,7 @@ use super::hints;
 use super::keys::Key;
 use super::shell::{Page, Shell};
 use super::slot::{SlotEnd, hour, stands};
+use super::trial::Trial;
 use super::wires::Signal;
 use crate::live::{Act, Input, Live};
 use crate::plan::{Interval, SignalKind};
@@ -57,11 +58,13 @@ pub(super) fn open(
     session: &Arc<Session>,
     slot: SlotEnd,
     ears: &mut Ears,
+    trial: &mut Trial,
 ) -> Left {
     let mut desk = Desk::of(session, slot);
     let mut last = None;
     while !shell.is_leaving() {
-        let page = desk.page(ears);
+        let mut page = desk.page(ears);
+        page.trouble = trial.trouble();
         shell.show(&page, &mut last);
         let wait = if desk.check.is_some() {
             Duration::from_millis(100)
@@ -210,6 +213,7 @@ impl Desk {
             limits: self.toggles(),
             sound: ears.state(),
             sound_check: self.sound_check(ears),
+            trouble: String::new(),
             unplaced: self.unplaced(),
             cautions: CAUTIONS.map(str::to_owned).to_vec(),
             clock: now.format("%H:%M").to_string(),

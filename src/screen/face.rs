@@ -55,11 +55,6 @@ impl Cut {
         lines * self.high + lines.saturating_sub(1) * self.leading()
     }
 
-    /// Half lines of ink of a capital.
-    pub(super) const fn half_lines(self) -> u16 {
-        self.high
-    }
-
     /// Rows of the drawing that is enlarged.
     fn rows(self) -> u16 {
         match self.face {
@@ -79,7 +74,6 @@ impl Cut {
     }
 
     /// How many cells wide a text is.
-    #[cfg(test)]
     pub(super) fn columns(self, text: &str) -> u16 {
         let text = Folded::of(text);
         text.columns(self, 0..text.letters.len())
@@ -371,11 +365,6 @@ impl Set {
             }
             Self::Plain(lines) => lines.iter().map(|line| width(line)).max().unwrap_or(0),
         }
-    }
-
-    /// Whether it is enlarged.
-    pub(super) const fn is_large(&self) -> bool {
-        matches!(self, Self::Large(..))
     }
 
     /// Pixels from the foot of a capital to its head; nothing for ordinary text.

@@ -55,11 +55,6 @@ impl Phrases {
         gone * self.all.len() / TWELFTHS
     }
 
-    /// How many there are.
-    pub(super) fn count(&self) -> usize {
-        self.all.len()
-    }
-
     /// What comes after a phrase.
     pub(super) fn after(&self, n: usize) -> String {
         let rest = self.all.iter().skip(n + 1).map(|(_, part)| part.as_str());
@@ -143,7 +138,8 @@ fn best(all: &[&str], upto: &[usize], phrases: usize) -> Option<(usize, Vec<usiz
             let Some((cost, breaks)) = &ways[from] else {
                 continue;
             };
-            for to in from + 1..=upto[from] {
+            let last = upto[from];
+            for (to, other) in next.iter_mut().enumerate().take(last + 1).skip(from + 1) {
                 let within = if to == all.len() || is_clause(to) {
                     0
                 } else {
@@ -152,13 +148,13 @@ fn best(all: &[&str], upto: &[usize], phrases: usize) -> Option<(usize, Vec<usiz
                 let left = match to == all.len() {
                     true if long(from, to) <= ORPHAN.1 => ORPHAN.0,
                     true => 0,
-                    false => (long(from, upto[from]) - long(from, to)).pow(2),
+                    false => (long(from, last) - long(from, to)).pow(2),
                 };
                 let cost = cost + left + within;
-                if next[to].as_ref().is_none_or(|(other, _)| cost < *other) {
+                if other.as_ref().is_none_or(|(least, _)| cost < *least) {
                     let mut breaks = breaks.clone();
                     breaks.extend((to < all.len()).then_some(to));
-                    next[to] = Some((cost, breaks));
+                    *other = Some((cost, breaks));
                 }
             }
         }
@@ -248,7 +244,7 @@ mod tests {
         let phrases = Phrases::of(words, zones.say, &zones);
         let shown: Vec<usize> = (1..=12).rev().map(|left| phrases.at(left)).collect();
         assert!(shown.is_sorted() && shown[0] == 0, "{shown:?}");
-        assert_eq!(shown[11], phrases.count() - 1);
+        assert_eq!(shown[11], phrases.all.len() - 1);
         let read: Vec<&str> = phrases.all.iter().map(|(_, part)| part.as_str()).collect();
         assert_eq!(read.join(" "), words);
         assert_eq!(format!("{} {}", read[0], phrases.after(0)), words);

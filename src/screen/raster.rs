@@ -98,16 +98,13 @@ impl Bitmap {
     pub(super) fn scaled(&self, across: Scale, down: Scale) -> Self {
         let width = across.of(self.width);
         let wide: Vec<Vec<bool>> = self.rows.iter().map(|row| across.line(row)).collect();
-        let mut rows = vec![vec![false; width]; down.of(self.rows.len())];
-        let mut column = vec![false; self.rows.len()];
-        for x in 0..width {
-            for (y, row) in wide.iter().enumerate() {
-                column[y] = row.get(x) == Some(&true);
-            }
-            for (y, on) in down.line(&column).into_iter().enumerate() {
-                rows[y][x] = on;
-            }
-        }
+        let column = |x: usize| -> Vec<bool> {
+            let ink = wide.iter().map(|row| row.get(x) == Some(&true));
+            down.line(&ink.collect::<Vec<_>>())
+        };
+        let columns: Vec<Vec<bool>> = (0..width).map(column).collect();
+        let row = |y: usize| columns.iter().map(|column| column[y]).collect();
+        let rows = (0..down.of(self.rows.len())).map(row).collect();
         Self { width, rows }
     }
 

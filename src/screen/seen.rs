@@ -7,7 +7,7 @@ use super::sample;
 use super::tests::{COMMON, is_enlarged, plainly, row, text};
 use super::zones::Zones;
 use crate::live::{Body, Digits, HeldView, HoldReason, SlotView, Stance, ThenView, View};
-use crate::plan::{Kind, PromptKind};
+use crate::plan::PromptKind;
 use crate::time::Span;
 
 /// Whether one of these texts stands on the screen at least as large as an angle at three metres

@@ -18,11 +18,7 @@ const DOT: &str = " · ";
 pub(super) fn status(pen: &mut Pen, rect: Rect, view: &View, around: &Around) {
     let bold = pen.theme.style(Role::Now).add_modifier(Modifier::BOLD);
     let quiet = pen.theme.style(Role::Quiet);
-    let hour = match around.clock.as_str() {
-        "" => String::new(),
-        hour => format!("clock {hour}"),
-    };
-    let clock = pen.text_right(rect, 0, &hour, bold);
+    let clock = pen.text_right(rect, 0, &clock(&around.clock), bold);
     let before = Rect {
         width: rect.width.saturating_sub(clock + 2),
         ..rect
@@ -32,6 +28,14 @@ pub(super) fn status(pen: &mut Pen, rect: Rect, view: &View, around: &Around) {
     let title = right_of(before, used);
     if width(&view.title) + 3 <= title.width && !view.title.is_empty() {
         pen.text(title, 0, &format!("{DOT}{}", view.title), quiet);
+    }
+}
+
+/// The hour, said to be one: a bare time might as well be a length.
+pub(super) fn clock(hour: &str) -> String {
+    match hour {
+        "" => String::new(),
+        hour => format!("clock {hour}"),
     }
 }
 

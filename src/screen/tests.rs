@@ -220,9 +220,20 @@ pub(super) fn shows(buf: &Buffer, name: &str, most: u16) -> bool {
 
 /// Whether a text stands in a buffer in capitals of such a height in pixels.
 pub(super) fn is_enlarged(buf: &Buffer, name: &str, least: u16, most: u16) -> bool {
-    let mut cuts = Cut::all(most).into_iter().filter(|cut| cut.high >= least);
-    !fold(name).is_empty()
-        && cuts.any(|cut| cut.columns(name) <= buf.area.width && contains(buf, &stamped(cut, name)))
+    stamps(buf, name, least, most).any(|(_, stamp)| contains(buf, &stamp))
+}
+
+/// A text's ink in capitals of each such height that has room in a buffer, with that height.
+pub(super) fn stamps(
+    buf: &Buffer,
+    name: &str,
+    least: u16,
+    most: u16,
+) -> impl Iterator<Item = (u16, Buffer)> {
+    let (wide, is_drawn) = (buf.area.width, !fold(name).is_empty());
+    let cuts = Cut::all(most).into_iter();
+    let cuts = cuts.filter(move |cut| is_drawn && cut.high >= least && cut.columns(name) <= wide);
+    cuts.map(|cut| (cut.high, stamped(cut, name)))
 }
 
 /// The name's ink in cells.
@@ -235,17 +246,24 @@ fn stamped(cut: Cut, name: &str) -> Buffer {
     buf
 }
 
-pub(super) fn contains(buf: &Buffer, pattern: &Buffer) -> bool {
+fn contains(buf: &Buffer, pattern: &Buffer) -> bool {
+    found(buf, pattern).is_some()
+}
+
+/// Where a pattern stands in a buffer.
+pub(super) fn found(buf: &Buffer, pattern: &Buffer) -> Option<(u16, u16)> {
     let (area, small) = (buf.area, pattern.area);
     if small.width > area.width || small.height > area.height || small.is_empty() {
-        return false;
+        return None;
     }
     let matches = |x: u16, y: u16| {
         small
             .positions()
             .all(|at| buf[(x + at.x, y + at.y)].symbol() == pattern[at].symbol())
     };
-    (0..=area.height - small.height).any(|y| (0..=area.width - small.width).any(|x| matches(x, y)))
+    let rows = 0..=area.height - small.height;
+    let mut places = rows.flat_map(|y| (0..=area.width - small.width).map(move |x| (x, y)));
+    places.find(|(x, y)| matches(*x, *y))
 }
 
 #[test]

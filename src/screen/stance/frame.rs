@@ -59,7 +59,7 @@ impl<'a> Frame<'a> {
     }
 
     /// What every stance has.
-    pub(super) fn surroundings(&mut self, shown: &Shown) {
+    pub(super) fn surroundings(&mut self) {
         let (view, around, zones) = (self.view, self.around, self.zones);
         let alarm = status::alarm(around).filter(|_| view.stance != Stance::Ended);
         let alarm = alarm.filter(|words| self.alarm(words));

@@ -29,7 +29,7 @@ pub fn draw(area: Rect, buf: &mut Buffer, view: &View, around: &Around, theme: &
         Stance::Waiting | Stance::Held | Stance::Ended => still::of(view, around),
     };
     let mut frame = Frame::new(pen, zones, view, around);
-    frame.surroundings(&shown);
+    frame.surroundings();
     frame.panel(&shown);
     frame.next(&shown);
     frame.version(&shown);
