@@ -44,6 +44,7 @@ pub(super) fn draw<P: Page + ?Sized>(
             buf: &mut laid,
             theme,
             enlarged: Some(&mut enlarged),
+            is_tight: false,
         };
         if page.lay(paper) {
             let mut pen = Pen::new(area, buf, theme);

@@ -85,7 +85,15 @@ pub struct Opening {
 impl Page for Opening {
     fn lay(&self, mut paper: Paper) -> bool {
         let is_plain = paper.enlarged.is_none();
-        (is_plain && self.write(paper.again(), true)) || self.write(paper, false)
+        let (height, last) = (paper.area.height, Ways::TIGHT);
+        let ways = [Ways::large(height), Ways::roomy(height), Ways::SNUG];
+        let ways = ways.into_iter().filter(|ways| is_plain || !ways.is_large);
+        let mut ways = ways.filter(|_| height >= LEAST_ROOMY);
+        if ways.any(|ways| self.write(paper.again(), ways)) {
+            return true;
+        }
+        paper.is_tight = is_plain;
+        self.write(paper, last)
     }
 
     fn hints(&self) -> Vec<Hint> {
@@ -96,21 +104,21 @@ impl Page for Opening {
 impl Opening {
     /// Writes the page, the facts that decide about the class large or not; tells whether all of it
     /// had room.
-    fn write(&self, paper: Paper, is_large: bool) -> bool {
+    fn write(&self, paper: Paper, ways: Ways) -> bool {
         let clock = status::clock(&self.clock);
         let mut sheet = Sheet::new(paper, (&self.title, &clock), &self.keys());
         let body = sheet.room;
-        self.length(&mut sheet, is_large);
+        self.length(&mut sheet, ways.is_large);
         for trouble in self.troubles() {
-            if is_large {
+            if ways.is_large {
                 sheet.legible(Role::Trouble, &trouble);
             } else {
                 sheet.say(Role::Trouble, &trouble);
             }
         }
-        self.shape(&mut sheet);
+        self.shape(&mut sheet, ways.ribbon);
         sheet.gap();
-        self.to_know(&mut sheet, is_large);
+        self.to_know(&mut sheet, ways.is_large);
         let row = sheet.take(1);
         field::draw(&mut sheet.pen, row, 0, &self.slot);
         self.limits(&mut sheet);
@@ -182,18 +190,15 @@ impl Opening {
         status::parts(&mut sheet.pen, row, &texts);
     }
 
-    /// The ribbon with the names of its parts, a fifth of the page high where the page is roomy.
-    fn shape(&self, sheet: &mut Sheet) {
-        let lines = match sheet.pen.area.height {
-            0..14 => return,
-            14..18 => 1,
-            18..30 => 2,
-            height => (height / 5).min(12),
-        };
+    /// The ribbon, so many lines high, with the names of its parts where it is more than one.
+    fn shape(&self, sheet: &mut Sheet, lines: u16) {
+        if lines == 0 {
+            return;
+        }
         sheet.gap();
         let rect = sheet.take(lines);
         ribbon::draw(&mut sheet.pen, rect, &self.ribbon, None);
-        if sheet.pen.area.height < 18 {
+        if lines < 2 {
             return;
         }
         let row = sheet.take(1);
@@ -286,6 +291,40 @@ impl Opening {
         hints
     }
 }
+
+/// How the page is written: what is large, and how high the ribbon is.
+#[derive(Clone, Copy, Debug)]
+struct Ways {
+    is_large: bool,
+    ribbon: u16,
+}
+
+impl Ways {
+    /// Where hardly all has room.
+    const SNUG: Self = Self::plain(1);
+    /// Where it has not.
+    const TIGHT: Self = Self::plain(0);
+
+    const fn plain(ribbon: u16) -> Self {
+        let is_large = false;
+        Self { is_large, ribbon }
+    }
+
+    /// What decides about the class is large.
+    fn large(height: u16) -> Self {
+        Self {
+            is_large: true,
+            ribbon: (height / 8).clamp(2, 12),
+        }
+    }
+
+    fn roomy(height: u16) -> Self {
+        Self::plain((height / 5).clamp(2, 12))
+    }
+}
+
+/// Below this many lines nothing but the facts has room.
+const LEAST_ROOMY: u16 = 14;
 
 /// Keys that are shown before all others.
 const FIRST: [&str; 4] = ["enter", "space", "esc", "t"];

@@ -13,6 +13,8 @@ pub struct Paper<'a> {
     pub(super) buf: &'a mut Buffer,
     pub(super) theme: &'a Theme,
     pub(super) enlarged: Option<&'a mut Enlarged>,
+    /// Whether lines are scarce: the title stands in ordinary cells then.
+    pub(super) is_tight: bool,
 }
 
 impl<'a> Paper<'a> {
@@ -23,6 +25,7 @@ impl<'a> Paper<'a> {
             buf,
             theme,
             enlarged: None,
+            is_tight: false,
         }
     }
 
@@ -33,6 +36,7 @@ impl<'a> Paper<'a> {
             buf: self.buf,
             theme: self.theme,
             enlarged: self.enlarged.as_deref_mut(),
+            is_tight: self.is_tight,
         }
     }
 }

@@ -22,6 +22,7 @@ pub(super) struct Sheet<'a> {
     /// The height of the title in pixels; nothing where it stands in ordinary cells.
     pub(super) title_high: Option<u16>,
     enlarged: Option<&'a mut Enlarged>,
+    is_tight: bool,
 }
 
 impl<'a> Sheet<'a> {
@@ -45,6 +46,7 @@ impl<'a> Sheet<'a> {
             is_whole: true,
             title_high: None,
             enlarged: paper.enlarged,
+            is_tight: paper.is_tight,
         };
         sheet.keys(hints);
         sheet.title(title, beside);
@@ -68,7 +70,7 @@ impl<'a> Sheet<'a> {
     fn title(&mut self, title: &str, beside: &str) {
         let style = self.pen.theme.style(Role::Now);
         let used = self.pen.text_right(self.room, 0, beside, style);
-        let is_roomy = self.seen().height >= ROOMY;
+        let is_roomy = self.seen().height >= ROOMY && !self.is_tight;
         let lines = if is_roomy { self.high_lines() } else { 1 };
         let room = Rect {
             width: self.room.width.saturating_sub(used + 2),
