@@ -353,6 +353,14 @@ impl Set {
         }
     }
 
+    /// Whether there is ink down to the last pixel of so many lines of cells.
+    pub(super) fn fills(&self, height: u16) -> bool {
+        match self {
+            Self::Large(cut, lines) => cut.pixels(cells(lines.len())) >= 2 * height,
+            Self::Plain(_) => false,
+        }
+    }
+
     /// Cells that its widest line takes.
     pub(super) fn columns(&self) -> u16 {
         match self {

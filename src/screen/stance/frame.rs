@@ -283,7 +283,14 @@ impl<'a> Frame<'a> {
         let style = self.style(Role::Now);
         let whole = |name: &String| name.split_whitespace().collect::<Vec<_>>().join("\u{a0}");
         let moves: Vec<String> = moves.iter().map(whole).collect();
-        set(&moves.join("\u{a0}· "), room, self.zones.name).draw(&mut self.pen, room, style);
+        let text = moves.join("\u{a0}· ");
+        let mut list = set(&text, room, self.zones.name);
+        if list.fills(room.height) {
+            // The words to say stand right under it.
+            let height = room.height - 1;
+            list = set(&text, Rect { height, ..room }, self.zones.name);
+        }
+        list.draw(&mut self.pen, room, style);
     }
 
     /// The version that somebody needs; in a held class, that it has come to end too late.

@@ -6,6 +6,9 @@ mod shown;
 mod still;
 mod words;
 
+#[cfg(test)]
+mod wander;
+
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 

@@ -165,16 +165,21 @@ impl Shown {
         }
         let form = view.now.as_ref().filter(|_| !is_near);
         let form = form.into_iter().flat_map(|now| now.form.iter());
-        let is_said = |text: &&String| {
-            let say = self.say.as_ref().map(|say| words::plain(&say.say));
-            say.is_some_and(|say| say.contains(&words::plain(text)))
-        };
-        let form: Vec<_> = form
-            .filter(|text| !is_said(text))
-            .cloned()
-            .map(quiet)
-            .collect();
-        self.small.extend(form);
+        self.small.extend(form.cloned().map(quiet));
+        self.once();
+    }
+
+    /// What is small and stands elsewhere already, larger or before it, is left out.
+    fn once(&mut self) {
+        let said = self.say.iter().map(|say| &say.say);
+        let large = said.chain(&self.version).chain(&self.first.texts);
+        let mut shown: Vec<String> = large.map(|text| words::plain(text)).collect();
+        self.small.retain(|(_, text)| {
+            let text = words::plain(text);
+            let is_new = !text.is_empty() && !shown.iter().any(|other| other.contains(&text));
+            shown.push(text);
+            is_new
+        });
     }
 
     /// The zone that says already what is to be said.
