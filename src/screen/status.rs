@@ -11,6 +11,9 @@ use super::pen::{Pen, right_of, width};
 use super::theme::Role;
 use crate::live::{Asked, SlotView, Stance, View};
 
+/// The alarm that nothing more is kept.
+const NOT_RECORDED: &str = "not recorded";
+
 /// Between two things on a line.
 const DOT: &str = " · ";
 
@@ -81,7 +84,7 @@ pub(super) fn class(pen: &mut Pen, rect: Rect, view: &View, around: &Around, ala
     }
     texts.extend(view.slot.map(slot));
     let sound = around.sound.words();
-    if around.sound.is_trouble() && alarm.is_none() {
+    if around.sound.is_trouble() && matches!(alarm, None | Some(NOT_RECORDED)) {
         texts.push((Role::Trouble, sound.clone()));
     }
     if !around.ends.is_empty() {
@@ -103,8 +106,8 @@ pub(super) fn class(pen: &mut Pen, rect: Rect, view: &View, around: &Around, ala
 /// What must be seen from the mat as long as it lasts.
 pub(super) fn alarm(around: &Around) -> Option<&'static str> {
     match (around.record.trouble(), around.sound.is_trouble()) {
-        (Some(_), true) => Some("not recorded, no sound"),
-        (Some(_), false) => Some("not recorded"),
+        // Both would leave no room for the keys; the sound is missed without being told.
+        (Some(_), _) => Some(NOT_RECORDED),
         (None, true) => Some("no sound"),
         (None, false) => None,
     }

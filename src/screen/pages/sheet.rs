@@ -91,7 +91,11 @@ impl<'a> Sheet<'a> {
 
     /// The height of the largest capitals in pixels.
     fn high(&self) -> u16 {
-        Zones::of(self.seen()).map_or(7, |zones| zones.name.max(7))
+        let seen = self.seen();
+        let name = Zones::of(seen).map_or(0, |zones| zones.name);
+        // A page under the figures has less height than its window, and is read from as far.
+        let by_width = (seen.width.saturating_mul(7) / 80).min(seen.height / 2);
+        name.max(by_width).max(7)
     }
 
     /// Lines of the page that the largest capitals take.

@@ -225,8 +225,10 @@ impl Shown {
 
     fn then_say(&mut self, view: &View) {
         let Some(then) = &view.say_next else { return };
-        let said = self.say.as_ref().map(|say| words::plain(&say.say));
-        let is_read = said.is_some_and(|said| said.contains(&words::plain(&then.say)));
+        let said = self.say.iter().map(|say| &say.say);
+        let then_said = words::plain(&then.say);
+        let mut shown = said.chain(&self.version).map(|text| words::plain(text));
+        let is_read = shown.any(|text| text.contains(&then_said));
         if !is_read {
             let text = format!("then say: {}", then.say);
             self.small.push((Role::Quiet, text));

@@ -70,9 +70,12 @@ fn class(rng: &mut fastrand::Rng, library: &Library) -> Live {
             format!(", recovery: {}", rng.u8(5..25))
         };
         let uses: Vec<String> = (0..rng.u8(2..5))
-            .map(|_| match counted {
-                true => format!("Use(move: \"{}\", reps: {})", pick(rng), rng.u8(5..13)),
-                false => format!("\"{}\"", pick(rng)),
+            .map(|_| {
+                if counted {
+                    format!("Use(move: \"{}\", reps: {})", pick(rng), rng.u8(5..13))
+                } else {
+                    format!("\"{}\"", pick(rng))
+                }
             })
             .collect();
         let _ = write!(
@@ -118,12 +121,12 @@ fn act(rng: &mut fastrand::Rng) -> Option<Act> {
 struct Places(HashMap<String, Vec<String>>);
 
 impl Places {
-    fn hold(&mut self, key: String, buf: &Buffer, rect: Rect) {
+    fn hold(&mut self, key: &str, buf: &Buffer, rect: Rect) {
         let ink: Vec<String> = rect
             .positions()
             .map(|at| buf[at].symbol().to_owned())
             .collect();
-        let first = self.0.entry(key.clone()).or_insert_with(|| ink.clone());
+        let first = self.0.entry(key.to_owned()).or_insert_with(|| ink.clone());
         assert_eq!(*first, ink, "moved: {key}\n{}", tests::text(buf));
     }
 }
@@ -174,11 +177,11 @@ fn shown(view: &View, around: &Around) -> Shown {
 fn stands(places: &mut Places, buf: &Buffer, view: &View, shown: &Shown) {
     let zones = Zones::of(buf.area).expect("large enough");
     let head = (&shown.head, &shown.length, &shown.list);
-    places.hold(format!("head {head:?}"), buf, right_of(zones.head, RAIL));
+    places.hold(&format!("head {head:?}"), buf, right_of(zones.head, RAIL));
     if shown.list.is_empty() {
         let version = (&shown.version, shown.is_marked, still::over(view));
         places.hold(
-            format!("version {version:?}"),
+            &format!("version {version:?}"),
             buf,
             right_of(zones.version, RAIL),
         );
@@ -193,7 +196,7 @@ fn stands(places: &mut Places, buf: &Buffer, view: &View, shown: &Shown) {
             zones.figures,
         ));
         places.hold(
-            format!("panel {panel:?} {left}"),
+            &format!("panel {panel:?} {left}"),
             buf,
             right_of(zones.band, used),
         );
