@@ -17,6 +17,7 @@ use super::opening::{self, Left};
 use super::shell::Shell;
 use super::slot::{SlotEnd, nearest};
 use super::stage::Stage;
+use super::trial::Trial;
 use super::{ComeBack, FINISH, Room, Run, What};
 use crate::live::{Act, Input, Live};
 use crate::record::{Header, SlotKind, wall as wall_time};
@@ -96,7 +97,9 @@ impl<'a> Flow<'a> {
                 .map(|(end, word)| (SlotEnd::At(end), word))
                 .map_err(|wrong| (hour, wrong)),
         };
-        let (live, slot) = match opening::open(&mut self.shell, session, slot, &mut ears) {
+        let mut trial = Trial::of(self.run.shelf.as_ref());
+        let left = opening::open(&mut self.shell, session, slot, &mut ears, &mut trial);
+        let (live, slot) = match left {
             Left::Begin(live, slot) => (live, slot),
             Left::Back => return false,
             Left::Out => return true,
@@ -284,7 +287,7 @@ impl<'a> Flow<'a> {
     }
 }
 
-fn no_place() -> crate::store::NotRecording {
+pub(super) fn no_place() -> crate::store::NotRecording {
     crate::store::NotRecording::since("there is no folder for records: set MATSIDE_DATA or HOME")
 }
 

@@ -28,6 +28,7 @@ mod stage;
 mod stood;
 mod strokes;
 mod terminal;
+mod trial;
 mod tty;
 mod wires;
 
@@ -130,10 +131,7 @@ fn theme(ground: Ground) -> Theme {
         of("TERM").as_deref(),
         of("NO_COLOR").as_deref(),
     );
-    Theme {
-        palette,
-        light: ground == Ground::Light,
-    }
+    Theme::of(palette, ground == Ground::Light)
 }
 
 /// Keys and what they do, for a footer.

@@ -18,6 +18,7 @@ use super::keys::Key;
 use super::shell::{NO_PASTE, Page, Shell, Told};
 use super::slot::{SlotEnd, stands, typed};
 use super::strokes::Stroke;
+use super::trial::Trial;
 use crate::live::{Act, Input, Live};
 use crate::plan::{Interval, Placed, SignalKind};
 use crate::screen::Theme;
@@ -77,11 +78,13 @@ pub(super) fn open(
     session: &Arc<Session>,
     slot: Result<(SlotEnd, String), (NaiveTime, String)>,
     ears: &mut Ears,
+    trial: &mut Trial,
 ) -> Left {
     let mut desk = Desk::of(session, slot);
     let mut last = None;
     while !shell.is_leaving() {
         let mut page = desk.page(ears);
+        page.trouble = trial.trouble();
         page.hints = shell.or_word(page.hints);
         shell.show(&page, &mut last);
         let wait = if desk.check.is_some() {
@@ -284,6 +287,7 @@ impl Desk {
             limits: self.toggles(),
             sound: ears.state(),
             sound_check: self.sound_check(ears),
+            trouble: String::new(),
             unplaced: self.unplaced(),
             cautions: CAUTIONS.map(str::to_owned).to_vec(),
             clock: now.format("%H:%M").to_string(),

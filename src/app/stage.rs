@@ -303,7 +303,7 @@ impl Stage {
             Action::Mute => self.ears.mute(),
             Action::Louder => self.ears.step(true),
             Action::Softer => self.ears.step(false),
-            Action::Help => self.toggle(Overlay::Help),
+            Action::Help => self.toggle(Overlay::Help(0)),
             Action::Parts => self.toggle(Overlay::Parts(running_part(&self.live))),
             Action::Landing => self.toggle(Overlay::Landing {
                 choice: 0,

@@ -1,5 +1,6 @@
 //! How a class looks at a moment: the view, derived from the state without changing it.
 
+use super::ahead;
 use super::input::HoldReason;
 use super::machine::{Live, State};
 use super::notices;
@@ -14,6 +15,8 @@ use crate::time::{Moment, Offset, Span};
 const TURN: Span = Span::from_secs(10);
 /// Seconds before the end of a long recovery or a briefing from which it does.
 const TURN_FROM_OPEN: Span = Span::from_secs(15);
+/// Seconds before the end of a circuit, which is announced for longer.
+const TURN_FROM_CIRCUIT: Span = Span::from_secs(15);
 /// Parts into which the time to say a prompt is divided on screen.
 const TWELFTHS: u64 = 12;
 
@@ -26,6 +29,9 @@ impl Live {
         let left = running.map_or(Span::ZERO, |running| running.end.since(here));
         let next = self.next_view(here);
         let stance = self.stance(left, next.is_some());
+        let meant = running
+            .and_then(|running| Some(self.move_view(running.turn()?, self.side(here))));
+        let then = self.then();
         View {
             title: self.plan.title().clone(),
             stance,
@@ -34,7 +40,11 @@ impl Live {
             digits: self.digits(now, here, left),
             length: running.map_or(Span::ZERO, Placed::span),
             brief: running.map_or_else(|| "".into(), |running| running.say.clone()),
-            now: running.and_then(|running| Some(self.move_view(running.turn()?, self.side(here)))),
+            then,
+            version: ahead::version(stance, then, meant.as_ref(), next.as_ref()),
+            free: self.free(here),
+            minute: self.minute(),
+            now: meant,
             circuit: running.map_or_else(Vec::new, |running| circuit(running)),
             next,
             between: self.between(),
@@ -97,11 +107,13 @@ impl Live {
         };
         match running.kind {
             Kind::Work | Kind::WarmUp | Kind::CoolDown => {
-                let long = self
-                    .course
-                    .running()
-                    .map_or(Span::ZERO, |running| running.target);
-                let turn = TURN.min(long.half());
+                let target = self.course.running().map(|running| running.target);
+                let long = target.unwrap_or(Span::ZERO);
+                let turn = match running.moves.len() {
+                    0 | 1 => TURN,
+                    _ => TURN_FROM_CIRCUIT,
+                };
+                let turn = turn.min(long.half());
                 if has_next && !running.untimed && left <= turn {
                     Stance::Turning
                 } else {
@@ -172,6 +184,7 @@ impl Live {
         let (easier, harder) = steps(turn);
         MoveView {
             name: turn.of.name.clone(),
+            call: turn.of.call.clone(),
             option: turn.option().map(|option| option.call.clone()),
             note: turn.note.clone(),
             reps: turn.reps,

@@ -5,6 +5,7 @@
 //! a wake that comes late, early or twice changes nothing that happened.
 
 mod acts;
+mod ahead;
 mod course;
 mod edits;
 mod fact;
@@ -35,7 +36,7 @@ pub use output::{Output, SoundOrder, Wake, WakeReason};
 pub use ribbon::{PieceView, Ribbon};
 pub use view::{
     Asked, Digits, Done, HeldView, MeantView, MoveView, NextView, PromptView, SlotView, Stance,
-    View,
+    ThenView, VersionView, View,
 };
 
 #[cfg(test)]

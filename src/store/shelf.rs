@@ -189,6 +189,17 @@ impl Shelf {
         self.folder.join(format!("{name}.{}", name::PULSE))
     }
 
+    /// Tries whether a file can be kept there, while what is wrong can still be mended.
+    ///
+    /// # Errors
+    /// It cannot, and why.
+    pub fn check(&self) -> Result<(), StoreFault> {
+        disk::make_folder(&self.folder).map_err(StoreFault::disk("made", &self.folder))?;
+        let file = self.folder.join("check.tmp");
+        disk::replace(&file, b"a trial\n").map_err(StoreFault::disk("written", &file))?;
+        disk::remove(&file).map_err(StoreFault::disk("removed", &file))
+    }
+
     /// The folder.
     #[must_use]
     pub fn folder(&self) -> &Path {
