@@ -110,6 +110,7 @@ impl<'a> Flow<'a> {
         stage.recorder = Some(self.begin_record(&stage.live, slot, begun));
         stage.ends_at(slot.of_class(begun));
         let now = stage.clock.now();
+        stage.tell_reach(now);
         stage.live.handle(now, &Input::Act(Act::Begin));
         stage.settle(now);
         self.run_to_end(stage, None);

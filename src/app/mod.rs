@@ -16,6 +16,8 @@ mod errand;
 mod flow;
 mod footer;
 mod hands;
+#[cfg(test)]
+mod heard_tests;
 mod hours;
 mod keys;
 mod landing;

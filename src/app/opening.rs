@@ -20,7 +20,7 @@ use super::slot::{SlotEnd, stands, typed};
 use super::strokes::Stroke;
 use super::trial::Trial;
 use crate::live::{Act, Input, Live};
-use crate::plan::{Interval, Placed, SignalKind};
+use crate::plan::{Interval, Placed, SignalKind, Strike};
 use crate::screen::Theme;
 use crate::screen::pages::{Field, LimitToggle, Opening, Page as _, PartLabel};
 use crate::session::{Load, Part, Session};
@@ -191,11 +191,12 @@ impl Desk {
             "tab" => self.typed = Some(String::new()),
             "backspace" | "delete" => self.slot = SlotEnd::Open,
             "t" => {
-                ears.quiet();
-                self.check = Some(ears.now());
-                for (n, (kind, _)) in (0_u64..).zip(SIGNALS) {
-                    ears.strike(kind, ears.now() + SIGNAL_EVERY * n + Span::from_millis(150));
-                }
+                let first = ears.now() + ears.reach();
+                self.check = Some(first);
+                ears.strike((0_u64..).zip(SIGNALS).map(|(n, (kind, _))| Strike {
+                    at: first + SIGNAL_EVERY * n,
+                    kind,
+                }));
             }
             _ => return self.toggle(key),
         }

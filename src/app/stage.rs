@@ -219,7 +219,14 @@ impl Stage {
         }
     }
 
+    /// Tells the class how far ahead of the clock the loudspeaker is: count-ins go by it.
+    pub(super) fn tell_reach(&mut self, now: Moment) {
+        let reach = self.ears.reach();
+        self.live.handle(now, &Input::Reach(reach));
+    }
+
     fn notice_sound(&mut self, now: Moment) {
+        self.tell_reach(now);
         let there = self.ears.is_there();
         if there.is_some() && there != self.heard {
             let first = self.heard.is_none();
@@ -365,12 +372,12 @@ impl Stage {
         Around {
             clock: text(self.hour(now)),
             ends: text(self.hour_at(now, end)),
+            flash: !matches!(sound, SoundState::On { .. }),
             sound,
             record: self.record_state(),
             prompts: self.prompts,
             motion: self.motion,
             note: self.note(),
-            flash: !matches!(sound, SoundState::On(_)),
             hints: footer::hints(&self.keys, view),
         }
     }

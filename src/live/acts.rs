@@ -7,9 +7,9 @@ use super::input::{Act, Harder};
 use super::landing::{self, Change, ChangeKind};
 use super::machine::{ASK_FOR, Live, State};
 use super::notices;
-use super::output::{Output, SoundOrder};
+use super::output::Output;
 use super::undo::gate;
-use crate::plan::{Kind, SignalKind, least};
+use crate::plan::{Kind, Score, SignalKind, Strike, least};
 use crate::session::Load;
 use crate::time::{Moment, Offset, Span};
 
@@ -115,7 +115,7 @@ impl Live {
         self.course.leave(at, Remaining::default());
         self.plan_again(at);
         self.end(now, at, Ending::Stopped);
-        self.out.push_back(Output::Sound(SoundOrder::Hold));
+        self.hear(now, Score::silence());
         true
     }
 
@@ -189,8 +189,8 @@ impl Live {
             self.entered(now, at);
         }
         if self.is_over() {
-            self.out.push_back(Output::Sound(SoundOrder::Hold));
-            self.strike(SignalKind::End, now);
+            let kind = SignalKind::End;
+            self.hear(now, Score::of([Strike { at: now, kind }]));
         }
         self.play(now);
     }

@@ -55,6 +55,8 @@ pub enum What {
     EndsAt(Option<Moment>),
     /// The loudspeaker was lost (`false`) or came back (`true`).
     Sound(bool),
+    /// How far ahead of the clock the loudspeaker commits, from now on.
+    Reach(Span),
     /// The class is over.
     Ended(Ending),
 }

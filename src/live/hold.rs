@@ -4,13 +4,11 @@
 use super::edits;
 use super::input::HoldReason;
 use super::machine::{Gap, Live, State};
-use super::output::{Output, SoundOrder};
-use crate::plan::SignalKind;
+use crate::plan::{Score, SignalKind, Strike};
 use crate::time::{Moment, Offset, Span};
 
-/// How often a break for everyone is gently recalled, and how many times at the most.
+/// How often a break for everyone is gently recalled.
 const BREAK_EVERY: Span = Span::from_secs(60);
-const BREAK_MINUTES: u64 = 60;
 
 impl Live {
     /// A class that begins with people moving is counted in; one that begins with words is not.
@@ -21,10 +19,11 @@ impl Live {
             .now()
             .is_some_and(|first| first.kind.is_moving());
         self.state = if moving {
-            let go = now + self.session.cueing.count_span();
+            let counted = now + self.reach;
+            let go = counted + self.session.cueing.count_span();
             State::CountIn {
                 from,
-                pressed: now,
+                pressed: counted,
                 go,
                 since: go,
             }
@@ -55,12 +54,15 @@ impl Live {
             why,
             gap: None,
         };
-        self.out.push_back(Output::Sound(SoundOrder::Hold));
-        if why == HoldReason::Break {
-            for minute in 1..=BREAK_MINUTES {
-                self.strike(SignalKind::Half, now + BREAK_EVERY * minute);
-            }
-        }
+        let first = Strike {
+            at: now + BREAK_EVERY,
+            kind: SignalKind::Half,
+        };
+        let score = match why {
+            HoldReason::Break => Score::recurring(first, BREAK_EVERY),
+            HoldReason::Hold | HoldReason::Slept => Score::silence(),
+        };
+        self.hear(now, score);
         true
     }
 
@@ -68,10 +70,11 @@ impl Live {
         let State::Held { at, since, .. } = self.state else {
             return false;
         };
-        let go = now + self.session.cueing.count_span();
+        let counted = now + self.reach;
+        let go = counted + self.session.cueing.count_span();
         self.state = State::CountIn {
             from: at,
-            pressed: now,
+            pressed: counted,
             go,
             since,
         };
@@ -108,7 +111,7 @@ impl Live {
             why,
             gap: missed.map(|slept| Gap { slept, told: now }),
         };
-        self.out.push_back(Output::Sound(SoundOrder::Hold));
+        self.hear(from, Score::silence());
         true
     }
 
@@ -116,7 +119,7 @@ impl Live {
     pub(super) fn missed(&self, now: Moment) -> Option<Span> {
         match self.state {
             State::Held { gap: Some(gap), .. } => {
-                Some(gap.missed(now) + self.session.cueing.count_span())
+                Some(gap.missed(now) + self.reach + self.session.cueing.count_span())
             }
             _ => None,
         }

@@ -19,6 +19,9 @@ pub enum Input {
     Cancel,
     /// The loudspeaker was lost, or is back.
     Sound(bool),
+    /// How far ahead of the clock the loudspeaker has already committed: a count-in begins that
+    /// much later, so that its first beep is on time. Kept as a fact, since the class goes on by it.
+    Reach(Span),
     /// The end of the slot, or that there is none.
     EndsAt(Option<Moment>),
 }

@@ -128,7 +128,9 @@ impl Live {
 
     fn digits(&self, now: Moment, here: Offset, left: Span) -> Digits {
         if let State::CountIn { go, .. } = self.state {
-            return Digits::CountIn(go.since(now).secs_up());
+            // Until the loudspeaker can be reached the first digit stands.
+            let count = self.session.cueing.count_span().secs_up();
+            return Digits::CountIn(go.since(now).secs_up().min(count.max(1)));
         }
         match self.course.running() {
             Some(running) if running.interval.untimed => {

@@ -101,6 +101,8 @@ pub struct Live {
     /// The change that the act in hand takes back.
     pub(super) undone: Option<u32>,
     pub(super) next_id: u32,
+    /// How far ahead of the clock the loudspeaker commits.
+    pub(super) reach: Span,
     pub(super) seen: Moment,
     pub(super) out: VecDeque<Output>,
 }
@@ -133,6 +135,7 @@ impl Live {
             changed: 0,
             undone: None,
             next_id,
+            reach: Span::ZERO,
             seen: Moment::ZERO,
             out: VecDeque::new(),
         };
@@ -160,6 +163,7 @@ impl Live {
             What::Undid(_) => self.handle_act(fact.at, &Act::Undo),
             What::EndsAt(end) => self.handle(fact.at, &Input::EndsAt(*end)),
             What::Sound(on) => self.handle(fact.at, &Input::Sound(*on)),
+            What::Reach(reach) => self.handle(fact.at, &Input::Reach(*reach)),
             What::Entered { .. } | What::Ended(_) => self.handle(fact.at, &Input::Wake),
         }
     }
@@ -285,6 +289,11 @@ impl Live {
             Input::End => self.ask_to_end(now),
             Input::Cancel => self.asked = None,
             Input::Sound(on) => self.fact(now, What::Sound(*on)),
+            Input::Reach(reach) if self.reach == *reach || self.is_over() => {}
+            Input::Reach(reach) => {
+                self.reach = *reach;
+                self.fact(now, What::Reach(*reach));
+            }
             Input::EndsAt(end) => {
                 self.ends_at = *end;
                 self.fact(now, What::EndsAt(*end));

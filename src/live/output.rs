@@ -1,10 +1,8 @@
 //! What the class asks of the world, and when it wants to be woken.
 
-use std::sync::Arc;
-
 use super::fact::Fact;
-use crate::plan::{Signal, SignalKind};
-use crate::time::{Moment, Offset};
+use crate::plan::Score;
+use crate::time::Moment;
 
 /// What the class asks of the world.
 #[derive(Clone, Debug, PartialEq)]
@@ -15,27 +13,15 @@ pub enum Output {
     Fact(Fact),
 }
 
-/// What the class asks of the loudspeaker.
+/// What the class asks of the loudspeaker: from a moment on, this is what is to be heard. What was
+/// due before that moment by an earlier order stays as it was. An order may be given again at any
+/// moment and changes nothing by that.
 #[derive(Clone, Debug, PartialEq)]
-pub enum SoundOrder {
-    /// From `at` on the class runs from `from`: play the score's signals as they come due.
-    Run {
-        /// The signals of the rest of the class.
-        score: Arc<[Signal]>,
-        /// Where the class is at `at`.
-        from: Offset,
-        /// When that is.
-        at: Moment,
-    },
-    /// One tone at a moment.
-    Strike {
-        /// Which.
-        kind: SignalKind,
-        /// When.
-        at: Moment,
-    },
-    /// Nothing more.
-    Hold,
+pub struct SoundOrder {
+    /// From when on.
+    pub from: Moment,
+    /// What, from then on; strikes before that moment count for nothing.
+    pub score: Score,
 }
 
 /// When the class wants to be woken, and what for.

@@ -6,6 +6,7 @@
 mod cues;
 mod expand;
 mod interval;
+mod score;
 mod signals;
 mod speech;
 mod timeline;
@@ -13,6 +14,7 @@ mod transition;
 
 pub use cues::{CuePlan, Heard, Known, Past, Prompt, PromptKind, Unplaced};
 pub use interval::{Interval, Kind, Nth, Place, Shape};
+pub use score::{Recurring, Score, Strike};
 pub use signals::{Signal, SignalKind, is_counted_out, signals};
 pub use speech::time_to_say;
 pub use timeline::{Placed, Timeline};

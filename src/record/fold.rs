@@ -88,6 +88,7 @@ impl<'a> Fold<'a> {
             What::Did(act) => self.did(wall, fact, act),
             What::Undid(change) => self.undo(Some(*change)),
             What::EndsAt(end) => self.slot_end = end.map(|end| self.slot_ends(wall, fact.at, end)),
+            What::Reach(_) => {}
             What::Sound(is_back) => self.taught.sound_lost += u32::from(!is_back),
             What::Ended(ending) => self.end(*ending, wall, fact.at),
         }

@@ -360,7 +360,10 @@ pub(super) fn around() -> Around {
     Around {
         clock: "18:02".into(),
         ends: "18:46".into(),
-        sound: SoundState::On(7),
+        sound: SoundState::On {
+            loudness: 7,
+            device: "Kiln Row speaker".into(),
+        },
         record: RecordState::Recorded,
         prompts: true,
         note: String::new(),

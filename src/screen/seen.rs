@@ -310,7 +310,7 @@ fn what_is_wrong_is_said_large() {
                 ),
                 (
                     super::Around {
-                        sound: SoundState::Absent,
+                        sound: SoundState::Absent { why: "no device".into() },
                         ..ordinary.clone()
                     },
                     "no sound",

@@ -84,8 +84,10 @@ pub(super) fn class(pen: &mut Pen, rect: Rect, view: &View, around: &Around, ala
     }
     texts.extend(view.slot.map(slot));
     let sound = around.sound.words();
+    let detail = around.sound.detail().map(ToOwned::to_owned);
     if around.sound.is_trouble() && matches!(alarm, None | Some(NOT_RECORDED)) {
         texts.push((Role::Trouble, sound.clone()));
+        texts.extend(detail.clone().map(|detail| (Role::Trouble, detail)));
     }
     if !around.ends.is_empty() {
         texts.push((Role::Quiet, format!("ends {}", around.ends)));
@@ -99,6 +101,9 @@ pub(super) fn class(pen: &mut Pen, rect: Rect, view: &View, around: &Around, ala
     });
     if !around.note.is_empty() {
         texts.push((Role::Quiet, around.note.clone()));
+    }
+    if !around.sound.is_trouble() {
+        texts.extend(detail.map(|detail| (Role::Quiet, detail)));
     }
     parts(pen, rect, &texts);
 }

@@ -121,12 +121,19 @@ pub(super) fn wild_ribbon(rng: &mut fastrand::Rng) -> Arc<Ribbon> {
 /// Surroundings as bad as they can be.
 pub(super) fn around(rng: &mut fastrand::Rng) -> Around {
     let sounds = [
-        SoundState::On(255),
+        SoundState::On {
+            loudness: 255,
+            device: wild_text(rng),
+        },
         SoundState::Muted,
-        SoundState::Lost,
+        SoundState::Lost {
+            why: wild_text(rng),
+        },
         SoundState::Opening,
         SoundState::TooFast,
-        SoundState::Absent,
+        SoundState::Absent {
+            why: wild_text(rng),
+        },
     ];
     let records = [
         RecordState::Off(wild_text(rng)),
@@ -136,7 +143,7 @@ pub(super) fn around(rng: &mut fastrand::Rng) -> Around {
         clock: wild_text(rng),
         ends: wild_text(rng),
         note: wild_text(rng),
-        sound: sounds[rng.usize(0..6)],
+        sound: sounds[rng.usize(0..6)].clone(),
         record: records[rng.usize(0..2)].clone(),
         prompts: rng.bool(),
         motion: rng.bool(),

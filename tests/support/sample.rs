@@ -318,7 +318,8 @@ pub fn bytes(header: &Header, entries: &[Entry]) -> Vec<u8> {
 /// Something that may happen, drawn by chance.
 pub fn any_what(random: &mut fastrand::Rng) -> What {
     let span = Span::from_millis(random.u64(..));
-    let act = match random.u8(0..14) {
+    let act = match random.u8(0..15) {
+        14 => return What::Reach(span),
         0 => return What::Sound(random.bool()),
         1 => return What::EndsAt(random.bool().then(|| Moment::from_millis(random.u64(..)))),
         2 => return What::Ended(Ending::Stopped),

@@ -166,7 +166,13 @@ impl Opening {
 
     /// What is wrong and can still be mended before anyone is on the mat.
     fn troubles(&self) -> Vec<String> {
-        let sound = self.sound.is_trouble().then(|| self.sound.words());
+        let sound = self.sound.is_trouble().then(|| {
+            let words = self.sound.words();
+            match self.sound.detail() {
+                Some(why) if !why.is_empty() => format!("{words}: {why}"),
+                _ => words,
+            }
+        });
         let all = [Some(self.trouble.clone()), sound].into_iter().flatten();
         all.filter(|text| !text.is_empty()).collect()
     }
@@ -187,6 +193,8 @@ impl Opening {
         let reads = read_to(sheet.seen(), sheet.title_high);
         let fits = |text: &String| needed + width(text) <= row.width;
         texts.extend(reads.into_iter().find(fits).map(|text| (Role::Quiet, text)));
+        let device = self.sound.detail().filter(|_| !self.sound.is_trouble());
+        texts.extend(device.map(|device| (Role::Quiet, device.to_owned())));
         status::parts(&mut sheet.pen, row, &texts);
     }
 

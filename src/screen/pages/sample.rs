@@ -97,7 +97,7 @@ pub(in crate::screen) fn opening() -> Opening {
             limit("7", "knees", false),
             limit("8", "ankles", false),
         ],
-        sound: SoundState::On(7),
+        sound: SoundState::On { loudness: 7, device: "Kiln Row speaker".into() },
         sound_check: "t plays the signals".into(),
         trouble: String::new(),
         unplaced: vec!["bridge: how to get into it, 2.4 s short".into()],
