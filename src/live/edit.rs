@@ -341,7 +341,10 @@ fn numbered(interval: Interval, next_id: &mut u32) -> Interval {
 fn stepped(turn: &Use, way: Harder) -> Option<Option<Pick>> {
     let (easier, harder) = (turn.of.easier.len(), turn.of.harder.len());
     match (way, turn.pick) {
-        (Harder::Easier, None) => (easier > 0).then_some(Some(Pick::Easier(0))),
+        (Harder::Easier, None | Some(Pick::Instead(_))) => {
+            (easier > 0).then_some(Some(Pick::Easier(0)))
+        }
+        (Harder::Harder, Some(Pick::Instead(_))) => Some(None),
         (Harder::Easier, Some(Pick::Easier(n))) => {
             (n + 1 < easier).then_some(Some(Pick::Easier(n + 1)))
         }

@@ -164,6 +164,7 @@ mod tests {
             form: vec![],
             easier: vec![],
             harder: vec![],
+            ..Move::default()
         })))
     }
 

@@ -49,6 +49,7 @@ pub fn a_move(id: &str, region: Region, muscle: Muscle) -> Arc<Move> {
         ],
         easier: vec![option("half the depth"), option("hands on a chair")],
         harder: vec![option("with a pause below"), option("with a jump")],
+        ..Move::default()
     })
 }
 
@@ -59,6 +60,7 @@ fn option(call: &str) -> MoveOption {
         position: None,
         equipment: vec![],
         setup: None,
+        ..MoveOption::default()
     }
 }
 

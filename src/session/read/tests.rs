@@ -3,7 +3,8 @@
 use std::fmt::Write as _;
 
 use super::super::model::{Order, Part, Pattern};
-use super::super::moves::{Load, Pick, Region, Sides};
+use super::super::moves::Pick;
+use super::super::terms::{Load, Region, Sides};
 use super::super::{Cueing, Faults, Library, Session};
 use super::extent::Extent;
 use crate::time::Span;

@@ -174,5 +174,6 @@ pub(super) fn a_move(name: &str, position: Position, equipment: &str) -> Move {
         form: vec![],
         easier: vec![],
         harder: vec![],
+        ..Move::default()
     }
 }

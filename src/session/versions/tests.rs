@@ -1,0 +1,1 @@
+//! The choice of versions, exhaustively over the built-in library.
