@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use super::outline::width;
-use crate::session::{Action, Load, Move, MoveOption, Muscle, Region, Side, met};
+use crate::session::{Action, Load, Move, MoveOption, Muscle, Region, Side, edition, met};
 
 /// Columns of the names of the fields.
 const FIELD: usize = 11;
@@ -45,9 +45,11 @@ fn energy(of: &Move) -> String {
     let Some(code) = &of.energy else {
         return String::new();
     };
-    match met(code) {
-        Some(met) => format!("{met} MET (2024 Adult Compendium, {code})"),
-        None => format!("2024 Adult Compendium, {code}"),
+    match met(code).zip(edition(code)) {
+        Some((met, edition)) => {
+            format!("{met} MET ({} Adult Compendium, {code})", edition.year())
+        }
+        None => format!("Adult Compendium, {code}"),
     }
 }
 

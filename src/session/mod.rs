@@ -16,7 +16,7 @@ mod terms;
 mod tree;
 mod versions;
 
-pub use energy::met;
+pub use energy::{Edition, edition, met};
 pub use fault::{Fault, Faults};
 pub use library::Library;
 pub use model::{Block, Cueing, Order, Part, Pattern, Session, Step};

@@ -143,29 +143,18 @@ impl<'a> Version<'a> {
     /// its place and its landing ask by themselves.
     #[must_use]
     pub fn loads(self) -> Vec<Load> {
-        let mut loads = match (self.whole(), self.option) {
-            (Some(of), _) => of.loads.clone(),
-            (None, option) => self.changed(option),
-        };
+        let whole = self.whole();
+        let own = whole.unwrap_or(self.of).loads.iter().copied();
+        let own = own.filter(|load| whole.is_some() || !self.spares_outright(*load));
+        let added = self.option.filter(|_| whole.is_none());
+        let added = added.iter().flat_map(|option| &option.adds).copied();
         let jump = (self.impact() == Impact::High).then_some(Load::Jump);
-        let place = self.position().asks();
-        for load in place.into_iter().chain(jump) {
-            if !loads.contains(&load) && !self.spares_outright(load) {
+        let asked = self.position().asks().into_iter().chain(jump);
+        let asked = asked.filter(|load| !self.spares_outright(*load));
+        let mut loads = Vec::with_capacity(8);
+        for load in own.chain(added).chain(asked) {
+            if !loads.contains(&load) {
                 loads.push(load);
-            }
-        }
-        loads
-    }
-
-    fn changed(self, option: Option<&MoveOption>) -> Vec<Load> {
-        let left = (self.of.position != self.position())
-            .then(|| self.of.position.asks())
-            .flatten();
-        let mut loads = self.of.loads.clone();
-        loads.retain(|load| !self.spares_outright(*load) && Some(*load) != left);
-        for load in option.iter().flat_map(|option| &option.adds) {
-            if !loads.contains(load) {
-                loads.push(*load);
             }
         }
         loads
@@ -237,9 +226,9 @@ impl<'a> Version<'a> {
         met
     }
 
-    /// Whether going there from another version brings none of these limits.
-    fn brings_none(self, from: Self, limits: &[Load]) -> bool {
-        less(self.meets(limits), &from.loads()).is_empty()
+    /// Whether going there from where these are loaded brings none of these limits.
+    fn brings_none(self, from: &[Load], limits: &[Load]) -> bool {
+        less(self.meets(limits), from).is_empty()
     }
 }
 
@@ -298,14 +287,18 @@ pub struct Choice<'a> {
 #[must_use]
 pub fn choose<'a>(used: &'a Use, room: &Room) -> Choice<'a> {
     let now = used.version();
+    let from = now.loads();
+    let met = now.meets(room.limits);
+    let spare = sparing(used, room.limits, room);
     let easier: Vec<Version> = rungs(used, below(used))
-        .filter(|version| version.brings_none(now, room.limits))
+        .filter(|version| version.brings_none(&from, room.limits))
         .collect();
     let instead = rungs(used, round_instead(used))
-        .filter(|version| version.brings_none(now, room.limits))
+        .filter(|version| version.brings_none(&from, room.limits))
         .collect();
+    let clean = if met.is_empty() { Some(now) } else { spare };
     let harder: Vec<Harder> = rungs(used, above(used))
-        .filter_map(|version| guarded(version, used, room))
+        .filter_map(|version| guarded(version, clean, room))
         .collect();
     let stays = |version: &Version| now.way(*version) == 0 && is_at_hand(*version, used, room);
     let fits = |harder: &&Harder| {
@@ -316,8 +309,8 @@ pub fn choose<'a>(used: &'a Use, room: &Room) -> Choice<'a> {
     };
     Choice {
         now,
-        met: now.meets(room.limits),
-        spare: sparing(used, room.limits, room),
+        met,
+        spare,
         easier_said: easier.iter().copied().find(stays),
         harder_said: harder.iter().find(fits).cloned(),
         easier,
@@ -336,26 +329,24 @@ pub fn sparing<'a>(used: &'a Use, person: &[Load], room: &Room) -> Option<Versio
     if now.meets(person).is_empty() {
         return None;
     }
+    let from = now.loads();
     let clean = |version: &Version| {
-        version.meets(person).is_empty() && version.brings_none(now, room.limits)
+        version.meets(person).is_empty() && version.brings_none(&from, room.limits)
     };
     rungs(used, for_a_limit(used))
         .filter(clean)
         .min_by_key(|version| (!is_at_hand(*version, used, room), now.way(*version)))
 }
 
-/// A harder version as the room may hear of it, if it may.
-fn guarded<'a>(version: Version<'a>, used: &'a Use, room: &Room) -> Option<Harder<'a>> {
+/// A harder version as the room may hear of it, if it may: with the clean one where it meets a limit.
+fn guarded<'a>(
+    version: Version<'a>,
+    clean: Option<Version<'a>>,
+    room: &Room,
+) -> Option<Harder<'a>> {
     let meets = version.meets(room.limits);
-    let now = used.version();
-    let with = if meets.is_empty() {
-        None
-    } else if now.meets(room.limits).is_empty() {
-        Some(now)
-    } else {
-        Some(sparing(used, room.limits, room)?)
-    };
-    Some(Harder {
+    let with = clean.filter(|_| !meets.is_empty());
+    (meets.is_empty() || with.is_some()).then_some(Harder {
         version,
         meets,
         with,
