@@ -133,7 +133,7 @@ fn an_option_is_offered_to_all_where_it_eases_the_effort_with_what_is_there() {
     let plain = "easier: plain squats";
     let full = "full squats if you like";
     let wrists = "wrists: on your fists";
-    let drop = "easier: drop the knees";
+    let drop = "easier: knees down";
     let half = "easier: only halfway down";
     let pause = "harder: pause at the bottom";
     let chair = "easier: sit to a chair, chair behind you, reach back";
@@ -168,7 +168,7 @@ fn an_option_is_offered_to_all_where_it_eases_the_effort_with_what_is_there() {
 #[test]
 fn of_an_option_in_another_position_only_its_own_set_up_is_said() {
     let own = "sit near the front edge, both feet flat";
-    let base = "stand tall, feet under hips, arms ready to swing";
+    let base = "stand tall, lift one foot, then the other, arms swing";
     let away = Use {
         of: Arc::new(Move {
             setup: "Stand.".into(),
@@ -354,7 +354,7 @@ fn a_circuit_has_its_list_its_options_and_its_minutes() {
     );
     let expected = [
         ("in step jacks, easier: arms to shoulder height", 2),
-        ("in push-ups, easier: drop the knees", 62),
+        ("in push-ups, easier: knees down", 62),
         ("in squats, easier: only halfway down", 122),
         ("two minutes left", 240),
         ("one minute left", 300),

@@ -23,7 +23,7 @@ pub use model::{Block, Cueing, Order, Part, Pattern, Session, Step};
 pub use moves::{CommonFault, Move, MoveOption, Pick, StandIn, Use};
 pub use source::LARGEST;
 pub use terms::{Action, Impact, Load, Muscle, Position, Region, Side, Sides};
-pub use versions::{Choice, Harder, Room, Version, choose, elsewhere, sparing};
+pub use versions::{Choice, Harder, Room, Version, choose, elsewhere, is_at_hand, sparing};
 
 pub(crate) use read::{Fields, Reader, Word};
 pub(crate) use source::clipped;

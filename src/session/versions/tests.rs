@@ -1,7 +1,9 @@
 //! The choice of versions, over all moves of the library and all pairs and triples of limits.
 
+use std::sync::Arc;
+
 use super::*;
-use crate::session::MoveOption;
+use crate::session::{Impact, Library, Move, MoveOption, Position};
 
 /// Every set of one, two or three limits.
 fn sets() -> Vec<Vec<Load>> {
@@ -302,7 +304,7 @@ fn another_move_is_clean_and_alike() {
     }
     assert!(found > 10_000, "{found}");
     let limits = [Load::Wrist, Load::Kneeling];
-    let used = super::tests::of("bird-dog");
+    let used = of("bird-dog");
     let first = elsewhere(&used, &library, &room(&limits));
     assert_eq!(first[0].regions[0], used.of.regions[0]);
     assert_eq!(first[0].action, used.of.action);
