@@ -5,8 +5,8 @@ use std::collections::HashMap;
 use std::fmt::Write as _;
 
 use matside::session::{
-    Action, Impact, Library, Load, Move, Muscle, Pick, Position, Region, Room, Sides,
-    Use, Version, choose, edition, met,
+    Action, Impact, Library, Load, Move, Muscle, Pick, Position, Region, Room, Sides, Use, Version,
+    choose, edition, met,
 };
 
 /// Codes and MET values of the 2024 Adult Compendium of Physical Activities (Herrmann et al. 2024,

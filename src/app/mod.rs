@@ -17,6 +17,7 @@ mod footer;
 mod insist;
 mod keys;
 mod landing;
+mod limits;
 mod opening;
 mod overlay;
 mod settings;

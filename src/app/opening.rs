@@ -12,6 +12,7 @@ use super::clock::{self, Wall, delta};
 use super::ears::Ears;
 use super::hints;
 use super::keys::Key;
+use super::limits;
 use super::shell::{Page, Shell};
 use super::slot::{SlotEnd, hour, stands};
 use super::wires::Signal;
@@ -19,11 +20,9 @@ use crate::live::{Act, Input, Live};
 use crate::plan::{Interval, SignalKind};
 use crate::screen::Theme;
 use crate::screen::pages::{Field, LimitToggle, Opening, Page as _, PartLabel};
-use crate::session::{Load, Part, Session};
+use crate::session::{Load, Part, Session, Version};
 use crate::time::{Moment, Span};
 
-/// The keys of the limits, in order.
-const LIMIT_KEYS: &str = "abcdefghijkl";
 /// The signals in the order in which the sound check plays and names them.
 const SIGNALS: [(SignalKind, &str); 7] = [
     (SignalKind::Count, "three of these before a start or a stop"),
@@ -101,7 +100,9 @@ impl Desk {
     fn of(session: &Arc<Session>, slot: SlotEnd) -> Self {
         let live = Live::new(session.clone());
         let moves = live.plan().intervals().iter().flat_map(|i| i.moves.iter());
-        let asked: BTreeSet<Load> = moves.flat_map(|turn| turn.of.loads.clone()).collect();
+        let asked: BTreeSet<Load> = moves
+            .flat_map(|turn| Version::of(&turn.of, None).loads())
+            .collect();
         let own = session.limits.iter().copied();
         Self {
             limits: asked
@@ -144,14 +145,14 @@ impl Desk {
     }
 
     fn toggle(&mut self, key: Key) {
-        let place = key.letter().and_then(|letter| LIMIT_KEYS.find(letter));
-        let Some(limit) = place.and_then(|place| self.limits.get(place)) else {
+        let limit = key.letter().and_then(limits::limit);
+        let Some(limit) = limit.filter(|limit| self.limits.contains(limit)) else {
             return;
         };
         let mut on = self.live.limits().to_vec();
-        match on.iter().position(|other| other == limit) {
+        match on.iter().position(|other| *other == limit) {
             Some(place) => drop(on.remove(place)),
-            None => on.push(*limit),
+            None => on.push(limit),
         }
         let change = Input::Act(Act::Limits(on));
         self.live.handle(Moment::ZERO, &change);
@@ -220,7 +221,7 @@ impl Desk {
                     ("enter", "begin"),
                     ("↑ ↓ ← →", "end of the slot"),
                     ("tab", "type it"),
-                    ("a-l", "limits tonight"),
+                    ("its letter", "limits tonight"),
                     ("t", "hear the signals"),
                     ("esc", "back"),
                 ])
@@ -251,8 +252,9 @@ impl Desk {
     }
 
     fn toggles(&self) -> Vec<LimitToggle> {
-        let keyed = self.limits.iter().zip(LIMIT_KEYS.chars());
-        keyed
+        self.limits
+            .iter()
+            .filter_map(|limit| Some((limit, limits::letter(*limit)?)))
             .map(|(limit, key)| LimitToggle {
                 key: key.to_string(),
                 label: limit.label().to_owned(),

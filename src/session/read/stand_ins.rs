@@ -78,12 +78,13 @@ impl Reader<'_> {
 
     /// No ladder of ease comes back to where it began.
     fn ladders_end(&mut self, named: &[Named], library: &Library) {
-        let round = going_round(library);
+        let rings = rings(&steps(library));
         for option in named.iter().filter(|option| option.id != option.owner) {
             let Some((harder, easier)) = option.step() else {
                 continue;
             };
-            if round.contains(harder) && round.contains(easier) {
+            let ring = rings.get(harder);
+            if ring.is_some() && ring == rings.get(easier) {
                 let (a, b) = (clipped(harder), clipped(easier));
                 let message = format!("`{b}` cannot be easier than `{a}`: the ladder comes back");
                 let help = "somewhere below, the harder one is called the easier: take one away";
@@ -109,38 +110,45 @@ fn steps(library: &Library) -> Vec<(&str, &str)> {
     steps
 }
 
-/// The moves whose ladders come back to them: what is left when moves with nothing easier, and
-/// then those with nothing harder, are taken away one by one.
-fn going_round(library: &Library) -> HashSet<&str> {
-    let steps = steps(library);
-    let down: Vec<(&str, &str)> = left(&steps).into_iter().map(|(a, b)| (b, a)).collect();
-    left(&down).into_iter().flat_map(|(a, b)| [a, b]).collect()
-}
+/// From each move to those one step away.
+type Ways<'a> = HashMap<&'a str, Vec<&'a str>>;
 
-/// The steps from which one can always go on.
-fn left<'a>(steps: &[(&'a str, &'a str)]) -> Vec<(&'a str, &'a str)> {
-    let mut onward: HashMap<&str, usize> = HashMap::new();
-    let mut into: HashMap<&str, Vec<&str>> = HashMap::new();
-    for &(from, to) in steps {
-        *onward.entry(from).or_default() += 1;
-        onward.entry(to).or_default();
-        into.entry(to).or_default().push(from);
+/// The ring that each move is on: two moves are on one ring where each is easier than the other, at
+/// once or by way of others. A walk down gives the order, walks up in its reverse the rings
+/// (Kosaraju's algorithm, as in textbooks of graphs).
+fn rings<'a>(steps: &[(&'a str, &'a str)]) -> HashMap<&'a str, usize> {
+    let (mut down, mut up) = (Ways::new(), Ways::new());
+    for &(harder, easier) in steps {
+        down.entry(harder).or_default().push(easier);
+        up.entry(easier).or_default().push(harder);
     }
-    let ends = onward.iter().filter(|(_, steps)| **steps == 0);
-    let mut open: Vec<&str> = ends.map(|(id, _)| *id).collect();
-    let mut gone: HashSet<&str> = HashSet::new();
-    while let Some(id) = open.pop() {
-        gone.insert(id);
-        for from in into.get(id).into_iter().flatten() {
-            let steps = onward.get_mut(from).map_or(0, |steps| {
-                *steps -= 1;
-                *steps
-            });
-            if steps == 0 {
-                open.push(from);
-            }
+    let (mut order, mut seen) = (Vec::new(), HashSet::new());
+    for &(harder, _) in steps {
+        order.extend(walk(harder, &down, &mut seen));
+    }
+    let (mut rings, mut seen) = (HashMap::new(), HashSet::new());
+    for (ring, id) in order.into_iter().rev().enumerate() {
+        for on_it in walk(id, &up, &mut seen) {
+            rings.insert(on_it, ring);
         }
     }
-    let stays = |step: &&(&str, &str)| !gone.contains(step.0) && !gone.contains(step.1);
-    steps.iter().filter(stays).copied().collect()
+    rings
+}
+
+/// Every move that is reached and was not seen before; each comes after those beyond it.
+fn walk<'a>(from: &'a str, ways: &Ways<'a>, seen: &mut HashSet<&'a str>) -> Vec<&'a str> {
+    let (mut done, mut open) = (Vec::new(), Vec::new());
+    if seen.insert(from) {
+        open.push((from, 0));
+    }
+    while let Some((id, next)) = open.last_mut() {
+        let way = ways.get(id).and_then(|ways| ways.get(*next));
+        *next += 1;
+        match way {
+            Some(way) if seen.insert(way) => open.push((way, 0)),
+            Some(_) => {}
+            None => done.extend(open.pop().map(|(id, _)| id)),
+        }
+    }
+    done
 }
