@@ -37,9 +37,8 @@ pub(super) fn easier<'a>(used: &'a Use, things: &[String]) -> Option<Offer<'a>> 
     };
     let eases = |option: &&MoveOption| fits(option) && is_for_all(of, option);
     let found = match used.pick {
-        None => of.easier.iter().find(eases),
+        None | Some(Pick::Instead(_)) => of.easier.iter().find(eases),
         Some(Pick::Easier(n)) => of.easier.iter().skip(n + 1).find(eases),
-        Some(Pick::Instead(_)) => of.easier.iter().find(eases),
         Some(Pick::Harder(_)) => return Some(Offer::Full(&of.call)),
     };
     found.map(Offer::Version)
