@@ -6,7 +6,7 @@ use std::fmt::Write as _;
 
 use matside::session::{
     Action, Edition, Impact, Library, Load, Move, Muscle, Pick, Position, Region, Room, Sides, Use,
-    Version, choose, edition, met,
+    Version, choose, edition, is_at_hand, met,
 };
 
 /// Codes and MET values of the 2024 Adult Compendium of Physical Activities (Herrmann et al. 2024,
@@ -248,74 +248,97 @@ fn what_loads_a_joint_has_a_version_that_spares_it() {
     }
 }
 
-/// The sets of up to three limits for which a move has no clean version, each told once: those with
-/// a limit that stands alone in the list are left out.
-fn without_version(of: &std::sync::Arc<Move>) -> Vec<Vec<Load>> {
-    let used = Use::plain(of.clone());
-    let lacks = |limits: &[Load]| {
-        let choice = choose(
-            &used,
-            &Room {
-                limits,
-                things: &[],
-            },
-        );
-        !choice.met.is_empty() && choice.spare.is_none()
-    };
-    let alone: Vec<Load> = Load::ALL
-        .iter()
-        .copied()
-        .filter(|load| lacks(&[*load]))
-        .collect();
-    let mut all: Vec<Vec<Load>> = alone.iter().map(|load| vec![*load]).collect();
-    for (n, &a) in Load::ALL.iter().enumerate() {
-        for &b in &Load::ALL[n + 1..] {
-            if [a, b].iter().any(|load| alone.contains(load)) {
-                continue;
-            }
-            if lacks(&[a, b]) {
-                all.push(vec![a, b]);
-                continue;
-            }
-            let others = Load::ALL.iter().filter(|c| **c > b && !alone.contains(c));
-            all.extend(
-                others
-                    .filter(|c| lacks(&[a, b, **c]))
-                    .map(|c| vec![a, b, *c]),
-            );
-        }
-    }
-    all
-}
-
-/// For every pair and triple of limits a move has a clean version, or it is named in
-/// `tests/library/no-version.txt`. `MATSIDE_BLESS=1` writes the list anew; read it.
-#[test]
-#[expect(
-    clippy::disallowed_methods,
-    reason = "the list is written when it is blessed"
-)]
-fn for_all_limits_there_is_a_clean_version_or_it_is_named() {
-    let mut list = String::new();
-    for of in &Library::builtin() {
-        let sets: Vec<String> = (without_version(of).iter())
-            .map(|set| {
-                set.iter()
-                    .map(|load| load.word())
-                    .collect::<Vec<_>>()
-                    .join("+")
+/// The sets of up to three limits for which something is missing, each told once: those with a set
+/// that stands in the list already are left out.
+fn least(lacks: impl Fn(&[Load]) -> bool) -> Vec<Vec<Load>> {
+    let mut least: Vec<Vec<Load>> = Vec::new();
+    let mut sets: Vec<Vec<Load>> = vec![Vec::new()];
+    for _ in 0..3 {
+        let grown = sets.iter().flat_map(|set| {
+            let after = Load::ALL.iter().filter(|load| Some(*load) > set.last());
+            after.map(|load| [set.as_slice(), &[*load]].concat())
+        });
+        sets = grown
+            .filter(|set| {
+                !least
+                    .iter()
+                    .any(|l| l.iter().all(|load| set.contains(load)))
             })
             .collect();
+        least.extend(sets.iter().filter(|set| lacks(set)).cloned());
+    }
+    least
+}
+
+/// A line for each move with the sets for which something is missing.
+fn missing(lacks: impl Fn(&Use, &Room) -> bool) -> String {
+    let mut list = String::new();
+    for of in &Library::builtin() {
+        let used = Use::plain(of.clone());
+        let sets = least(|limits| {
+            lacks(
+                &used,
+                &Room {
+                    limits,
+                    things: &[],
+                },
+            )
+        });
+        let words = |set: &Vec<Load>| set.iter().map(|load| load.word()).collect::<Vec<_>>();
+        let sets: Vec<String> = sets.iter().map(|set| words(set).join("+")).collect();
         if !sets.is_empty() {
             writeln!(list, "{}: {}", of.id, sets.join(" ")).expect("a text");
         }
     }
-    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/library/no-version.txt");
+    list
+}
+
+/// Compares a list with the one beside this file. `MATSIDE_BLESS=1` writes it anew; read it.
+#[expect(
+    clippy::disallowed_methods,
+    reason = "the list is written when it is blessed"
+)]
+fn assert_named(name: &str, list: &str) {
+    let path = format!("{}/tests/library/{name}", env!("CARGO_MANIFEST_DIR"));
     if std::env::var_os("MATSIDE_BLESS").is_some() {
-        std::fs::write(path, &list).expect("written");
+        std::fs::write(&path, list).expect("written");
     }
-    let named = std::fs::read_to_string(path).expect("the list");
+    let named = std::fs::read_to_string(&path).expect("the list");
     assert!(list == named, "another list:\n{list}");
+}
+
+/// For every pair and triple of limits a move has a clean version, or it is named in
+/// `tests/library/no-version.txt`.
+#[test]
+fn for_all_limits_there_is_a_clean_version_or_it_is_named() {
+    let lacks = |used: &Use, room: &Room| {
+        let choice = choose(used, room);
+        !choice.met.is_empty() && choice.spare.is_none()
+    };
+    assert_named("no-version.txt", &missing(lacks));
+}
+
+/// Where the clean version asks for a thing that the move does not, nobody may have brought it:
+/// those are named in `tests/library/needs-a-thing.txt`.
+#[test]
+fn a_clean_version_needs_nothing_or_it_is_named() {
+    let lacks = |used: &Use, room: &Room| {
+        let spare = choose(used, room).spare;
+        spare.is_some_and(|version| !is_at_hand(version, used, room))
+    };
+    assert_named("needs-a-thing.txt", &missing(lacks));
+}
+
+/// The lists above tell what is missing, if anything is.
+#[test]
+fn what_is_missing_is_told_once() {
+    let needs = |limits: &[Load]| {
+        limits.contains(&Load::Wrist) || [Load::Knee, Load::Hip].iter().all(|l| limits.contains(l))
+    };
+    assert_eq!(
+        least(needs),
+        [vec![Load::Wrist], vec![Load::Hip, Load::Knee]]
+    );
 }
 
 /// Easier for everybody: less effort, and the gentlest last. What only spares a joint that has
