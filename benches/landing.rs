@@ -29,6 +29,7 @@ fn turn(position: Position) -> Arc<Use> {
         form: vec![],
         easier: vec![],
         harder: vec![],
+        ..Move::default()
     })))
 }
 

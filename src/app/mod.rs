@@ -21,6 +21,7 @@ mod heard_tests;
 mod hours;
 mod keys;
 mod landing;
+mod limits;
 mod opening;
 mod overlay;
 mod settings;

@@ -15,6 +15,7 @@ use super::hands::Nature;
 use super::hints;
 use super::hours::Reading;
 use super::keys::Key;
+use super::limits;
 use super::shell::{NO_PASTE, Page, Shell, Told};
 use super::slot::{SlotEnd, stands, typed};
 use super::strokes::Stroke;
@@ -23,11 +24,9 @@ use crate::live::{Act, Input, Live};
 use crate::plan::{Interval, Placed, SignalKind, Strike};
 use crate::screen::Theme;
 use crate::screen::pages::{Field, LimitToggle, Opening, Page as _, PartLabel};
-use crate::session::{Load, Part, Session};
+use crate::session::{Load, Part, Session, Version};
 use crate::time::{Moment, Span};
 
-/// The keys of the limits, in order.
-const LIMIT_KEYS: &str = "abcdefghijkl";
 /// The signals in the order in which the sound check plays and names them.
 const SIGNALS: [(SignalKind, &str); 7] = [
     (SignalKind::Count, "three of these before a start or a stop"),
@@ -158,7 +157,9 @@ impl Desk {
         };
         let live = Live::new(session.clone());
         let moves = live.plan().intervals().iter().flat_map(|i| i.moves.iter());
-        let asked: BTreeSet<Load> = moves.flat_map(|turn| turn.of.loads.clone()).collect();
+        let asked: BTreeSet<Load> = moves
+            .flat_map(|turn| Version::of(&turn.of, None).loads())
+            .collect();
         let own = session.limits.iter().copied();
         Self {
             limits: asked
@@ -204,14 +205,14 @@ impl Desk {
     }
 
     fn toggle(&mut self, key: Key) -> bool {
-        let place = key.letter().and_then(|letter| LIMIT_KEYS.find(letter));
-        let Some(limit) = place.and_then(|place| self.limits.get(place)) else {
+        let limit = key.letter().and_then(limits::limit);
+        let Some(limit) = limit.filter(|limit| self.limits.contains(limit)) else {
             return false;
         };
         let mut on = self.live.limits().to_vec();
-        match on.iter().position(|other| other == limit) {
+        match on.iter().position(|other| *other == limit) {
             Some(place) => drop(on.remove(place)),
-            None => on.push(*limit),
+            None => on.push(limit),
         }
         let change = Input::Act(Act::Limits(on));
         self.live.handle(Moment::ZERO, &change);
@@ -299,7 +300,7 @@ impl Desk {
                     ("enter", "begin"),
                     ("↑ ↓ ← →", "end of the slot"),
                     ("tab", "type it"),
-                    ("a-l", "limits tonight"),
+                    ("its letter", "limits tonight"),
                     ("t", "hear the signals"),
                     ("esc", "back"),
                 ])
@@ -329,8 +330,9 @@ impl Desk {
     }
 
     fn toggles(&self) -> Vec<LimitToggle> {
-        let keyed = self.limits.iter().zip(LIMIT_KEYS.chars());
-        keyed
+        self.limits
+            .iter()
+            .filter_map(|limit| Some((limit, limits::letter(*limit)?)))
             .map(|(limit, key)| LimitToggle {
                 key: key.to_string(),
                 label: limit.label().to_owned(),

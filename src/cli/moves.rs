@@ -125,11 +125,15 @@ mod tests {
             ),
             (
                 "PelvicFloor",
-                with(&|m| m.loads.contains(&Load::PelvicFloor)),
+                with(&|m| {
+                    m.loads.contains(&Load::PelvicFloor) || m.muscles.contains(&Muscle::PelvicFloor)
+                }),
             ),
             (
                 "pelvic floor",
-                with(&|m| m.loads.contains(&Load::PelvicFloor)),
+                with(&|m| {
+                    m.loads.contains(&Load::PelvicFloor) || m.muscles.contains(&Muscle::PelvicFloor)
+                }),
             ),
             ("lats", with(&|m| m.muscles.contains(&Muscle::Lats))),
             (

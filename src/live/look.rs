@@ -342,6 +342,7 @@ fn steps(turn: &Use) -> (Vec<String>, Vec<String>) {
     let (easier, harder) = (&turn.of.easier, &turn.of.harder);
     match turn.pick {
         None => (calls(easier), calls(harder)),
+        Some(Pick::Instead(_)) => (calls(easier), back(harder, 0)),
         Some(Pick::Easier(n)) => (on(easier, n), back(easier, n)),
         Some(Pick::Harder(n)) => (back(harder, n), on(harder, n)),
     }

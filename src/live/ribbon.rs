@@ -154,6 +154,6 @@ fn work(turn: &Use) -> u8 {
     match turn.pick {
         Some(Pick::Easier(_)) => height - 1,
         Some(Pick::Harder(_)) => (height + 1).min(HARDEST),
-        None => height,
+        None | Some(Pick::Instead(_)) => height,
     }
 }

@@ -28,6 +28,7 @@ fn turn(id: &str, position: Position, reps: Option<u32>) -> Arc<Use> {
         position: None,
         equipment: vec![],
         setup: None,
+        ..MoveOption::default()
     };
     let of = Move {
         id: id.into(),
@@ -45,6 +46,7 @@ fn turn(id: &str, position: Position, reps: Option<u32>) -> Arc<Use> {
         form: vec![],
         easier: vec![option("slower"), option("smaller")],
         harder: vec![option("faster")],
+        ..Move::default()
     };
     Arc::new(Use {
         reps,

@@ -212,6 +212,7 @@ mod tests {
             form: vec![],
             easier: vec![],
             harder: vec![],
+            ..Move::default()
         })))
     }
 

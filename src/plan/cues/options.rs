@@ -37,7 +37,7 @@ pub(super) fn easier<'a>(used: &'a Use, things: &[String]) -> Option<Offer<'a>> 
     };
     let eases = |option: &&MoveOption| fits(option) && is_for_all(of, option);
     let found = match used.pick {
-        None => of.easier.iter().find(eases),
+        None | Some(Pick::Instead(_)) => of.easier.iter().find(eases),
         Some(Pick::Easier(n)) => of.easier.iter().skip(n + 1).find(eases),
         Some(Pick::Harder(_)) => return Some(Offer::Full(&of.call)),
     };
@@ -53,7 +53,9 @@ pub(super) fn harder<'a>(used: &'a Use, things: &[String]) -> Option<Offer<'a>> 
     let found = match used.pick {
         None => of.harder.iter().find(fits),
         Some(Pick::Harder(n)) => of.harder.iter().skip(n + 1).find(fits),
-        Some(Pick::Easier(_)) => return stays(None).then_some(Offer::Full(&of.call)),
+        Some(Pick::Easier(_) | Pick::Instead(_)) => {
+            return stays(None).then_some(Offer::Full(&of.call));
+        }
     };
     found.map(Offer::Version)
 }

@@ -5,11 +5,11 @@
 use std::sync::Arc;
 
 use super::occurrence::Occurrence;
-use super::options::{Offer, is_at_hand};
+use super::options::Offer;
 use crate::plan::interval::{Interval, Kind};
 use crate::plan::speech::{number, span};
 use crate::plan::transition::Body;
-use crate::session::{Load, MoveOption, Position, Use};
+use crate::session::{Load, Position, Room, Use, choose};
 use crate::time::Span;
 
 /// How many words a prompt may spend.
@@ -203,7 +203,7 @@ pub(super) fn limits(moves: &[Arc<Use>], limits: &[Load], things: &[String]) -> 
     let mut told: Vec<(Vec<&str>, Vec<String>)> = Vec::new();
     for turn in moves {
         for &load in &met(turn, limits) {
-            let (whom, instead) = (load.label(), spared(turn, load, limits, things));
+            let (whom, instead) = (load.label(), spared(turn, limits, things));
             if moves.len() > 1 {
                 let instead = format!("in {}, {instead}", turn.of.call);
                 match told.iter_mut().find(|(loads, _)| *loads == [whom]) {
@@ -235,25 +235,13 @@ fn met(turn: &Use, limits: &[Load]) -> Vec<Load> {
     out
 }
 
-/// What spares a load: of the easier options that do, one that needs nothing nobody brought, then
-/// the one that spares most of the limits met, the nearest of those; without one, to leave the
-/// move out. It is a reminder, no medical advice.
-fn spared(turn: &Use, load: Load, limits: &[Load], things: &[String]) -> String {
-    let met = met(turn, limits);
-    let spares = |option: &&MoveOption| option.spares.contains(&load);
-    let worth = |option: &MoveOption| {
-        let count = met.iter().filter(|l| option.spares.contains(l)).count();
-        (is_at_hand(option, turn, things), count)
-    };
-    let mut best: Option<&MoveOption> = None;
-    for option in turn.of.easier.iter().filter(spares) {
-        if best.is_none_or(|b| worth(option) > worth(b)) {
-            best = Some(option);
-        }
-    }
-    best.map_or_else(
+/// What spares a load, clean for all limits of the room; without one, to leave the move out. It is
+/// a reminder, no medical advice.
+fn spared(turn: &Use, limits: &[Load], things: &[String]) -> String {
+    let room = Room { limits, things };
+    choose(turn, &room).spare.map_or_else(
         || "leave this one out, or ask me".to_owned(),
-        |option| option.call.clone(),
+        |spare| spare.call().to_owned(),
     )
 }
 
@@ -356,7 +344,7 @@ pub(super) fn recovery(interval: &Interval) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::session::{Impact, Move, Pick, Sides};
+    use crate::session::{Impact, Move, MoveOption, Pick, Sides};
 
     fn turn(call: &str, loads: &[Load], easier: &[(&str, &[Load])]) -> Arc<Use> {
         let option = |&(call, spares): &(&str, &[Load])| MoveOption {
@@ -365,6 +353,7 @@ mod tests {
             position: None,
             equipment: vec![],
             setup: Some("Elbows under the shoulders.".into()),
+            ..MoveOption::default()
         };
         Arc::new(Use::plain(Arc::new(Move {
             id: call.into(),
@@ -382,6 +371,7 @@ mod tests {
             form: vec![],
             easier: easier.iter().map(option).collect(),
             harder: vec![],
+            ..Move::default()
         })))
     }
 

@@ -209,5 +209,6 @@ pub(super) fn a_move(name: &str, position: Position, equipment: &str) -> Move {
         form: vec![],
         easier: vec![],
         harder: vec![],
+        ..Move::default()
     }
 }
