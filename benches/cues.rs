@@ -1,7 +1,10 @@
 //! What the cue plan costs: it must grow with the class as the class grows, and planning anew under
 //! way must be far within a frame of 16 ms.
 #![allow(missing_docs, reason = "criterion's macros make undocumented items")]
-#![allow(clippy::duplicate_mod, reason = "the tests of the choice make the same windows")]
+#![allow(
+    clippy::duplicate_mod,
+    reason = "the tests of the choice make the same windows"
+)]
 
 #[path = "../tests/common/mod.rs"]
 mod common;

@@ -50,10 +50,12 @@ pcm.!default { type pulse }
 ctl.!default { type pulse }
 CONF
 
-# Without norewinds the sink first plays out the up to two seconds of silence that it has made ahead.
+# A session of its own, as a desktop's server has one: a busy system shares the processor between
+# sessions first. Without norewinds the sink first plays out the up to two seconds of silence that it
+# has made ahead.
 cat >"$room/serve" <<SERVE
 #!/bin/sh
-exec pulseaudio -n --daemonize=no --use-pid-file=no --exit-idle-time=-1 --log-level=error \
+exec setsid pulseaudio -n --daemonize=no --use-pid-file=no --exit-idle-time=-1 --log-level=error \
     -L module-native-protocol-unix \
     -L "module-null-sink sink_name=quiet rate=48000 channels=2 norewinds=1" 2>>"$room/server.log"
 SERVE
@@ -83,17 +85,19 @@ run() {
 
 # A run with an offset in milliseconds and so many busy loops.
 hear() {
-    local busy=() failed=0
+    local busy=() loop failed=0
     parec --device=quiet.monitor --rate=48000 --channels=2 --format=s16le --raw >"$room/heard.raw" &
     local recorder=$!
     pids+=("$recorder")
     for _ in $(seq "$2"); do
-        bash -c 'while :; do :; done' &
+        bash -c 'until false; do :; done' &
         busy+=($!)
     done
     pids+=("${busy[@]}")
     MATSIDE_HEAR_SECONDS=$seconds MATSIDE_HEAR_OFFSET=$1 run play || failed=1
-    [ "$2" = 0 ] || kill "${busy[@]}"
+    for loop in "${busy[@]}"; do
+        kill "$loop" || { echo "a busy loop had ended before" >&2; failed=1; }
+    done
     sleep 1
     kill "$recorder"
     wait "${busy[@]}" "$recorder" 2>/dev/null || true

@@ -66,8 +66,9 @@ fn said(action: Action, label: String, view: &View) -> String {
         _ => &None,
     };
     match to {
-        Some(to) if action == Action::Undo => format!("{label}: {to}"),
-        Some(to) => format!("{label} {to}"),
+        Some(to) if action == Action::Skip => format!("skip {to}"),
+        Some(to) if action == Action::OnceMore => format!("again {to}"),
+        Some(to) => format!("{label}: {to}"),
         None => label,
     }
 }

@@ -62,8 +62,10 @@ impl Live {
             Act::Hold(why) => self.hold(now, at, *why),
             Act::Resume => self.resume(now),
             Act::GoOn => {
-                let said = notices::went_on(left);
-                self.edit(now, at, edits::go_on(left, at), said)
+                let (said, mut id) = (notices::went_on(left), self.next_id);
+                let edit = edits::go_on(left, at, &mut id);
+                self.next_id = id;
+                self.edit(now, at, edit, said)
             }
             Act::Back => self.go_back(now, at),
             Act::Skip => self.skip(now, at),
@@ -167,7 +169,10 @@ impl Live {
     /// What is left after a change, with what a body needs between two moves.
     fn kept(&mut self, at: Offset, before: &Remaining, edit: Edit) -> Remaining {
         let mut left = edit.left;
-        let gate = gate(&self.course, at, &self.session.cueing);
+        let mut gate = gate(&self.course, at, &self.session.cueing);
+        if edit.jump {
+            gate.leaves(before.running.as_ref());
+        }
         gate.keep(before, &mut left, &mut self.next_id);
         left
     }
@@ -227,12 +232,17 @@ impl Live {
     /// The last stay before another one, and before all stays in the same interval next to it.
     fn stay_before(&self, origin: usize) -> Option<usize> {
         let taught = &self.course.taught;
-        let id = taught.get(origin).map(|stay| stay.interval.id)?;
+        // A stay of no time has left no trace.
+        let stay = taught.get(origin).map(|stay| &stay.interval);
+        let id = stay.or(self.course.now())?.id;
         (0..origin).rev().find(|&n| taught[n].interval.id != id)
     }
 
     fn skip(&mut self, now: Moment, at: Offset) -> bool {
-        let Some((edit, skipped)) = edits::skip(&self.course.left, at) else {
+        let mut id = self.next_id;
+        let skipped = edits::skip(&self.course.left, at, &mut id);
+        self.next_id = id;
+        let Some((edit, skipped)) = skipped else {
             return self.refuse(now, "no move left to skip".into());
         };
         let said = notices::skipped(&skipped);
@@ -273,7 +283,9 @@ impl Live {
     }
 
     fn take(&mut self, now: Moment, at: Offset, by: Span) -> bool {
-        let taken = edits::take(&self.course.left, at, by, &self.session.cueing);
+        let mut id = self.next_id;
+        let taken = edits::take(&self.course.left, at, by, &self.session.cueing, &mut id);
+        self.next_id = id;
         let edit = match taken {
             Ok((edit, _)) => edit,
             Err(why) => return self.refuse(now, why),
@@ -328,7 +340,8 @@ impl Live {
             return self.refuse(now, "nothing is taught in that part".into());
         };
         let said = notices::went_to(&edit.left);
-        let gate = gate(&self.course, at, &self.session.cueing);
+        let mut gate = gate(&self.course, at, &self.session.cueing);
+        gate.leaves(self.course.running());
         gate.lead_in(gate.moved, &mut edit.left, &mut self.next_id);
         self.jump(now, at, edit, said);
         true

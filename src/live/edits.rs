@@ -40,16 +40,16 @@ pub(super) type Refusal = String;
 
 /// Leaves the running interval. In a grid the rest takes what the work leaves, so that the next
 /// start stays where it is.
-pub(super) fn go_on(left: &Remaining, at: Offset) -> Option<Edit> {
+pub(super) fn go_on(left: &Remaining, at: Offset, next_id: &mut u32) -> Option<Edit> {
     let running = left.running.as_ref()?;
     let mut after = left.clone();
-    keep_grid(&mut after, running, running.left(at));
+    keep_grid(&mut after, running, running.left(at), next_id);
     after.begin_next(at);
     Some(Edit::jump(after))
 }
 
 /// Gives the rest of a grid what its work leaves.
-fn keep_grid(left: &mut Remaining, running: &Running, spare: Span) {
+fn keep_grid(left: &mut Remaining, running: &Running, spare: Span, next_id: &mut u32) {
     if running.interval.grid().is_none() || !running.interval.kind.is_moving() {
         return;
     }
@@ -66,7 +66,7 @@ fn keep_grid(left: &mut Remaining, running: &Running, spare: Span) {
                 untimed: false,
                 ..running.interval.as_ref().clone()
             };
-            left.ahead.push(Arc::new(rest));
+            left.ahead.push(numbered(&rest, next_id));
         }
         None => {}
     }
@@ -97,10 +97,14 @@ pub(super) fn back_to(left: &Remaining, at: Offset, earlier: &Arc<Interval>) -> 
 }
 
 /// Leaves out the move being done, or between moves the coming one with its rest; tells which.
-pub(super) fn skip(left: &Remaining, at: Offset) -> Option<(Edit, Arc<Interval>)> {
+pub(super) fn skip(
+    left: &Remaining,
+    at: Offset,
+    next_id: &mut u32,
+) -> Option<(Edit, Arc<Interval>)> {
     let now = &left.running.as_ref()?.interval;
     if now.kind.is_moving() {
-        return Some((go_on(left, at)?, now.clone()));
+        return Some((go_on(left, at, next_id)?, now.clone()));
     }
     let coming = left.ahead.iter().position(|next| next.kind.is_moving())?;
     let mut first: Vec<_> = left.ahead.iter().take(coming + 2).cloned().collect();
@@ -153,6 +157,7 @@ pub(super) fn take(
     at: Offset,
     by: Span,
     cueing: &Cueing,
+    next_id: &mut u32,
 ) -> Result<(Edit, Span), Refusal> {
     let running = timed(left)?;
     let moving = running.interval.kind.is_moving();
@@ -169,7 +174,7 @@ pub(super) fn take(
         return Err("already at its last seconds".to_owned());
     }
     let mut after = left.clone();
-    keep_grid(&mut after, running, by);
+    keep_grid(&mut after, running, by, next_id);
     set_target(&mut after, target);
     Ok((Edit::bend(after), by))
 }
@@ -244,24 +249,36 @@ pub(super) fn once_more(
     let next = left.ahead.next();
     let leads_on = next.filter(|next| next.kind == Kind::Rest && moves);
     let (count, first) = match (leads_on, moves) {
-        (Some(rest), _) => (1, vec![rest.clone(), work, numbered(rest, next_id)]),
+        (Some(rest), _) => {
+            let again = rest_after(again, rest);
+            (1, vec![rest.clone(), work, numbered(&again, next_id)])
+        }
         (None, true) => {
-            let rest = rest().map(|rest| numbered(&rest, next_id));
+            let rest = rest().map(|rest| numbered(&rest_after(again, &rest), next_id));
             (0, rest.into_iter().chain([work]).collect())
         }
         (None, false) => {
             let ends = next.is_none_or(|next| !next.kind.is_moving());
-            let own = (now.kind == Kind::Rest).then(|| match again.grid() {
-                Some(every) => with_length(now, every.less(again.length)),
-                None => now.clone(),
-            });
+            let own = (now.kind == Kind::Rest && now.block() == again.block()).then(|| now.clone());
             let rest = own.or_else(|| rest().filter(|_| !ends));
-            let rest = rest.map(|rest| numbered(&rest, next_id));
+            let rest = rest.map(|rest| numbered(&rest_after(again, &rest), next_id));
             (0, std::iter::once(work).chain(rest).collect())
         }
     };
     after.ahead.replace(count, first);
     Some(Edit::bend(after))
+}
+
+/// A rest of its block as it follows a work: in a grid it fills the window of the work.
+fn rest_after(work: &Interval, rest: &Interval) -> Interval {
+    match work.grid() {
+        Some(every) => Interval {
+            length: every.less(work.length),
+            place: work.place.clone(),
+            ..rest.clone()
+        },
+        None => rest.clone(),
+    }
 }
 
 /// What is left of this pass left out; a recovery that ends it stays, and so does the rest that
@@ -274,13 +291,12 @@ pub(super) fn drop_round(left: &Remaining) -> Option<Edit> {
     let last_work = pass.iter().rposition(|next| next.kind == Kind::Work)?;
     let is_grid = now.grid().is_some();
     let own = usize::from(is_grid && now.kind == Kind::Work && pass[0].kind == Kind::Rest);
-    let rested = pass[last_work + 1..]
-        .iter()
-        .all(|next| next.kind == Kind::Rest);
-    let end = if is_grid || rested && now.kind != Kind::Work {
-        pass.len()
-    } else {
-        last_work + 1
+    let behind = pass[last_work + 1..].iter();
+    let rests = behind.take_while(|next| next.kind == Kind::Rest).count();
+    let end = match now.kind {
+        _ if is_grid => pass.len(),
+        Kind::Work => last_work + 1,
+        _ => last_work + 1 + rests,
     };
     let kept = pass[..own].iter().map(|rest| (*rest).clone()).collect();
     let mut after = left.clone();
@@ -368,7 +384,10 @@ fn numbered(interval: &Interval, next_id: &mut u32) -> Arc<Interval> {
 fn stepped(turn: &Use, way: Harder) -> Option<Option<Pick>> {
     let (easier, harder) = (turn.of.easier.len(), turn.of.harder.len());
     match (way, turn.pick) {
-        (Harder::Easier, None) => (easier > 0).then_some(Some(Pick::Easier(0))),
+        (Harder::Easier, None | Some(Pick::Instead(_))) => {
+            (easier > 0).then_some(Some(Pick::Easier(0)))
+        }
+        (Harder::Harder, Some(Pick::Instead(_))) => Some(None),
         (Harder::Easier, Some(Pick::Easier(n))) => {
             (n + 1 < easier).then_some(Some(Pick::Easier(n + 1)))
         }

@@ -9,7 +9,7 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use super::course::Remaining;
+use super::course::{Remaining, Running};
 use crate::plan::{Interval, Kind, need, uses_mat};
 use crate::session::Cueing;
 use crate::time::{Offset, Span};
@@ -36,7 +36,16 @@ struct Way {
     need: Span,
 }
 
-impl Gate<'_> {
+impl<'a> Gate<'a> {
+    /// What runs is left: whoever moves in it comes from there.
+    pub(super) fn leaves(&mut self, running: Option<&'a Running>) {
+        let now = running.map(|running| &running.interval);
+        if let Some(now) = now.filter(|now| now.kind.is_moving()) {
+            self.moved = Some(now);
+            self.mat_lies |= uses_mat(&now.moves);
+        }
+    }
+
     /// Makes the pauses long enough that a change left too short.
     pub(super) fn keep(&self, before: &Remaining, left: &mut Remaining, next_id: &mut u32) {
         self.lengthen_pauses(before, left, false, next_id);

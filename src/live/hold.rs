@@ -97,6 +97,7 @@ impl Live {
             State::Held { gap: None, why, .. } => why,
             _ => HoldReason::Slept,
         };
+        self.tally.unseen += slept.less(now.since(from));
         let since = match self.state {
             State::CountIn { since, .. } | State::Held { since, .. } if since <= from => since,
             State::Waiting | State::Ended { .. } => return false,

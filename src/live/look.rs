@@ -8,7 +8,7 @@ use super::view::{
     Digits, HeldView, MeantView, MoveView, NextView, PromptView, SlotView, Stance, View,
 };
 use crate::plan::{Interval, Kind, Place, Placed, Prompt, Transition, is_counted_out};
-use crate::session::{Load, MoveOption, Pick, Use};
+use crate::session::{Load, MoveOption, Pick, Room, Use, choose};
 use crate::time::{Moment, Offset, Span};
 
 /// Seconds before the end of work from which the next move takes the first place.
@@ -29,8 +29,8 @@ impl Live {
         let left = running.map_or(Span::ZERO, |running| running.end.since(here));
         let next = self.next_view(here);
         let stance = self.stance(left, next.is_some());
-        let meant = running
-            .and_then(|running| Some(self.move_view(running.turn()?, self.side(here))));
+        let meant =
+            running.and_then(|running| Some(self.move_view(running.turn()?, self.side(here))));
         let then = self.then();
         View {
             title: self.plan.title().clone(),
@@ -194,11 +194,8 @@ impl Live {
             side,
             easier,
             harder,
-            form: turn.of.form.clone(),
-            setup: turn
-                .option()
-                .and_then(|option| option.setup.clone())
-                .unwrap_or_else(|| turn.of.setup.clone()),
+            form: turn.version().form().to_vec(),
+            setup: turn.version().setup().unwrap_or_default().to_owned(),
             spare: self.spare(turn),
         }
     }
@@ -206,7 +203,14 @@ impl Live {
     fn spare(&self, turn: &Use) -> Vec<String> {
         let loads = turn.loads();
         let meets = self.limits.iter().filter(|limit| loads.contains(limit));
-        meets.map(|limit| spared(turn, *limit)).collect()
+        let things = &self.session.equipment;
+        let limits = &self.limits;
+        let spare = choose(turn, &Room { limits, things }).spare;
+        let line = |limit: &Load| {
+            let instead = spare.map_or("leave this one out", |version| version.call());
+            format!("{}: {instead}", limit.label())
+        };
+        meets.map(line).collect()
     }
 
     fn between(&self) -> Option<(Kind, Span)> {
@@ -357,13 +361,6 @@ fn circuit(interval: &Interval) -> Vec<String> {
         None => turn.of.name.clone(),
     };
     interval.moves.iter().map(|turn| line(turn)).collect()
-}
-
-fn spared(turn: &Use, limit: Load) -> String {
-    match turn.sparing(limit) {
-        Some((_, option)) => format!("{}: {}", limit.label(), option.call),
-        None => format!("{}: leave this one out", limit.label()),
-    }
 }
 
 /// How much of a prompt's time is left, in twelfths, rounded up.

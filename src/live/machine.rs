@@ -66,6 +66,8 @@ impl Gap {
 pub(super) struct Tally {
     pub(super) holds: usize,
     pub(super) held: Span,
+    /// How much of a sleep the clock of the class did not see.
+    pub(super) unseen: Span,
     pub(super) marks: usize,
 }
 

@@ -60,7 +60,7 @@ impl Patch {
         }
         if !self.steps.is_empty() {
             let ahead = left.ahead.to_vec();
-            if !self.all_put_are_in(&ahead) {
+            if !self.all_put_are_in(&ahead) || self.is_any_back(left) {
                 return None;
             }
             let (ahead, undone) = self.unstepped(ahead);
@@ -114,6 +114,16 @@ impl Patch {
         let put: HashSet<u32> = self.put().collect();
         let there = ahead.iter().filter(|next| put.contains(&next.id));
         there.count() == put.len()
+    }
+
+    /// Whether something that was left out has come back since by another way.
+    fn is_any_back(&self, left: &Remaining) -> bool {
+        let gone = self.steps.iter().filter_map(|step| match step {
+            Step::Gone(was, _) => Some(was.id),
+            _ => None,
+        });
+        let gone: HashSet<u32> = gone.collect();
+        !gone.is_empty() && left.intervals().any(|next| gone.contains(&next.id))
     }
 
     /// These intervals with the steps taken back, and how many of them could be.

@@ -45,7 +45,7 @@ impl Live {
             works_planned: planned.filter(|i| i.kind == Kind::Work).count(),
             skipped: self.skipped.len(),
             holds: self.tally.holds,
-            held: self.tally.held,
+            held: self.tally.held + self.tally.unseen,
             marks: self.tally.marks,
             completed: self.state == completed,
         }

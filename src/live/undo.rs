@@ -199,9 +199,10 @@ impl Live {
         }
         let at = self.offset(now);
         let left = &self.course.left;
+        let mut id = self.next_id;
         let edit = match (act, self.state) {
-            (Act::GoOn, _) => edits::go_on(left, at),
-            (Act::Skip, _) => edits::skip(left, at).map(|(edit, _)| edit),
+            (Act::GoOn, _) => edits::go_on(left, at, &mut id),
+            (Act::Skip, _) => edits::skip(left, at, &mut id).map(|(edit, _)| edit),
             (Act::CatchUp, State::Held { .. }) => self
                 .missed(now)
                 .and_then(|missed| edits::leave_out(left, at, missed)),

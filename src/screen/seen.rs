@@ -310,7 +310,9 @@ fn what_is_wrong_is_said_large() {
                 ),
                 (
                     super::Around {
-                        sound: SoundState::Absent { why: "no device".into() },
+                        sound: SoundState::Absent {
+                            why: "no device".into(),
+                        },
                         ..ordinary.clone()
                     },
                     "no sound",

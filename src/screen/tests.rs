@@ -334,7 +334,7 @@ fn the_line_of_the_class_keeps_the_slot_before_the_record() {
     let at = |width| row(&plainly(width, 24, &sample::at_work()), 22);
     assert_eq!(
         at(80).trim(),
-        "18:50 left · 1:00 over · ends 18:46 · sound 7/10 · recorded"
+        "18:50 left · 1:00 over · ends 18:46 · sound 7/10 · recorded · Kiln Row speaker"
     );
     assert_eq!(at(42).trim(), "18:50 left · 1:00 over · ends 18:46");
 }

@@ -60,7 +60,7 @@ pub struct Choice<'a> {
     /// The limits of the room that it meets.
     pub met: Vec<Load>,
     /// The version for those limits, clean for the whole room. Nothing where nothing is met, and
-    /// nothing where there is none: then it is said before class, and [`elsewhere`] knows others.
+    /// nothing where there is none: then it is said before class, and [`elsewhere()`] knows others.
     pub spare: Option<Version<'a>>,
     /// The ladder of ease from here, the nearest first: what the key for easier walks. A rung that
     /// would bring a limit of the room is left out.

@@ -21,6 +21,8 @@ const MILLI: i64 = 48;
 const NEAR: i64 = 80;
 /// Sound outside all that was meant is told from this many samples on.
 const LEAST: usize = 96;
+/// Only over more than this, in milliseconds, is drift told from chance.
+const LONG: f64 = 60_000.0;
 
 /// What was heard against what was meant.
 #[derive(Clone, Debug, Default)]
@@ -33,7 +35,9 @@ pub(crate) struct Table {
     pub(crate) cut: usize,
     /// The worst departure from a second between two beats of a count, in milliseconds.
     pub(crate) gap: f64,
-    /// The worst departure from the clock, once their constant distance is taken out.
+    /// How much faster the recording's clock runs than the class's, in millionths.
+    pub(crate) drift: f64,
+    /// The worst departure from the clock, once distance and drift of the recording are taken out.
     pub(crate) off: f64,
     /// When by the class's clock there was sound that nothing explains, in milliseconds.
     pub(crate) unexplained: Vec<i64>,
@@ -65,7 +69,8 @@ impl Table {
             let end = at + tones.tone(one.strike.kind).len();
             explained.push((at as i64, end as i64));
             if one.is_in_time(log.reach) {
-                offs.push((at as i64 - due) as f64 / MILLI as f64);
+                let off = (at as i64 - due) as f64 / MILLI as f64;
+                offs.push((one.strike.at.millis() as f64, off));
                 beats.push((one.strike, at as i64));
             }
         }
@@ -74,7 +79,8 @@ impl Table {
             explained.push((due - NEAR * MILLI, latest + 12 * MILLI));
             table.cut += 1;
         }
-        (table.gap, table.off) = (worst_gap(&beats), worst_off(&mut offs));
+        table.gap = worst_gap(&beats);
+        (table.drift, table.off) = drift_and_worst(&offs);
         table.leftover(samples, explained);
         let by_clock = |place: &i64| (*place - origin) / MILLI;
         table.unexplained = table.unexplained.iter().map(by_clock).collect();
@@ -160,11 +166,25 @@ fn worst_gap(beats: &[(super::Strike, i64)]) -> f64 {
     counted.map(gap).max().unwrap_or(0) as f64 / MILLI as f64
 }
 
-fn worst_off(offs: &mut [f64]) -> f64 {
-    offs.sort_by(f64::total_cmp);
-    let middle = offs.get(offs.len() / 2).copied().unwrap_or(0.0);
-    let far = offs.iter().map(|off| (off - middle).abs());
-    far.fold(0.0, f64::max)
+/// The recording has a clock of its own: a distance that grows evenly is the server's. Of the
+/// distances by time: how fast they grow, and the worst that remains, both by medians (Theil and
+/// Sen), so that a few that are far off do not bend the line.
+fn drift_and_worst(offs: &[(f64, f64)]) -> (f64, f64) {
+    let mut slopes = Vec::new();
+    for (n, (from, before)) in offs.iter().enumerate() {
+        let far = offs[n..].iter().filter(|(to, _)| to - from > LONG);
+        slopes.extend(far.map(|(to, after)| (after - before) / (to - from)));
+    }
+    let slope = median(slopes);
+    let level: Vec<f64> = offs.iter().map(|(at, off)| off - slope * at).collect();
+    let middle = median(level.clone());
+    let far = level.iter().map(|off| (off - middle).abs());
+    (slope * 1e6, far.fold(0.0, f64::max))
+}
+
+fn median(mut figures: Vec<f64>) -> f64 {
+    figures.sort_by(f64::total_cmp);
+    figures.get(figures.len() / 2).copied().unwrap_or(0.0)
 }
 
 /// Both players in one table.
@@ -189,6 +209,7 @@ pub(crate) fn side_by_side(ours: &Table, naive: &Table) -> String {
         count("of them cut short by a key", |t| t.cut),
         millis("worst spacing inside a count, ms", |t| t.gap),
         millis("worst against the clock, ms", |t| t.off),
+        millis("the recording's own drift, ppm", |t| t.drift),
     ]
     .concat()
 }

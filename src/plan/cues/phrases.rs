@@ -157,9 +157,7 @@ fn take(things: &[&str]) -> String {
 /// How to get into the version in force; nothing where the option has another position and no
 /// words of its own.
 pub(super) fn setup(used: &Use) -> Option<String> {
-    let own = used.option().and_then(|option| option.setup.as_deref());
-    let of = Some(used.of.setup.as_str()).filter(|_| used.position() == used.of.position);
-    own.or(of).filter(|text| !text.is_empty()).map(spoken)
+    used.version().setup().map(spoken)
 }
 
 /// What to bring for the whole block.
@@ -247,7 +245,7 @@ fn spared(turn: &Use, limits: &[Load], things: &[String]) -> String {
 
 /// A form cue, which changes with each time the move comes.
 pub(super) fn form(turn: &Occurrence) -> Option<String> {
-    let form = &turn.used.of.form;
+    let form = turn.used.version().form();
     form.get(turn.times % form.len().max(1))
         .map(|cue| spoken(cue))
 }

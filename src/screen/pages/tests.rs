@@ -365,7 +365,9 @@ fn the_reading_distance_is_that_of_a_name() {
 fn what_can_still_be_mended_is_said_before_the_class() {
     let mut page = sample::opening();
     page.trouble = "This class would not be recorded: the disk is full; make room on it".into();
-    page.sound = crate::screen::SoundState::Absent { why: "no device".into() };
+    page.sound = crate::screen::SoundState::Absent {
+        why: "no device".into(),
+    };
     for (width, height) in SIZES {
         let buf = drawn(&page, width, height);
         for wordings in [
