@@ -65,10 +65,20 @@ impl Gap {
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(super) struct Tally {
     pub(super) holds: usize,
+    /// Where the class was held last.
+    last_hold: Option<Offset>,
     pub(super) held: Span,
     /// How much of a sleep the clock of the class did not see.
     pub(super) unseen: Span,
     pub(super) marks: usize,
+}
+
+impl Tally {
+    /// The class is held at `at`; where none of it has run since it was held last, it still is.
+    pub(super) fn held_at(&mut self, at: Offset) {
+        self.holds += usize::from(self.last_hold != Some(at));
+        self.last_hold = Some(at);
+    }
 }
 
 /// A class that runs.

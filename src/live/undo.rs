@@ -179,7 +179,7 @@ impl Live {
     fn restored(&self, at: Offset, change: &Change) -> Option<Restored> {
         match &change.back {
             Back::Bend(patch, in_part) => {
-                let left = patch.taken_back(&self.course.left, *in_part)?;
+                let left = patch.taken_back(&self.course, change.at, *in_part)?;
                 Some(Restored::Left(left))
             }
             Back::Jump(before) => {
