@@ -7,12 +7,13 @@
 use std::collections::VecDeque;
 use std::sync::Arc;
 
+use super::change::Change;
 use super::course::{Course, Running};
 use super::fact::{Ending, Fact, What};
 use super::input::{Act, HoldReason, Input};
 use super::output::Output;
 use super::overview::Overview;
-use super::undo::Change;
+
 use super::view::Asked;
 use crate::plan::{CuePlan, Heard, Interval, Prompt, Timeline};
 use crate::session::{Load, Session};
