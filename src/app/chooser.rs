@@ -18,11 +18,8 @@ use crate::plan::Timeline;
 use crate::screen::Theme;
 use crate::screen::pages::{BrokenFile, Chooser, Entry, Page as _};
 use crate::session::{Library, Session};
-use crate::store::{Shelf, read_source};
+use crate::store::{Shelf, read_source, session_files};
 use crate::time::Moment;
-
-/// How many files of a folder are looked at.
-const MOST_FILES: usize = 500;
 
 /// A session that can be taught, and the file it came from.
 #[derive(Clone, Debug)]
@@ -48,7 +45,10 @@ impl Choice {
     ) -> Self {
         let taught = last_taught(shelf);
         let mut choice = Self::default();
-        for path in folders.iter().flat_map(|folder| files(folder)) {
+        for path in folders
+            .iter()
+            .flat_map(|folder| session_files(folder).unwrap_or_default())
+        {
             choice.take(&path, library, &taught);
         }
         let same = |found: &Found| found.session == *builtin;
@@ -90,19 +90,6 @@ impl Choice {
         };
         self.found.iter().filter(fits).collect()
     }
-}
-
-fn files(folder: &Path) -> Vec<PathBuf> {
-    let Ok(entries) = std::fs::read_dir(folder) else {
-        return Vec::new();
-    };
-    let mut files: Vec<PathBuf> = entries
-        .filter_map(|entry| Some(entry.ok()?.path()))
-        .filter(|path| path.extension().is_some_and(|ending| ending == "ron"))
-        .take(MOST_FILES)
-        .collect();
-    files.sort();
-    files
 }
 
 /// When each title was last taught, as it is shown.

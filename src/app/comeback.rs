@@ -17,7 +17,7 @@ use crate::store::{Recorder, Shelf, Unfinished};
 use crate::time::{Offset, Span};
 
 /// A class older than this is not offered to be gone on with; it is left for `records`.
-const STILL_TODAY: Span = Span::from_secs(12 * 3600);
+pub(crate) const STILL_TODAY: Span = Span::from_secs(12 * 3600);
 
 /// What is to become of a class that broke off.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -33,7 +33,7 @@ pub(crate) enum Answer {
 }
 
 /// The class that broke off last, if that was today.
-pub(super) fn broken_off(shelf: &Shelf, now: Wall) -> Option<Unfinished> {
+pub(crate) fn broken_off(shelf: &Shelf, now: Wall) -> Option<Unfinished> {
     let mut all = shelf.unfinished().ok()?;
     all.retain(|class| wall::since(now, class.summary.started) <= STILL_TODAY);
     all.into_iter().max_by_key(|class| class.summary.started)
@@ -46,7 +46,7 @@ impl Page for Comeback {
 }
 
 /// Asks what is to become of the class.
-pub(super) fn ask(shell: &mut Shell, class: &Unfinished) -> Answer {
+pub(super) fn ask(shell: &mut Shell, class: &Unfinished, lost: &str) -> Answer {
     const ANSWERS: [Answer; 3] = [
         Answer::WhereItStopped,
         Answer::WhereTheClockSays,
@@ -54,7 +54,7 @@ pub(super) fn ask(shell: &mut Shell, class: &Unfinished) -> Answer {
     ];
     let (mut chosen, mut last) = (0_usize, None);
     while !shell.is_leaving() {
-        shell.show(&page(class, chosen), &mut last);
+        shell.show(&page(class, chosen, lost), &mut last);
         let Some(Signal::Key(event)) = shell.next(super::LOOK) else {
             continue;
         };
@@ -70,7 +70,7 @@ pub(super) fn ask(shell: &mut Shell, class: &Unfinished) -> Answer {
     Answer::Later
 }
 
-fn page(class: &Unfinished, chosen: usize) -> Comeback {
+fn page(class: &Unfinished, chosen: usize, lost: &str) -> Comeback {
     let now = clock::wall();
     let (seen, gone) = last_seen(class, now);
     let minutes = gone.secs() / 60.0;
@@ -87,7 +87,7 @@ fn page(class: &Unfinished, chosen: usize) -> Comeback {
     Comeback {
         title: class.summary.title.clone(),
         what: format!(
-            "Begun {}, broken off at {} of class time, {ago}.",
+            "Begun {}, broken off at {} of class time, {ago}.{lost}",
             class.summary.started.format("%H:%M"),
             at(seen)
         ),

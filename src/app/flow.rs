@@ -45,9 +45,24 @@ impl<'a> Flow<'a> {
                 session,
                 pace,
                 from,
+                go,
             } => {
-                let clock = Clock::starting_at(Moment::ZERO + from.span(), *pace);
-                self.rehearse(session, clock, *pace);
+                let slot = match self.run.room {
+                    Room::For(slot) => Some(slot),
+                    _ => session.slot,
+                };
+                let slot = slot.map_or(SlotEnd::Open, SlotEnd::FromBegin);
+                let begun = if *go {
+                    Left::Begin(Box::new(Live::new(session.clone())), slot)
+                } else {
+                    let clock = Clock::starting_at(Moment::ZERO, 1);
+                    let mut ears = Ears::open(clock, self.sound());
+                    opening::open(&mut self.shell, session, slot, &mut ears)
+                };
+                if let Left::Begin(live, slot) = begun {
+                    let clock = Clock::starting_at(Moment::ZERO + from.span(), *pace);
+                    self.rehearse(*live, slot, clock, *pace);
+                }
             }
             What::Teach(session) => {
                 if !self.come_back() {
@@ -147,15 +162,11 @@ impl<'a> Flow<'a> {
         }
     }
 
-    fn rehearse(&mut self, session: &Arc<Session>, clock: Clock, pace: u32) {
+    fn rehearse(&mut self, live: Live, slot: SlotEnd, clock: Clock, pace: u32) {
         let ears = Ears::open(clock, self.sound());
-        let mut stage = self.stage(Live::new(session.clone()), clock, ears, Some(pace));
-        let slot = match self.run.room {
-            Room::For(slot) => Some(slot),
-            _ => session.slot,
-        };
+        let mut stage = self.stage(live, clock, ears, Some(pace));
         let begun = stage.hour(Moment::ZERO);
-        stage.ends_at(slot.map(|slot| begun + delta(slot)));
+        stage.ends_at(slot.wall(begun));
         stage.live.handle(Moment::ZERO, &Input::Act(Act::Begin));
         let from = stage.clock.now();
         stage.live.handle(from, &Input::Wake);
@@ -203,7 +214,7 @@ impl<'a> Flow<'a> {
             return false;
         };
         let answer = match run.come_back {
-            ComeBack::Ask => comeback::ask(&mut self.shell, &class),
+            ComeBack::Ask => comeback::ask(&mut self.shell, &class, &run.lost),
             ComeBack::Do(answer) => answer,
         };
         if answer == Answer::Later {

@@ -9,11 +9,13 @@ mod history_page;
 mod outline;
 mod record_page;
 mod rows;
+mod short;
 mod table;
 mod vtt;
 
 pub use captions::captions;
 pub use chapters::{Chapter, ChapterBy, chapters};
+pub use fit::{broken, counted};
 pub use history_page::{LONG_UNUSED_DAYS, history_page};
 pub use outline::Outline;
 pub use record_page::{happenings, record_list, record_page};

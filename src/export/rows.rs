@@ -8,16 +8,21 @@ use super::outline::Outline;
 use super::table::csv;
 use crate::plan::{Interval, Kind, Prompt, PromptKind, SignalKind};
 
-const COLUMNS: [&str; 13] = [
+/// The version of both: raised where a field or column changes its meaning or goes. New ones come at
+/// the end, and readers pass over what they do not know.
+const FORMAT: &str = "matside-outline-1";
+
+const COLUMNS: [&str; 15] = [
     "n", "kind", "start_s", "length_s", "block", "round", "rounds", "place", "places", "move",
-    "option", "next", "untimed",
+    "option", "next", "untimed", "moves", "reps",
 ];
 
 impl Outline<'_> {
     /// The outline for other programs; see the README for the fields.
     #[must_use]
     pub fn json(&self) -> String {
-        let page = Page {
+        let page = OutlinePage {
+            format: FORMAT,
             title: &self.session.title,
             total_s: self.timeline.total().secs(),
             estimated: self.timeline.is_estimated(),
@@ -67,9 +72,11 @@ impl Outline<'_> {
                 number(row.place),
                 number(row.places),
                 row.is.unwrap_or("").to_owned(),
-                row.option.unwrap_or("").to_owned(),
+                super::table::plain_text(row.option.unwrap_or("")),
                 row.next.unwrap_or("").to_owned(),
                 row.untimed.to_string(),
+                row.moves.join(" "),
+                row.reps.map_or_else(String::new, |reps| reps.to_string()),
             ]
         });
         csv(&COLUMNS, rows)
@@ -90,7 +97,8 @@ impl Outline<'_> {
 }
 
 #[derive(Serialize)]
-struct Page<'a> {
+struct OutlinePage<'a> {
+    format: &'static str,
     title: &'a str,
     total_s: f64,
     estimated: bool,

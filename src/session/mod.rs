@@ -9,6 +9,7 @@ mod fault;
 mod library;
 mod model;
 mod moves;
+mod names;
 mod read;
 mod source;
 mod syntax;
@@ -21,8 +22,9 @@ pub use model::{Block, Cueing, Order, Part, Pattern, Session, Step};
 pub use moves::{Impact, Load, Move, MoveOption, Muscle, Pick, Position, Region, Sides, Use};
 pub use source::LARGEST;
 
-pub(crate) use read::{Fields, Reader, Word};
-pub(crate) use source::clipped;
+pub(crate) use names::bare;
+pub(crate) use read::{Fields, Reader, Word, nearest};
+pub(crate) use source::{clipped, is_blank};
 pub(crate) use tree::{Node, Shape};
 
 /// Reads a file of another kind, such as the configuration, by the rules of session files and with

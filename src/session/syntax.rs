@@ -15,9 +15,7 @@ use super::tree::Raw;
 /// Reads the whole text once, so that all later reading of parts finds it well-formed. `what` says
 /// how such a file is written, for whoever left it empty.
 pub(super) fn whole<'s>(source: &'s Source, what: &str) -> Result<Raw<'s>, Faults> {
-    if let Ok(ron) = ron::Deserializer::from_str(source.text())
-        && ron.remainder().is_empty()
-    {
+    if source.is_blank() {
         return Err(source.fault(empty(source, what)));
     }
     RawValue::from_ron(source.text()).map_err(|error| source.faults(refused(source, &error), 0))

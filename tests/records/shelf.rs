@@ -159,7 +159,7 @@ fn damage_is_told_and_the_file_left_as_it_is() {
         shelf.read(&name).unwrap_err(),
         shelf.take_up(&name).unwrap_err(),
         shelf.note(&name, start(), note()).unwrap_err(),
-        shelf.listing().unwrap().unreadable.swap_remove(0),
+        shelf.listing().unwrap().unreadable.swap_remove(0).fault,
     ] {
         let said = fault.to_string();
         assert!(said.contains(&name) && said.contains("line"), "{said}");

@@ -242,14 +242,14 @@ impl<'s> Reader<'s> {
             self.wrong(node, &format!("{label} takes a move's id in quotes"));
             return None;
         };
-        if let Some(found) = known
-            .library
-            .get(id)
-            .filter(|_| !known.broken.contains(id.as_ref()))
+        let found = known.library.named(id);
+        if let Some(found) =
+            found.filter(|of| !known.broken.contains(id.as_ref()) && !known.broken.contains(&of.id))
         {
             return Some(Arc::clone(found));
         }
-        if !known.blind && !known.broken.contains(id.as_ref()) {
+        let is_broken = found.is_some() || known.broken.contains(id.as_ref());
+        if !known.blind && !is_broken {
             self.unknown_move(node, id, known);
         }
         None
@@ -257,12 +257,12 @@ impl<'s> Reader<'s> {
 
     fn unknown_move(&mut self, node: &Node<'s>, id: &str, known: &Known) {
         let own = known.broken.iter().map(String::as_str);
-        let ids = known
-            .library
-            .iter()
-            .map(|known| known.id.as_str())
-            .chain(own);
-        let near = if self.advises() { like(id, ids) } else { None };
+        let near = if self.advises() {
+            let of = known.library.nearest(id).map(|of| of.id.as_str());
+            of.or_else(|| like(id, own))
+        } else {
+            None
+        };
         let help = match near {
             Some(near) => format!("did you mean \"{near}\"?"),
             None => {

@@ -58,7 +58,7 @@ impl Word for Order {
 }
 
 /// The nearest of the known words to one that is not known, if any is near enough.
-pub(super) fn like<'a>(wrong: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+pub(crate) fn like<'a>(wrong: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     let wrong = bare(wrong);
     let long = wrong.chars().count();
     if long > 64 {
