@@ -136,10 +136,10 @@ pub(super) struct Export {
     #[arg(long)]
     pub(super) captions: bool,
     /// When the recording began; left out: with the class
-    #[arg(long, value_name = "HH:MM:SS", requires = "track")]
+    #[arg(long, value_name = "HH:MM:SS", requires = "track", conflicts_with_all = ["csv", "moves", "json"])]
     pub(super) from: Option<String>,
     /// What a chapter is; left out: a block
-    #[arg(long, value_enum, requires = "vtt")]
+    #[arg(long, value_enum, requires = "vtt", conflicts_with_all = ["csv", "moves", "json", "captions"])]
     pub(super) by: Option<By>,
     #[command(flatten)]
     pub(super) which: WhichRecords,

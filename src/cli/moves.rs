@@ -16,7 +16,7 @@ pub(super) fn moves(asked: &Moves, own: Own) -> Result<(), Failure> {
     if let Some(name) = &asked.show {
         let found = library.named(name);
         let found = found.ok_or_else(|| no_such_move(name, &library))?;
-        return super::result(&moves_page::page(found));
+        return super::result(&moves_page::page(&found));
     }
     let words = asked.words.join(" ");
     let found = search::found(&library, &words);

@@ -11,9 +11,11 @@ mod model;
 mod moves;
 mod names;
 mod read;
+mod slips;
 mod source;
 mod syntax;
 mod tree;
+mod unseen;
 
 pub use energy::met;
 pub use fault::{Fault, Faults};

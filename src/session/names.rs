@@ -1,24 +1,43 @@
 //! A move by any of its names: id, name or call, one or many of them, with or without hyphens.
 
+use std::collections::HashMap;
 use std::sync::Arc;
 
 use super::library::Library;
 use super::moves::Move;
 use super::read::nearest;
 
+/// The moves of a library by their names as they are compared; nothing for a name that several have.
+pub(super) struct Names(HashMap<String, Option<Arc<Move>>>);
+
+impl Names {
+    pub(super) fn of(library: &Library) -> Self {
+        let mut names: HashMap<String, Option<Arc<Move>>> = HashMap::new();
+        for (key, of) in library
+            .iter()
+            .flat_map(|of| keys(of).map(move |key| (key, of)))
+        {
+            let entry = names.entry(key).or_insert_with(|| Some(Arc::clone(of)));
+            if entry.as_ref().is_some_and(|other| other.id != of.id) {
+                *entry = None;
+            }
+        }
+        Self(names)
+    }
+
+    /// The only move that has this name, whichever way it is written.
+    pub(super) fn get(&self, words: &str) -> Option<&Arc<Move>> {
+        let wanted = one_of(&bare(words));
+        self.0.get(&wanted).filter(|_| !wanted.is_empty())?.as_ref()
+    }
+}
+
 impl Library {
     /// The move of this id, or the only one that has this name, whichever way it is written.
     #[must_use]
-    pub fn named(&self, words: &str) -> Option<&Arc<Move>> {
-        if let Some(found) = self.get(words) {
-            return Some(found);
-        }
-        let wanted = one_of(&bare(words));
-        let mut fitting = self.iter().filter(|of| keys(of).any(|key| key == wanted));
-        match (fitting.next(), fitting.next()) {
-            (Some(only), None) if !wanted.is_empty() => Some(only),
-            _ => None,
-        }
+    pub fn named(&self, words: &str) -> Option<Arc<Move>> {
+        let by_name = || Names::of(self).get(words).cloned();
+        self.get(words).cloned().or_else(by_name)
     }
 
     /// The move whose id, name or call is most like these words, if any is near enough.
@@ -74,6 +93,7 @@ mod tests {
     #[test]
     fn a_move_is_found_by_every_name_that_is_printed_of_it() {
         let library = Library::builtin();
+        let names = Names::of(&library);
         for of in &library {
             for name in [&of.id, &of.name, &of.call] {
                 for written in [
@@ -84,7 +104,7 @@ mod tests {
                     name.replace('\'', ""),
                     format!(" {name} "),
                 ] {
-                    let found = library.named(&written).map(|found| &found.id);
+                    let found = names.get(&written).map(|found| &found.id);
                     assert_eq!(found, Some(&of.id), "`{written}` of {}", of.id);
                 }
             }
@@ -109,8 +129,8 @@ mod tests {
             ("s", None),
             ("xyzzy", None),
         ] {
-            let found = library.named(words).map(|of| of.id.as_str());
-            assert_eq!(found, id, "{words}");
+            let found = library.named(words).map(|of| of.id.clone());
+            assert_eq!(found.as_deref(), id, "{words}");
         }
     }
 }

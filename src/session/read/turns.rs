@@ -1,10 +1,12 @@
 //! Moves as a class uses them: the name alone, or `Use(..)` with what is different here.
 
+use std::cell::OnceCell;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use super::super::library::Library;
 use super::super::moves::{Move, Pick, Use};
+use super::super::names::Names;
 use super::super::source::clipped;
 use super::super::tree::{Node, Shape};
 use super::Reader;
@@ -21,6 +23,8 @@ pub(super) const MINUTE: Span = Span::from_secs(60);
 pub(super) struct Known {
     /// The library, with the moves of the class's own.
     pub(super) library: Library,
+    /// The same by all their names, once one is asked for that is no id.
+    pub(super) names: OnceCell<Names>,
     /// Moves of the class's own that are faulty: they are there, but cannot be used.
     pub(super) broken: BTreeSet<String>,
     /// Whether the class's own moves could not be read at all, so that nobody can tell what is
@@ -242,7 +246,11 @@ impl<'s> Reader<'s> {
             self.wrong(node, &format!("{label} takes a move's id in quotes"));
             return None;
         };
-        let found = known.library.named(id);
+        let by_name = || {
+            let names = known.names.get_or_init(|| Names::of(&known.library));
+            names.get(id)
+        };
+        let found = known.library.get(id).or_else(by_name);
         if let Some(found) =
             found.filter(|of| !known.broken.contains(id.as_ref()) && !known.broken.contains(&of.id))
         {
