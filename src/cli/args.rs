@@ -60,6 +60,7 @@ pub(super) enum Records {
     /// Add how it was, or change it: what is not given stays
     Note(Note),
     /// Hand records to other programs, or make chapter marks for a recording
+    #[command(after_help = crate::export::columns())]
     Export(Export),
     /// What was worked, week by week
     History(WhichRecords),

@@ -19,5 +19,5 @@ pub use fit::{broken, counted};
 pub use history_page::{LONG_UNUSED_DAYS, history_page};
 pub use outline::Outline;
 pub use record_page::{happenings, record_list, record_page};
-pub use table::{Named, classes_csv, classes_json, moves_csv};
+pub use table::{Named, classes_csv, classes_json, columns, moves_csv};
 pub use vtt::{Caption, vtt_captions, vtt_chapters};

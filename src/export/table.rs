@@ -48,6 +48,50 @@ const MOVE_COLUMNS: [&str; 11] = [
     "muscles", "format",
 ];
 
+/// The fields of the JSON; `late_s` and the like are null where nothing is known.
+const FIELDS: [&str; 25] = [
+    "format",
+    "record",
+    "title",
+    "started",
+    "ending",
+    "limits",
+    "planned",
+    "taught",
+    "by_kind_s",
+    "by_region_s",
+    "by_muscle_s",
+    "left_out",
+    "changes",
+    "options",
+    "holds",
+    "held_s",
+    "late_s",
+    "marks",
+    "moves",
+    "sound_lost",
+    "rating",
+    "rating_scale",
+    "session_load",
+    "people",
+    "words",
+];
+
+/// What the tables and the JSON hold, for the pages of help.
+#[must_use]
+pub fn columns() -> String {
+    format!(
+        "Columns and fields:\n  --csv: {}\n  --moves: {}\n  --json: {}\n\n\
+         What ends in _s is seconds, late_s those after the slot's end. ending is completed, stopped,\n\
+         broken (it broke off and was closed) or unfinished. format is {FORMAT}: another number\n\
+         where a name goes or means something else; new names come at the end. In a table a text that\n\
+         begins like a formula has ' before it.",
+        CLASS_COLUMNS.join(", "),
+        MOVE_COLUMNS.join(", "),
+        FIELDS.join(", "),
+    )
+}
+
 /// One row a class.
 #[must_use]
 pub fn classes_csv(classes: &[Named<'_>]) -> String {
