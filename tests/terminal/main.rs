@@ -17,5 +17,6 @@ mod disk;
 mod keys;
 mod landing;
 mod long;
+mod resume;
 mod signals;
 mod sizes;

@@ -48,7 +48,16 @@ pub(crate) struct Start<'a> {
 }
 
 impl<'a> Start<'a> {
+    /// A rehearsal begins at once.
     pub(crate) fn new(folders: &'a Folders, args: &[&str]) -> Self {
+        let go = args.first().is_some_and(|word| *word == "rehearse");
+        let mut start = Self::paged(folders, args);
+        start.args.extend(go.then(|| "--go".to_owned()));
+        start
+    }
+
+    /// The same, and a rehearsal begins with the page of the class.
+    pub(crate) fn paged(folders: &'a Folders, args: &[&str]) -> Self {
         Self {
             folders,
             args: args.iter().map(|&arg| arg.to_owned()).collect(),
@@ -83,12 +92,9 @@ impl<'a> Start<'a> {
         let _one_at_a_time = STARTING.lock().unwrap_or_else(PoisonError::into_inner);
         let (pty, pts) = open().expect("a pseudo-terminal");
         let (columns, rows) = self.cells;
-        // A rehearsal of a test begins at once, as `--go` has it.
-        let go = self.args.first().is_some_and(|word| word == "rehearse");
         pty.resize(Size::new(rows, columns)).expect("a size");
         let command = Command::new(env!("CARGO_BIN_EXE_matside"))
             .args(&self.args)
-            .args(go.then_some("--go"))
             .env_clear()
             .envs(self.env)
             .env("PATH", std::env::var_os("PATH").unwrap_or_default())

@@ -1,0 +1,128 @@
+//! What was asked for unasked questions: the class that broke off is the one that was named, and
+//! none is passed over without a word. And what a terminal must be able to show.
+
+use std::path::PathBuf;
+
+use rustix::process::Signal;
+
+use crate::folders::{Folders, write};
+use crate::records;
+use crate::run::{Run, Start};
+
+const LONG: &str = r#"Talk(time: 600, say: "Welcome.")"#;
+
+/// A class of this title that broke off.
+fn broken_off(folders: &Folders, title: &str) -> PathBuf {
+    let path = folders.session(title, LONG);
+    let args = ["teach", "--mute", "--fresh"];
+    let mut run = Start::new(folders, &args).file(&path).run();
+    run.sees("room until");
+    run.press("enter");
+    run.sees("recorded");
+    run.press("m");
+    run.is_told("marked");
+    run.kill();
+    path
+}
+
+/// The program refuses with this status and says this.
+fn refuses(mut run: Run, code: i32, told: &[&str]) {
+    let status = run.ends();
+    let text = run.text().replace('\n', "");
+    assert_eq!(status.code(), Some(code), "{text}");
+    for words in told {
+        assert!(text.contains(words), "{words}: {text}");
+    }
+}
+
+#[test]
+fn a_class_is_resumed_only_where_it_is_the_one_that_was_named() {
+    let folders = Folders::new();
+    let other = folders.session("Ebb", LONG);
+    for way in ["--resume", "--catch-up"] {
+        let run = Start::new(&folders, &["teach", way]).file(&other).run();
+        refuses(run, 66, &["no class broke off"]);
+    }
+    let path = broken_off(&folders, "Flood");
+    for way in ["--resume", "--catch-up", "--close"] {
+        let run = Start::new(&folders, &["teach", way]).file(&other).run();
+        refuses(run, 64, &["`Flood`, not `Ebb`", "--fresh"]);
+    }
+    assert!(!records::only(&folders).is_ended(), "it was left alone");
+    let mut run = Start::new(&folders, &["teach", "--mute", "--resume"])
+        .file(&path)
+        .run();
+    run.is_held();
+    run.signal(Signal::TERM);
+    run.ends_well();
+}
+
+/// The newest of two classes that broke off is damaged: the earlier one is not taken for it.
+#[test]
+fn a_damaged_record_of_today_is_told_before_an_earlier_class_is_offered() {
+    let folders = Folders::new();
+    broken_off(&folders, "Flood");
+    let first = records::files(&folders.records(), "jsonl");
+    broken_off(&folders, "Ebb");
+    let mut all = records::files(&folders.records(), "jsonl");
+    all.retain(|file| !first.contains(file));
+    let text = std::fs::read_to_string(&all[0]).expect("the record is there");
+    let (header, facts) = text.split_once('\n').expect("lines");
+    assert!(facts.lines().count() >= 2, "more than a torn end: {facts}");
+    let harmed = format!("{header}\n{}", facts.replacen(':', ";", 1));
+    write(&all[0], &harmed);
+    let name = all[0].file_stem().expect("a name").to_string_lossy();
+    for way in ["--resume", "--catch-up", "--close"] {
+        let run = Start::new(&folders, &["teach", way]).run();
+        refuses(run, 65, &[&name, "--fresh"]);
+    }
+    // Where it is asked, the page says so.
+    let mut run = Start::new(&folders, &["teach", "--mute"]).run();
+    run.sees("This class was broken off.");
+    run.until("the damaged one", |screen| {
+        screen
+            .contents()
+            .replace('\n', " ")
+            .contains("cannot be read")
+    });
+    run.signal(Signal::TERM);
+    run.ends();
+}
+
+#[test]
+fn a_rehearsal_begins_with_the_page_of_the_class_unless_it_is_to_go() {
+    let folders = Folders::new();
+    let path = folders.session("Ebb", LONG);
+    let mut run = Start::paged(&folders, &["rehearse", "--mute"])
+        .file(&path)
+        .run();
+    run.sees("room until");
+    run.press("enter");
+    run.runs();
+    run.signal(Signal::TERM);
+    run.ends_well();
+    let mut run = Start::new(&folders, &["rehearse", "--mute"])
+        .file(&path)
+        .run();
+    run.runs();
+    assert!(!String::from_utf8_lossy(&run.sent).contains("room until"));
+    run.signal(Signal::TERM);
+    run.ends_well();
+}
+
+/// What a terminal says of itself; `cli::terminal` has the whole table.
+#[test]
+fn a_terminal_that_cannot_show_a_class_is_refused_with_a_reason_before_anything_is_drawn() {
+    let folders = Folders::new();
+    let path = folders.session("Ebb", LONG);
+    for (set, told) in [
+        (("TERM", "dumb"), "TERM=dumb"),
+        (("LC_ALL", "de_DE.ISO-8859-1"), "LC_ALL=C.UTF-8"),
+    ] {
+        for args in [&["teach"][..], &["rehearse"]] {
+            let run = Start::new(&folders, args).env(&[set]).file(&path).run();
+            refuses(run, 64, &[told]);
+        }
+    }
+    assert!(!folders.data().exists(), "nothing was begun");
+}
