@@ -17,6 +17,7 @@ mod disk;
 mod keys;
 mod landing;
 mod long;
+mod picture;
 mod resume;
 mod signals;
 mod sizes;
