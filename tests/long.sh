@@ -1,7 +1,7 @@
 #!/bin/sh
 # The long runs in a terminal: classes that are killed and come back, classes in real time, a thousand
 # keys, every session at every size. About twenty minutes; `tests/long.sh short`: eight kills, and one
-# session at every size, a few minutes.
+# session at every size, about a minute.
 set -eu
 cd "$(dirname "$0")/.."
 long() { cargo test --locked --test terminal "$1" -- --ignored --nocapture --test-threads 1; }

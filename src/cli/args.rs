@@ -29,6 +29,7 @@ pub(super) enum Command {
     /// Run through a session, as fast as you like
     Rehearse(Rehearse),
     /// Print a session: its intervals, what to say, its signals
+    #[command(after_help = crate::export::OUTLINE_FIELDS)]
     Outline(Outline),
     /// Read sessions and tell what is wrong with them
     Check(Check),

@@ -19,5 +19,6 @@ pub use fit::{broken, counted};
 pub use history_page::{LONG_UNUSED_DAYS, history_page};
 pub use outline::Outline;
 pub use record_page::{happenings, record_list, record_page};
+pub use rows::OUTLINE_FIELDS;
 pub use table::{Named, classes_csv, classes_json, columns, moves_csv};
 pub use vtt::{Caption, vtt_captions, vtt_chapters};

@@ -82,9 +82,9 @@ const FIELDS: [&str; 25] = [
 pub fn columns() -> String {
     format!(
         "Columns and fields:\n  --csv: {}\n  --moves: {}\n  --json: {}\n\n\
-         What ends in _s is seconds, late_s those after the slot's end. ending is completed, stopped,\n\
-         broken (it broke off and was closed) or unfinished. format is {FORMAT}: another number\n\
-         where a name goes or means something else; new names come at the end. In a table a text that\n\
+         What ends in _s is seconds, late_s those after the slot's end. ending is completed, stopped, \
+         broken (it broke off and was closed) or unfinished. format is {FORMAT}: another number \
+         where a name goes or means something else; new names come at the end. In a table a text that \
          begins like a formula has ' before it.",
         CLASS_COLUMNS.join(", "),
         MOVE_COLUMNS.join(", "),
