@@ -1,4 +1,5 @@
-//! The folders of sessions, and the session that a word on the command line means.
+//! The folders of sessions, and the session that a word on the command line means: the name of its
+//! file or its title.
 
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
@@ -51,7 +52,11 @@ pub(super) fn found(asked: &Path, own: Own) -> Result<PathBuf, Failure> {
     let files = files(&folders);
     let wanted = name(asked);
     let meant = |path: &&PathBuf| bare && name(path) == wanted;
-    match files.iter().filter(meant).collect::<Vec<_>>()[..] {
+    let mut fitting: Vec<&PathBuf> = files.iter().filter(meant).collect();
+    if bare && fitting.is_empty() {
+        fitting = titled(&files, &wanted, own)?;
+    }
+    match fitting[..] {
         [] => Err(missing(asked, bare, &folders, &files)),
         [first, ref others @ ..] => {
             for other in others {
@@ -63,12 +68,25 @@ pub(super) fn found(asked: &Path, own: Own) -> Result<PathBuf, Failure> {
     }
 }
 
+/// The files whose sessions have this title, which is what lists show first. Files are read for it
+/// only where none has the name; a fault in one is of no concern here.
+fn titled<'a>(files: &'a [PathBuf], wanted: &str, own: Own) -> Result<Vec<&'a PathBuf>, Failure> {
+    let library = load::library(own)?;
+    let has_it = |path: &&PathBuf| {
+        load::read(path, &library).is_ok_and(|session| compared(&session.title) == wanted)
+    };
+    Ok(files.iter().filter(has_it).collect())
+}
+
 /// A file's name as it is compared: without its ending, in small letters, spaces as hyphens.
 fn name(path: &Path) -> String {
-    let name = path.file_name().unwrap_or_default().to_string_lossy();
-    let name = name.to_lowercase().replace([' ', '_'], "-");
+    let name = compared(&path.file_name().unwrap_or_default().to_string_lossy());
     name.strip_suffix(".ron")
         .map_or(name.clone(), str::to_owned)
+}
+
+fn compared(name: &str) -> String {
+    name.to_lowercase().replace([' ', '_'], "-")
 }
 
 fn missing(asked: &Path, bare: bool, folders: &[PathBuf], files: &[PathBuf]) -> Failure {

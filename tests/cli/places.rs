@@ -36,11 +36,48 @@ fn a_session_is_found_by_its_name_in_every_folder() {
         "sessions/tide-line.ron",
         "./classes/EBB.RON",
         "classes/night/owl.ron",
+        "Tide Line",
     ] {
         let output = home.run(&["outline", name]);
         assert_eq!(status(&output), Some(0), "{name}: {}", err(&output));
         assert!(out(&output).starts_with("Tide Line"), "{name}");
     }
+}
+
+/// What the list shows first is a name of the session, too; the name of a file comes before it.
+#[test]
+fn a_session_is_found_by_its_title_where_no_file_has_that_name() {
+    let home = home();
+    home.put(
+        "sessions/a.ron",
+        &CLASS.replace("Tide Line", "Grey_Gull's Hour 2"),
+    );
+    home.put("sessions/b.ron", &CLASS.replace("Tide Line", "a"));
+    home.put("sessions/torn.ron", "(title: \"Torn\"");
+    for name in [
+        "Grey_Gull's Hour 2",
+        "grey gull's hour 2",
+        "GREY-GULL'S-HOUR-2",
+    ] {
+        let told = home.run(&["outline", name]);
+        assert!(
+            out(&told).starts_with("Grey_Gull"),
+            "{name}: {}",
+            err(&told)
+        );
+    }
+    let told = home.run(&["outline", "a"]);
+    assert!(
+        out(&told).starts_with("Grey_Gull"),
+        "the file: {}",
+        err(&told)
+    );
+    home.put(
+        "sessions/c.ron",
+        &CLASS.replace("Tide Line", "grey gull's hour 2"),
+    );
+    let two = home.run(&["outline", "grey gull's hour 2"]);
+    assert!(err(&two).contains("is taken; `"), "{}", err(&two));
 }
 
 #[test]
