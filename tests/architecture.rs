@@ -239,7 +239,9 @@ fn of_each_crate_it_is_told_what_it_is_for() {
     };
     let (table, tests) = section.split_once("In tests:").expect("both");
     let rows = table.lines().filter(|line| line.starts_with("| `"));
-    let rows: BTreeSet<String> = rows.flat_map(|row| names(row).into_iter().next()).collect();
+    let rows: BTreeSet<String> = rows
+        .filter_map(|row| names(row).into_iter().next())
+        .collect();
     let named = |dev: bool| -> BTreeSet<String> {
         let of_kind = crates.iter().filter(|one| (one["kind"] == "dev") == dev);
         of_kind

@@ -99,7 +99,7 @@ impl Awake {
             })
             .and_then(|()| {
                 spawn("awake-late", move || {
-                    told_late(&late, which, &waiting, patience)
+                    told_late(&late, which, &waiting, patience);
                 })
             });
             if spawned.is_err() {

@@ -423,8 +423,7 @@ mod tests {
             "float",
             "string",
         ];
-        type Reads = fn(&str) -> Option<String>;
-        let readers: [Reads; 6] = [
+        let readers: [fn(&str) -> Option<String>; 6] = [
             |text| span(text).err(),
             |text| offset(text).err(),
             |text| hour(text).err(),

@@ -2,6 +2,7 @@
 //! file or its title.
 
 use std::collections::BTreeSet;
+use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 
 use super::load::{self, Own};
@@ -94,13 +95,13 @@ fn missing(asked: &Path, bare: bool, folders: &[PathBuf], files: &[PathBuf]) -> 
     let mut told = format!("there is no session `{}`", asked.display());
     if bare {
         let mut looked = vec!["the working folder".to_owned()];
-        looked.extend(folders.iter().map(|folder| match folder.is_dir() {
-            true => shown(folder),
-            false => format!("{} (not there)", shown(folder)),
+        looked.extend(folders.iter().map(|folder| {
+            let gone = if folder.is_dir() { "" } else { " (not there)" };
+            format!("{}{gone}", shown(folder))
         }));
-        told.push_str(&format!("; looked in {}", looked.join(", ")));
+        let _ = write!(told, "; looked in {}", looked.join(", "));
     } else if let Some(folder) = folders.first().filter(|folder| !folder.is_dir()) {
-        told.push_str(&format!("; there is no folder {}", shown(folder)));
+        let _ = write!(told, "; there is no folder {}", shown(folder));
     }
     let names: Vec<String> = files.iter().map(|path| name(path)).collect();
     let wanted = name(asked);
@@ -113,7 +114,9 @@ fn missing(asked: &Path, bare: bool, folders: &[PathBuf], files: &[PathBuf]) -> 
     let near = nearest(&wanted, names.iter().map(String::as_str)).or_else(part);
     let near = near.and_then(|near| files.iter().find(|path| name(path) == near));
     match near {
-        Some(near) => told.push_str(&format!("\n  did you mean {}?", shown(near))),
+        Some(near) => {
+            let _ = write!(told, "\n  did you mean {}?", shown(near));
+        }
         None if bare => told.push_str("\n  `matside sessions` lists those that are found"),
         None => {}
     }

@@ -177,15 +177,14 @@ fn page(record: &Recovered) -> Result<(), Failure> {
 
 /// Of a damaged record, what stands before the damage; the page itself says that it is a part.
 fn show_as_far(shelf: &Shelf, name: Option<&str>) -> Result<(), Failure> {
-    let name = match name {
-        Some(name) => shelf.find(name)?,
-        None => {
-            let listing = shelf.listing()?;
-            let lost = listing.unreadable_last().map(|one| one.name.clone());
-            let last = || listing.classes.last().map(|class| class.name.clone());
-            let none = || Failure::NotFound("no class was recorded yet".into());
-            lost.or_else(last).ok_or_else(none)?
-        }
+    let name = if let Some(name) = name {
+        shelf.find(name)?
+    } else {
+        let listing = shelf.listing()?;
+        let lost = listing.unreadable_last().map(|one| one.name.clone());
+        let last = || listing.classes.last().map(|class| class.name.clone());
+        let none = || Failure::NotFound("no class was recorded yet".into());
+        lost.or_else(last).ok_or_else(none)?
     };
     let (record, damage) = shelf.read_as_far(&name)?;
     let Some(damage) = damage else {

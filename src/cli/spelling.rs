@@ -1,5 +1,7 @@
 //! `matside moves --words`: every word that a `Move` may use, as a file spells it.
 
+use std::fmt::Write as _;
+
 use crate::export::broken;
 use crate::session::{Impact, Load, Muscle, Position, Region, Sides, Word};
 
@@ -28,7 +30,7 @@ pub(super) fn page() -> String {
 
 fn field<W: Word>(page: &mut String, name: &str, takes: &str, note: &str) {
     let gap = if note.is_empty() { "" } else { "; " };
-    page.push_str(&format!("{name}: {takes}{gap}{note}\n"));
+    let _ = writeln!(page, "{name}: {takes}{gap}{note}");
     let words: Vec<&str> = W::ALL.iter().map(|word| word.word()).collect();
     let listed = words.join(", ");
     page.push_str(&broken("    ", "    ", listed.split(' '), width()));
@@ -58,11 +60,11 @@ mod tests {
                     "position" | "impact" | "sides" => word.to_owned(),
                     _ => format!("[{word}]"),
                 };
-                let rest: String = [("position", "Standing"), ("regions", "[Core]")]
-                    .iter()
-                    .filter(|(name, _)| *name != field)
-                    .map(|(name, value)| format!("{name}: {value}, "))
-                    .collect();
+                let rest = match field.as_str() {
+                    "position" => "regions: [Core], ",
+                    "regions" => "position: Standing, ",
+                    _ => "position: Standing, regions: [Core], ",
+                };
                 let text = format!("[Move(id: \"a\", name: \"A\", {rest}{field}: {value})]");
                 assert!(Library::read("a", &text).is_ok(), "{text}");
                 read += 1;

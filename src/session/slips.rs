@@ -286,6 +286,7 @@ mod tests {
     /// Ways of writing from memory: of shells, of other formats for data, of word processors, and of
     /// how times are written on paper.
     #[test]
+    #[expect(clippy::too_many_lines, reason = "a table")]
     fn each_slip_is_told_where_it_begins_with_the_way_it_is_written_here() {
         for (slip, marked, help) in [
             ("Ready(time: 45s)", "45s", "leave the unit away: 45"),

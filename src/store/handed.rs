@@ -74,14 +74,15 @@ fn instead_of(path: &Path, facts: &fs::Metadata, bytes: &[u8]) -> io::Result<()>
 }
 
 /// Whether a new file can stand for the old one: the same owner, and no other names to lose.
+#[cfg(unix)]
 fn is_alike(made: &File, old: &fs::Metadata) -> bool {
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::MetadataExt;
-        let owned = |facts: &fs::Metadata| (facts.uid(), facts.gid());
-        return old.nlink() == 1 && made.metadata().is_ok_and(|new| owned(&new) == owned(old));
-    }
-    #[cfg(not(unix))]
+    use std::os::unix::fs::MetadataExt as _;
+    let owned = |facts: &fs::Metadata| (facts.uid(), facts.gid());
+    old.nlink() == 1 && made.metadata().is_ok_and(|new| owned(&new) == owned(old))
+}
+
+#[cfg(not(unix))]
+const fn is_alike(_: &File, _: &fs::Metadata) -> bool {
     true
 }
 
@@ -99,7 +100,7 @@ fn beside(path: &Path) -> io::Result<PathBuf> {
 
 #[cfg(all(test, unix))]
 mod tests {
-    use std::os::unix::fs::{PermissionsExt, symlink};
+    use std::os::unix::fs::{FileTypeExt as _, PermissionsExt as _, symlink};
 
     use super::Present::{Kept, Replaced};
     use super::*;
@@ -179,7 +180,6 @@ mod tests {
         }
         let full = hand_over(Path::new("/dev/full"), b"new", Replaced);
         assert_eq!(full.map_err(|e| e.kind()), Err(io::ErrorKind::StorageFull));
-        use std::os::unix::fs::FileTypeExt;
         assert!(
             fs::symlink_metadata(&pipe)
                 .expect("there")

@@ -139,7 +139,7 @@ impl Shelf {
         if fresh > 0 || pages.len() != cached {
             index::save(self.folder(), &pages.iter().collect::<Vec<_>>());
         }
-        let (pages, copies) = without_copies(pages);
+        let (pages, copies) = without_copies(&pages);
         let shelved = |Page { name, summary, .. }| Shelved { name, summary };
         Ok(Listing {
             classes: pages.into_iter().map(shelved).collect(),
@@ -199,7 +199,7 @@ impl Shelf {
 
 /// The pages without those of copies, which are told instead. They stand in order of time, so
 /// those of one class stand together.
-fn without_copies(pages: Vec<Page>) -> (Vec<Page>, Vec<Copied>) {
+fn without_copies(pages: &[Page]) -> (Vec<Page>, Vec<Copied>) {
     let (mut kept, mut copies): (Vec<Page>, Vec<Copied>) = (Vec::new(), Vec::new());
     for group in pages.chunk_by(|a, b| a.summary.started == b.summary.started) {
         for page in group {

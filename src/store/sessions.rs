@@ -54,7 +54,9 @@ mod tests {
         ] {
             sessions.push(name.to_owned());
         }
-        sessions.iter().for_each(|name| put(name));
+        for name in &sessions {
+            put(name);
+        }
         for beside in [
             ".hidden.ron",
             "._tide.ron",

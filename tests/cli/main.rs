@@ -4,7 +4,7 @@
 //! create.
 
 #[path = "../support/sample.rs"]
-#[allow(clippy::unwrap_used, dead_code, reason = "tests")]
+#[allow(clippy::unwrap_used, reason = "tests")]
 mod sample;
 
 mod home;
