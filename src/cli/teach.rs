@@ -91,7 +91,13 @@ fn resumable(asked: BrokenOff, named: Option<&str>) -> Result<String, Failure> {
     };
     let now = app::wall();
     let offered = app::broken_off(&shelf, now).map(|class| class.summary);
-    let listing = shelf.listing()?;
+    let do_it = asked.resume || asked.catch_up || asked.close;
+    let listing = match shelf.listing() {
+        Ok(listing) => listing,
+        Err(fault) if do_it => return Err(fault.into()),
+        // A folder that cannot be read stops no class; that it is not recorded is told in it.
+        Err(_) => return Ok(String::new()),
+    };
     let today = |when: Wall| wall::since(now, when) <= app::STILL_TODAY;
     let lost = listing.unreadable.into_iter().rev().find(|one| {
         let later = |when| offered.as_ref().is_none_or(|class| class.started <= when);
@@ -103,7 +109,6 @@ fn resumable(asked: BrokenOff, named: Option<&str>) -> Result<String, Failure> {
             lost.name
         )
     });
-    let do_it = asked.resume || asked.catch_up || asked.close;
     match (offered, lost) {
         (_, Some(lost)) if do_it && named.is_none() => {
             let ways = "so its class cannot be resumed; an earlier one can, where its session is named; `--fresh` begins afresh";

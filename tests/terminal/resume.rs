@@ -2,12 +2,13 @@
 //! none is passed over without a word. And what a terminal must be able to show.
 
 use std::path::PathBuf;
+use std::time::Duration;
 
 use rustix::process::Signal;
 
 use crate::folders::{Folders, write};
 use crate::records;
-use crate::run::{Run, Start};
+use crate::run::{PATIENCE, Run, Start, now};
 
 const LONG: &str = r#"Talk(time: 600, say: "Welcome.")"#;
 
@@ -21,6 +22,19 @@ fn broken_off(folders: &Folders, title: &str) -> PathBuf {
     run.sees("recorded");
     run.press("m");
     run.is_told("marked");
+    // The screen is not held up by the disk: what it tells may be written a moment later.
+    let written = |file: &PathBuf| {
+        let text = std::fs::read_to_string(file).unwrap_or_default();
+        text.contains(title) && text.to_lowercase().contains("\"mark\"")
+    };
+    let from = now();
+    while !records::files(&folders.records(), "jsonl")
+        .iter()
+        .any(written)
+    {
+        assert!(from.elapsed() < PATIENCE, "the mark is never written");
+        run.watch(Duration::from_millis(20));
+    }
     run.kill();
     path
 }
@@ -87,6 +101,30 @@ fn a_damaged_record_of_today_is_told_before_an_earlier_class_is_offered() {
     });
     run.signal(Signal::TERM);
     run.ends();
+}
+
+/// Nothing stops a class: where the place for records cannot be read, it is only what was asked of
+/// them that cannot be done.
+#[test]
+fn a_place_for_records_that_cannot_be_read_stops_no_class() {
+    let folders = Folders::new();
+    let path = folders.session("Ebb", LONG);
+    write(&folders.data(), "not a folder");
+    for way in ["--resume", "--catch-up", "--close"] {
+        refuses(
+            Start::new(&folders, &["teach", way]).run(),
+            74,
+            &["cannot be read"],
+        );
+    }
+    for args in [&["teach", "--mute"][..], &["teach", "--mute", "--fresh"]] {
+        let mut run = Start::new(&folders, args).file(&path).run();
+        run.sees("room until");
+        run.press("enter");
+        run.sees("not recorded");
+        run.signal(Signal::TERM);
+        run.ends();
+    }
 }
 
 #[test]
