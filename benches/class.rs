@@ -14,8 +14,11 @@ use std::time::Duration;
 use criterion::{BatchSize, BenchmarkId, Criterion, Throughput, criterion_group, criterion_main};
 use matside::live::{Act, Harder, Input, Live};
 use matside::plan::Timeline;
+use matside::screen::{Palette, Theme, draw};
 use matside::session::{Library, Session};
 use matside::time::{Offset, Span};
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
 use stage::{STRETCH, class, frame, moment, running, text};
 
 const SIZES: [usize; 3] = [100, 1_000, 10_000];
@@ -79,6 +82,29 @@ fn frames(criterion: &mut Criterion) {
                 bencher.iter(|| frame(black_box(&live), now, size));
             });
         }
+    }
+    group.finish();
+}
+
+/// A frame in every palette: colours are worked out with the theme, so that few of them cost no more
+/// than many. One frame a second, as a class draws it, is this time as a share of a second.
+fn palettes(criterion: &mut Criterion) {
+    let mut group = criterion.benchmark_group("draw");
+    group.measurement_time(Duration::from_secs(3));
+    let (live, place) = midway(100);
+    let (view, around) = (live.view(moment(place)), stage::around());
+    let area = Rect::new(0, 0, 200, 50);
+    for palette in [
+        Palette::True,
+        Palette::Indexed,
+        Palette::Sixteen,
+        Palette::None,
+    ] {
+        let theme = Theme::of(palette, false);
+        group.bench_function(format!("{palette:?} 200x50"), |bencher| {
+            let mut buf = Buffer::empty(area);
+            bencher.iter(|| draw(area, &mut buf, black_box(&view), &around, &theme));
+        });
     }
     group.finish();
 }
@@ -158,5 +184,5 @@ fn change(criterion: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, load, timeline, frames, steps, change);
+criterion_group!(benches, load, timeline, frames, palettes, steps, change);
 criterion_main!(benches);

@@ -4,13 +4,13 @@
 use std::hint::black_box;
 use std::sync::Arc;
 
-use criterion::{BenchmarkId, Criterion, Throughput, criterion_group, criterion_main};
-use matside::live::{Landing, apply};
+use criterion::{BatchSize, BenchmarkId, Criterion, Throughput, criterion_group, criterion_main};
+use matside::live::{Act, Input, Landing, Live};
 use matside::plan::Timeline;
 use matside::session::{
     Block, Cueing, Impact, Move, Order, Part, Pattern, Position, Session, Sides, Use,
 };
-use matside::time::{Offset, Span};
+use matside::time::{Moment, Offset, Span};
 
 fn turn(position: Position) -> Arc<Use> {
     Arc::new(Use::plain(Arc::new(Move {
@@ -29,11 +29,12 @@ fn turn(position: Position) -> Arc<Use> {
         form: vec![],
         easier: vec![],
         harder: vec![],
+        ..Move::default()
     })))
 }
 
 /// A class of about so many intervals, in blocks of 20 rounds of 5 moves.
-fn class(intervals: usize) -> Timeline {
+fn class(intervals: usize) -> Session {
     let block = || {
         Part::Block(Block {
             title: None,
@@ -47,7 +48,7 @@ fn class(intervals: usize) -> Timeline {
             order: Order::ByRound,
         })
     };
-    Timeline::of(&Session {
+    Session {
         title: "Long".into(),
         slot: None,
         brief: String::new(),
@@ -55,14 +56,15 @@ fn class(intervals: usize) -> Timeline {
         equipment: vec![],
         cueing: Cueing::default(),
         parts: (0..intervals / 200).map(|_| block()).collect(),
-    })
+    }
 }
 
 fn landing(criterion: &mut Criterion) {
     let mut group = criterion.benchmark_group("landing");
     let cueing = Cueing::default();
     for intervals in [1_000, 10_000, 100_000] {
-        let plan = class(intervals);
+        let session = Arc::new(class(intervals));
+        let plan = Timeline::of(&session);
         let total = plan.total();
         group.throughput(Throughput::Elements(plan.intervals().len() as u64));
         for (name, room) in [
@@ -78,8 +80,17 @@ fn landing(criterion: &mut Criterion) {
             );
         }
         let changes = Landing::of(&plan, 0, Offset::ZERO, total.half(), &cueing).changes;
-        group.bench_function(BenchmarkId::new("apply", intervals), |bencher| {
-            bencher.iter(|| apply(black_box(&plan), 0, &changes, &mut 0));
+        let mut live = Live::new(session);
+        live.handle(Moment::ZERO, &Input::Act(Act::Begin));
+        group.bench_function(BenchmarkId::new("take", intervals), |bencher| {
+            bencher.iter_batched(
+                || live.clone(),
+                |mut live| {
+                    live.handle(Moment::ZERO, &Input::Act(Act::Land(changes.clone())));
+                    live
+                },
+                BatchSize::LargeInput,
+            );
         });
     }
     group.finish();

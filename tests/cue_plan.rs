@@ -4,11 +4,13 @@ mod common;
 
 use std::collections::HashMap;
 
-use matside::plan::{CuePlan, Interval, Kind, Prompt, PromptKind, Timeline, Unplaced};
+use matside::plan::{
+    CuePlan, Heard, Kind, Known, Past, Placed, Prompt, PromptKind, Timeline, Unplaced,
+};
 use matside::session::{Cueing, Load, Position, Session, Sides, Use};
 use matside::time::{Offset, Span};
 
-const CLASSES: u64 = 10_000;
+const CLASSES: u64 = 4_000;
 const BREATH: Span = Span::from_millis(500);
 
 struct Class {
@@ -32,7 +34,7 @@ impl Class {
         }
     }
 
-    fn intervals(&self) -> &[Interval] {
+    fn intervals(&self) -> &[Placed] {
         self.timeline.intervals()
     }
 
@@ -44,7 +46,14 @@ impl Class {
             let starts = list.get(n + 1).is_some_and(|next| next.kind == Kind::Work);
             if !interval.untimed && (interval.kind == Kind::Work || starts) {
                 let count = Span::from_secs(u64::from(self.cueing.count));
-                zones.push((interval.end().before(count), interval.end() + BREATH));
+                zones.push((interval.end.before(count), interval.end + BREATH));
+            }
+            // The last three repetitions are counted aloud, at the most half of them.
+            let reps = interval.turn().and_then(|turn| turn.reps);
+            if let Some(reps) = reps.filter(|_| interval.untimed) {
+                let all = interval.length.millis();
+                let aloud = Span::from_millis((all / u64::from(reps) * 3).min(all / 2));
+                zones.push((interval.end.before(aloud), interval.end));
             }
         }
         zones
@@ -140,7 +149,7 @@ fn the_rules_hold_in_every_class() {
     });
     // A check that meets nothing cannot fail: every kind must have come often.
     assert_eq!(seen.len(), 10, "{seen:?}");
-    assert!(seen.values().all(|&count| count > 200), "{seen:?}");
+    assert!(seen.values().all(|&count| count > 100), "{seen:?}");
 }
 
 fn never_two_at_once_and_never_over_a_count(class: &Class) {
@@ -151,7 +160,7 @@ fn never_two_at_once_and_never_over_a_count(class: &Class) {
     }
     for prompt in &class.plan.prompts {
         let interval = &class.intervals()[prompt.interval];
-        assert!(interval.start <= prompt.at && prompt.until <= interval.end());
+        assert!(interval.start <= prompt.at && prompt.until <= interval.end);
         let words = prompt.say.split([' ', '-']).count() as u64;
         let rate = u64::from(class.cueing.words_per_minute);
         let least = Span::from_millis(words * 60_000 / rate) + BREATH;
@@ -177,10 +186,16 @@ fn every_move_is_previewed_in_time_or_named(class: &Class) {
             .unplaced
             .iter()
             .filter(|u| u.about == n && u.kind == PromptKind::Preview);
-        assert_eq!(previews.len() + named.count(), 1, "{}: {n}", class.name);
+        let named = named.count();
+        assert!(
+            (1..=2).contains(&(previews.len() + named)),
+            "{}: {n}",
+            class.name
+        );
         if let [preview] = previews[..] {
             let lead = interval.start - preview.until;
-            assert!(lead >= class.lead(n), "{}: {preview:?}", class.name);
+            let late = usize::from(lead < class.lead(n));
+            assert_eq!(late, named, "{}: {preview:?}", class.name);
             let before = class
                 .before(n)
                 .map_or(Offset::ZERO, |k| class.intervals()[k].start);
@@ -281,7 +296,7 @@ fn calls_have_their_time(class: &Class) {
             assert!(interval.length >= Span::from_secs(30), "{}", class.name);
         }
         for call in of(PromptKind::Seconds) {
-            let left = interval.end() - call.at;
+            let left = interval.end - call.at;
             let warn = class.cueing.warn;
             let minutes = [60, 120].map(Span::from_secs);
             let circuit = interval.moves.len() > 1 && minutes.contains(&left);
@@ -395,8 +410,7 @@ fn no_place_for_the_preview(class: &Class, zones: &[(Offset, Offset)], missed: &
         } else {
             BREATH
         };
-        let half = room.start + room.length.half();
-        let by = last.min(if room.untimed { half } else { room.end() });
+        let by = last.min(room.end);
         let said = class.said_in(k);
         let switch = said.iter().filter(|p| p.kind == PromptKind::Switch);
         let switch: Vec<&&Prompt> = switch.collect();
@@ -432,7 +446,7 @@ fn no_place_for_the_form(class: &Class, zones: &[(Offset, Offset)], missed: &Unp
         .filter(|p| is_coming(p))
         .map(|p| p.at)
         .min();
-    let end = end.map_or(room.end(), |at| at.before(Span::from_secs(4)));
+    let end = end.map_or(room.end, |at| at.before(Span::from_secs(4)));
     while at + long <= end {
         let until = at + long;
         let counted = zones.iter().any(|z| at < z.1 && until > z.0);
@@ -444,11 +458,6 @@ fn no_place_for_the_form(class: &Class, zones: &[(Offset, Offset)], missed: &Unp
     }
 }
 
-/// The prompts that begin at `from` or later.
-fn from_on(prompts: &[Prompt], from: Offset) -> Vec<Prompt> {
-    prompts.iter().filter(|p| p.at >= from).cloned().collect()
-}
-
 fn a_place(rng: &mut fastrand::Rng, class: &Class) -> Offset {
     let list = class.intervals();
     let interval = &list[rng.usize(..list.len())];
@@ -457,48 +466,66 @@ fn a_place(rng: &mut fastrand::Rng, class: &Class) -> Offset {
     interval.start + Span::from_millis(within)
 }
 
-#[test]
-fn the_plan_of_a_suffix_is_the_suffix_of_the_plan() {
-    let mut rng = fastrand::Rng::with_seed(7);
-    let (mut exact, mut again) = (0, 0);
-    classes(CLASSES, |class| {
-        let from = a_place(&mut rng, class);
-        let rest = CuePlan::of_rest(&class.timeline, from, &class.cueing, &class.limits);
-        let whole = from_on(&class.plan.prompts, from);
-        let next = class
-            .intervals()
-            .iter()
-            .position(|i| i.start > from && i.kind.is_moving());
-        let passed =
-            |p: &Prompt| Some(p.about) == next && p.kind == PromptKind::Preview && p.until <= from;
-        if !class.plan.prompts.iter().any(passed) {
-            exact += 1;
-            assert_eq!(rest.prompts, whole, "{} from {from}", class.name);
-            return;
+/// What is known at a place of a class that followed a plan, and of what was heard before.
+struct There {
+    running: usize,
+    before: Option<Placed>,
+    past: Past,
+    heard: Vec<Heard>,
+    speaking: Option<Prompt>,
+}
+
+fn moved_before(timeline: &Timeline, running: usize) -> Option<Placed> {
+    let mut past = timeline.intervals()[..running].iter().rev();
+    past.find(|past| past.kind.is_moving()).cloned()
+}
+
+impl There {
+    fn of(timeline: &Timeline, plan: &CuePlan, before: &[Heard], from: Offset) -> Self {
+        let list = timeline.intervals();
+        let running = timeline.index_at(from).expect("a place in the class");
+        let mut past = Past::at_hand(timeline.things());
+        for interval in &list[..running] {
+            past.add(interval.interval());
         }
-        again += 1;
-        let next = next.expect("a move whose preview has passed");
-        let beyond = |list: &[Prompt]| -> Vec<Prompt> {
-            list.iter().filter(|p| p.interval > next).cloned().collect()
-        };
-        assert_eq!(
-            beyond(&rest.prompts),
-            beyond(&whole),
-            "{} from {from}",
-            class.name
-        );
-        let said = rest
-            .prompts
-            .iter()
-            .any(|p| p.about == next && p.kind == PromptKind::Preview);
-        let named = rest
-            .unplaced
-            .iter()
-            .any(|u| u.about == next && u.kind == PromptKind::Preview);
-        assert!(said || named, "{} from {from}", class.name);
-        assert!(rest.prompts.iter().all(|p| p.at >= from));
-    });
-    assert!(exact > 3000 && again > 300, "{exact} {again}");
+        let heard = plan.prompts.iter().filter(|p| p.until <= from);
+        let heard = heard.map(|p| Heard {
+            said_in: list[p.interval].id,
+            about: p.id,
+            kind: p.kind,
+            say: p.say.clone(),
+            at: p.at,
+            until: p.until,
+        });
+        Self {
+            running,
+            before: moved_before(timeline, running),
+            past,
+            heard: before.iter().cloned().chain(heard).collect(),
+            speaking: plan.being_said(from, running).cloned(),
+        }
+    }
+
+    fn known(&self) -> Known<'_> {
+        Known {
+            past: &self.past,
+            before: self.before.as_deref(),
+            heard: &self.heard,
+            speaking: self.speaking.as_ref(),
+        }
+    }
+
+    fn onward(&self, timeline: &Timeline, from: Offset, class: &Class) -> CuePlan {
+        let stretch = from..timeline.end();
+        CuePlan::ahead(
+            timeline,
+            self.running,
+            stretch,
+            self.known(),
+            &class.cueing,
+            &class.limits,
+        )
+    }
 }
 
 #[test]
@@ -506,31 +533,48 @@ fn a_plan_that_was_followed_goes_on_as_it_was() {
     let mut rng = fastrand::Rng::with_seed(8);
     classes(CLASSES, |class| {
         let from = a_place(&mut rng, class);
-        let (timeline, cueing) = (&class.timeline, &class.cueing);
-        let onward = class.plan.onward(timeline, from, cueing, &class.limits);
+        let there = There::of(&class.timeline, &class.plan, &[], from);
+        let onward = there.onward(&class.timeline, from, class);
         let unfinished = class.plan.prompts.iter().filter(|p| p.until > from);
         let unfinished: Vec<Prompt> = unfinished.cloned().collect();
         assert_eq!(onward.prompts, unfinished, "{} from {from}", class.name);
     });
 }
 
+/// Looking ahead a little at a time finds what looking ahead at once does.
 #[test]
-fn a_stretch_is_cut_out_of_the_whole() {
+fn how_far_is_looked_ahead_makes_no_difference() {
     let mut rng = fastrand::Rng::with_seed(9);
     classes(1000, |class| {
-        let (a, b) = (a_place(&mut rng, class), a_place(&mut rng, class));
-        let (from, until) = (a.min(b), a.max(b));
-        let args = (&class.timeline, &class.cueing, &class.limits);
-        let part = CuePlan::of_stretch(args.0, from..until, args.1, args.2);
-        let rest = CuePlan::of_rest(args.0, from, args.1, args.2);
-        assert!(rest.prompts.starts_with(&part.prompts), "{}", class.name);
-        assert!(
-            rest.prompts[part.prompts.len()..]
-                .iter()
-                .all(|p| p.at >= until),
-            "{}",
-            class.name
-        );
+        let timeline = &class.timeline;
+        let nothing = Past::at_hand(timeline.things());
+        let known = Known {
+            past: &nothing,
+            before: None,
+            heard: &[],
+            speaking: None,
+        };
+        let (cueing, limits) = (&class.cueing, &class.limits[..]);
+        let mut until = a_place(&mut rng, class);
+        let first = Offset::ZERO..until;
+        let mut plan = CuePlan::ahead(timeline, 0, first, known, cueing, limits);
+        while plan.until() < timeline.end() {
+            let running = rng.usize(..=timeline.index_at(until).unwrap_or(0));
+            let mut past = nothing.clone();
+            for interval in &timeline.intervals()[..running] {
+                past.add(interval.interval());
+            }
+            until = plan.until() + Span::from_millis(rng.u64(1..200_000));
+            let before = moved_before(timeline, running);
+            let known = Known {
+                past: &past,
+                before: before.as_deref(),
+                ..known
+            };
+            plan = plan.further(timeline, running, until, known, cueing, limits);
+        }
+        assert_eq!(plan.prompts, class.plan.prompts, "{}", class.name);
+        assert_eq!(plan.unplaced, class.plan.unplaced, "{}", class.name);
     });
 }
 
@@ -542,64 +586,66 @@ fn a_changed_class_announces_what_really_comes() {
     let (mut replaced, mut late) = (0, 0);
     classes(CLASSES, |class| {
         let from = a_place(&mut rng, class);
-        let (cueing, limits) = (&class.cueing, &class.limits);
+        let there = There::of(&class.timeline, &class.plan, &[], from);
         let first = changed(&mut rng, &class.timeline, from);
-        let plan = class.plan.onward(&first, from, cueing, limits);
-        let mut heard = heard_by(&class.plan, from);
+        let plan = there.onward(&first, from, class);
         let name = format!("{} from {from}", class.name);
-        let (said, named) = announces(&name, &class.plan, &heard, &first, &plan, from);
+        let (said, named) = announces(&name, &class.plan, &there.heard, &first, &plan, from);
         replaced += u32::from(said);
         late += u32::from(said && named);
 
         let again = from + Span::from_millis(rng.u64(..15_000));
         if first.index_at(again).is_some() {
-            heard.extend(heard_by(&plan, again));
+            let there = There::of(&first, &plan, &there.heard, again);
             let second = changed(&mut rng, &first, again);
-            let onward = plan.onward(&second, again, cueing, limits);
+            let onward = there.onward(&second, again, class);
             let name = format!("{name} and {again}");
-            announces(&name, &plan, &heard, &second, &onward, again);
+            announces(&name, &plan, &there.heard, &second, &onward, again);
         }
     });
-    assert!(replaced > 2000 && late > 30, "{replaced} {late}");
+    assert!(replaced > 1000 && late > 30, "{replaced} {late}");
 }
 
-fn heard_by(plan: &CuePlan, from: Offset) -> Vec<Prompt> {
-    let heard = plan.prompts.iter().filter(|p| p.until <= from);
-    heard.cloned().collect()
-}
-
+/// The class with what runs ending at once or later, or with something ahead left out.
 fn changed(rng: &mut fastrand::Rng, timeline: &Timeline, from: Offset) -> Timeline {
-    let mut list = timeline.intervals().to_vec();
+    let list = timeline.intervals();
     let now = timeline.index_at(from).expect("a place in the class");
+    let mut placed = list[..=now].to_vec();
+    let ahead = list[now + 1..].iter().map(|next| next.interval().clone());
+    let mut ahead: Vec<_> = ahead.collect();
     match rng.u8(..3) {
-        0 => list[now].length = from - list[now].start,
-        1 if now + 1 < list.len() => drop(list.remove(rng.usize(now + 1..list.len()))),
-        _ => list[now].length += Span::from_secs(20),
+        0 => placed[now].end = from.max(placed[now].start + Span::from_millis(1)),
+        1 if !ahead.is_empty() => drop(ahead.remove(rng.usize(..ahead.len()))),
+        _ => placed[now].end = placed[now].end + Span::from_secs(20),
     }
-    timeline.with(list)
+    timeline.followed_by(placed, ahead)
 }
 
 /// Whether the next move is announced from here on, and whether it is named in `unplaced`.
 fn announces(
     name: &str,
     before: &CuePlan,
-    heard: &[Prompt],
+    heard: &[Heard],
     timeline: &Timeline,
     plan: &CuePlan,
     from: Offset,
 ) -> (bool, bool) {
     let list = timeline.intervals();
-    let comes =
-        |i: &Interval, at: Offset| i.start >= at && i.kind.is_moving() && !i.length.is_zero();
+    let comes = |i: &Placed, at: Offset| i.start >= at && i.kind.is_moving() && !i.length.is_zero();
     for p in &plan.prompts {
         let same = |b: &Prompt| (b.at, b.id, b.kind, &b.say) == (p.at, p.id, p.kind, &p.say);
         let goes_on = p.until > from && before.prompts.iter().any(same);
         assert!(p.at >= from || goes_on, "{name}: {p:?}");
         let room = &list[p.interval];
-        assert!(room.start <= p.at && p.until <= room.end(), "{name}: {p:?}");
+        assert!(room.start <= p.at && p.until <= room.end, "{name}: {p:?}");
         assert_eq!(list[p.about].id, p.id, "{name}: {p:?}");
-        let repeats = |h: &&Prompt| (h.id, h.kind, &h.say) == (p.id, p.kind, &p.say);
-        assert_eq!(heard.iter().find(repeats), None, "{name}: {p:?}");
+        let repeats = |h: &&Heard| (h.about, h.kind, &h.say) == (p.id, p.kind, &p.say);
+        let again = heard.iter().find(repeats);
+        // Where the end has moved, its last seconds come again.
+        assert!(
+            again.is_none() || p.kind == PromptKind::Seconds,
+            "{name}: {p:?}"
+        );
         if p.kind == PromptKind::Preview {
             let next = list.iter().position(|i| comes(i, p.until));
             assert_eq!(Some(p.about), next, "{name}: {p:?}");
@@ -614,7 +660,8 @@ fn announces(
     let said = plan.prompts.iter().any(|p| previews(&p));
     let named = |u: &Unplaced| u.about == next && u.kind == PromptKind::Preview;
     let named = plan.unplaced.iter().any(named);
-    let was_heard = heard.iter().any(|p| previews(&p));
+    let preview = |h: &&Heard| h.about == list[next].id && h.kind == PromptKind::Preview;
+    let was_heard = heard.iter().any(|h| preview(&h));
     assert!(said || named || was_heard, "{name}: {next}");
     (said, named)
 }

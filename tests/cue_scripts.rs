@@ -3,15 +3,15 @@
 
 mod common;
 
-use matside::plan::{CuePlan, Interval, Kind, Prompt, PromptKind, Timeline};
+use matside::plan::{CuePlan, Kind, Placed, Prompt, PromptKind, Timeline};
 use matside::session::{Library, Session};
 
-fn heading(interval: &Interval) -> String {
+fn heading(interval: &Placed) -> String {
     let name = interval.turn().map_or("", |turn| &turn.of.call);
     let round = interval.place.as_ref().map(|place| place.round);
-    let round = round.map_or(String::new(), |round| format!("round {round} "));
+    let round = round.map_or(String::new(), |round| format!("round {} ", round.nth));
     let (start, kind) = (interval.start, interval.kind.label());
-    let line = format!("{start} {kind} {} {round}{name}", interval.length);
+    let line = format!("{start} {kind} {} {round}{name}", interval.span());
     line.trim_end().to_owned()
 }
 
@@ -71,10 +71,10 @@ fn as_rests_shrink_the_previews_move_forward() {
         let place = place.expect("a place in the block");
         let room = timeline.intervals()[preview.interval].kind.label();
         let air = (interval.start - preview.until).secs();
-        table.push(format!("{} {call}: {room}, {air:.1} s", place.round));
+        table.push(format!("{} {call}: {room}, {air:.1} s", place.round.nth));
     }
     let expected = [
-        "1 squat: get ready, 9.9 s",
+        "1 squat: get ready, 10.8 s",
         "1 plank taps: rest, 23.2 s",
         "1 side lunges: rest, 21.0 s",
         "1 dead bug: rest, 22.3 s",

@@ -127,35 +127,52 @@ type Case<'a> = (&'a Arc<Use>, &'a [&'a str], &'a [Load], &'a [&'a str]);
 
 #[test]
 fn an_option_is_offered_to_all_where_it_eases_the_effort_with_what_is_there() {
-    let (push_up, squat) = (library("push-up"), library("squat"));
+    let (push_up, lunge, split) = (
+        library("push-up"),
+        library("reverse-lunge"),
+        library("split-squat"),
+    );
     let (easier, harder) = (Pick::Easier(0), Pick::Harder(0));
     let seated = picked(&library("march"), Pick::Easier(1));
-    let plain = "easier: plain squats";
-    let full = "full squats if you like";
+    let full = "full reverse lunges if you like";
     let wrists = "wrists: on your fists";
-    let drop = "easier: drop the knees";
-    let half = "easier: only halfway down";
-    let pause = "harder: pause at the bottom";
-    let chair = "easier: sit to a chair, chair behind you, reach back";
-    let short = "easier: sit to a chair";
+    let knees = "easier: knees down";
+    let taps = "easier: toe taps behind";
+    let tapping = "easier: toe taps behind, tap one toe straight back, bring it in, change";
+    let hold = "easier: hold a chair, half depth";
+    let holding =
+        "easier: hold a chair, half depth, one hand on the chair, step back, bend halfway";
+    let rise = "harder: knee up as you rise";
     let down = "harder: three counts down";
-    let cases: [Case<'_>; 8] = [
-        (&push_up, &[], &[], &[drop, down]),
-        (&push_up, &[], &[Load::Wrist], &[wrists, drop, down]),
-        (&squat, &[], &[], &[half, pause]),
-        (&picked(&squat, easier), &[], &[], &[full]),
+    let cases: [Case<'_>; 9] = [
+        (&push_up, &[], &[], &[knees, down]),
+        (&push_up, &[], &[Load::Wrist], &[wrists, knees, down]),
+        (&lunge, &[], &[], &[tapping, taps, rise]),
+        (&lunge, &["chair"], &[], &[holding, hold, rise]),
+        (&picked(&lunge, easier), &[], &[], &[tapping, taps, full]),
         (
-            &picked(&squat, easier),
-            &["chair"],
+            &picked(&lunge, harder),
             &[],
-            &[chair, short, full],
+            &[],
+            &[
+                "easier: plain reverse lunges",
+                "harder: knee up, foot stays off",
+            ],
         ),
-        (&picked(&squat, harder), &[], &[], &[plain]),
         (
-            &picked(&squat, harder),
+            &picked(&split, harder),
+            &[],
+            &[],
+            &["easier: plain split squats"],
+        ),
+        (
+            &picked(&split, harder),
             &["dumbbells"],
             &[],
-            &[plain, "harder: hug a weight, pause low"],
+            &[
+                "easier: plain split squats",
+                "harder: weights by your sides",
+            ],
         ),
         (&seated, &["chair"], &[], &[]),
     ];
@@ -167,8 +184,9 @@ fn an_option_is_offered_to_all_where_it_eases_the_effort_with_what_is_there() {
 
 #[test]
 fn of_an_option_in_another_position_only_its_own_set_up_is_said() {
-    let own = "sit near the front edge, both feet flat";
-    let base = "stand tall, feet under hips, arms ready to swing";
+    let own = "sit tall, knees over ankles, lift both heels, lower";
+    let base = "feet hip wide, rise onto the toes, lower slowly";
+    let half = "both hands on the chair back, rise halfway, lower slowly";
     let away = Use {
         of: Arc::new(Move {
             setup: "Stand.".into(),
@@ -181,11 +199,11 @@ fn of_an_option_in_another_position_only_its_own_set_up_is_said() {
         pick: Some(Pick::Easier(0)),
         ..(*library("march")).clone()
     };
-    let march = library("march");
+    let raise = library("heel-raise");
     for (of, expected) in [
-        (march.clone(), Some(base)),
-        (picked(&march, Pick::Easier(0)), Some(base)),
-        (picked(&march, Pick::Easier(1)), Some(own)),
+        (raise.clone(), Some(base)),
+        (picked(&raise, Pick::Easier(0)), Some(half)),
+        (picked(&raise, Pick::Easier(1)), Some(own)),
         (Arc::new(away), None),
     ] {
         let ready = Part::Ready { time: secs(40) };
@@ -354,7 +372,7 @@ fn a_circuit_has_its_list_its_options_and_its_minutes() {
     );
     let expected = [
         ("in step jacks, easier: arms to shoulder height", 2),
-        ("in push-ups, easier: drop the knees", 62),
+        ("in push-ups, easier: knees down", 62),
         ("in squats, easier: only halfway down", 122),
         ("two minutes left", 240),
         ("one minute left", 300),

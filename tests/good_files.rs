@@ -19,6 +19,7 @@ fn the_good_sessions_are_read() {
     for (name, text) in [
         ("tide-line", include_str!("good/tide-line.ron")),
         ("every-part", include_str!("good/every-part.ron")),
+        ("versions", include_str!("good/versions.ron")),
     ] {
         if let Err(faults) = Session::read(name, text, &library) {
             panic!("{faults}");
@@ -56,4 +57,31 @@ fn the_sessions_that_come_with_the_program_are_read() {
         files += 1;
     }
     assert!(files >= 5, "only {files} sessions");
+}
+
+/// What the first lines of a sample say of its length is its length.
+#[test]
+fn a_sample_is_as_long_as_its_first_lines_say() {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("sessions");
+    let library = Library::builtin();
+    for entry in std::fs::read_dir(folder).expect("the folder") {
+        let path = entry.expect("an entry").path();
+        let name = path.display().to_string();
+        let text = std::fs::read_to_string(&path).expect("a text");
+        let class = Session::read(&name, &text, &library).expect("read");
+        let (total, said) = (Timeline::of(&class).total().to_string(), head(&text));
+        assert_eq!(said.as_deref(), Some(total.as_str()), "{name}");
+    }
+}
+
+/// The first `m:ss` in the comment at the head of a file.
+fn head(text: &str) -> Option<String> {
+    let comment = text.lines().take_while(|line| line.starts_with("//"));
+    let mut words = comment.flat_map(|line| line.split([' ', ',', '.']));
+    let time = |word: &&str| {
+        word.split_once(':').is_some_and(|(minutes, seconds)| {
+            minutes.parse::<u16>().is_ok() && seconds.parse::<u16>().is_ok()
+        })
+    };
+    words.find(time).map(ToOwned::to_owned)
 }

@@ -3,7 +3,7 @@
 //! Each row names its source. "Between" is our rule, rests only between works; the totals that a
 //! rest after every work would give are in the sources' own tables and differ by one rest.
 
-use matside::plan::{Interval, Kind, Timeline};
+use matside::plan::{Kind, Placed, Timeline};
 use matside::session::{Library, Session};
 
 fn timeline(file: &str) -> Timeline {
@@ -13,7 +13,7 @@ fn timeline(file: &str) -> Timeline {
     Timeline::of(&session.unwrap_or_else(|faults| panic!("{faults}")))
 }
 
-fn works(timeline: &Timeline) -> impl Iterator<Item = &Interval> {
+fn works(timeline: &Timeline) -> impl Iterator<Item = &Placed> {
     let intervals = timeline.intervals().iter();
     intervals.filter(|interval| interval.kind == Kind::Work)
 }

@@ -1,22 +1,28 @@
 //! After class: planned beside taught, and what can be added: how hard it was, how many came, words.
 
 use std::sync::Arc;
+use std::time::Duration;
 
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::clock;
+use super::errand::{Errand, PATIENCE};
+use super::hands::Nature;
 use super::hints;
 use super::keys::Key;
-use super::shell::{Page, Shell};
-use super::wires::Signal;
+use super::shell::{NO_PASTE, Page, Shell, Told};
+use super::strokes::Stroke;
+use crate::export::happenings;
 use crate::live::{Done, Live, Ribbon};
-use crate::record::{Note, RATING_SCALE, Rating};
+use crate::record::{Note, RATING_SCALE, Rating, Summary};
 use crate::screen::pages::{Beside, EndedPage, Field, Page as _};
 use crate::screen::{RecordState, Theme};
-use crate::store::Shelf;
+use crate::store::{Recorder, Shelf};
 use crate::time::{Moment, Span};
 
+/// How long the thread of the record waits for the disk; the page goes on without it.
+const LONGEST: Duration = Duration::from_secs(12 * 3600);
 /// The longest text of the few words.
 const MOST_WORDS: usize = 400;
 
@@ -24,11 +30,56 @@ const MOST_WORDS: usize = 400;
 pub(super) struct Class<'a> {
     pub(super) live: &'a Live,
     pub(super) now: Moment,
-    /// What happened, a line each; from the record, or where there is none, from the class.
+    /// What happened, a line each, as the class itself knows it.
     pub(super) lines: Vec<String>,
-    pub(super) record: RecordState,
+    /// The record, as soon as it is safe.
+    pub(super) kept: Errand<Kept>,
+}
+
+/// What became of the record of a class that is over.
+#[derive(Debug)]
+pub(super) struct Kept {
+    record: RecordState,
     /// Where a note is kept, and the record's name.
-    pub(super) kept: Option<(&'a Shelf, &'a str)>,
+    place: Option<(Shelf, String)>,
+    /// What happened, a line each, as the record has it.
+    lines: Option<Vec<String>>,
+}
+
+impl Kept {
+    /// Waits until the record is safe, and reads it. `name` is that of a class that was taken up.
+    pub(super) fn of(
+        recorder: Option<Recorder>,
+        shelf: Option<&Shelf>,
+        name: Option<String>,
+    ) -> Self {
+        let Some(recorder) = recorder else {
+            return Self::nowhere("no place for it".into());
+        };
+        let begun = recorder.told_name();
+        let record = match recorder.finish(LONGEST) {
+            Ok(()) => RecordState::Recorded,
+            Err(why) => RecordState::Off(why.why.to_string()),
+        };
+        let place = shelf.cloned().zip(name.or_else(begun));
+        let read = place
+            .as_ref()
+            .and_then(|(shelf, name)| shelf.read(name).ok());
+        Self {
+            record,
+            lines: read.map(|record| happenings(&Summary::of(&record))),
+            place,
+        }
+    }
+
+    /// There is no record, for this reason.
+    const fn nowhere(why: String) -> Self {
+        Self {
+            record: RecordState::Off(why),
+            place: None,
+            lines: None,
+        }
+    }
 }
 
 impl Page for EndedPage {
@@ -42,26 +93,77 @@ impl Page for EndedPage {
 pub(super) fn show(shell: &mut Shell, class: &Class<'_>) -> Option<String> {
     let mut form = Form::default();
     let mut last = None;
-    let can_write = class.kept.is_some();
+    let mut kept: Option<Kept> = None;
+    let waiting = Kept::nowhere("the disk has not taken it yet".into());
+    shell.begin_waiting();
     while !shell.is_leaving() {
-        shell.show(&page(class, &form), &mut last);
-        let Some(Signal::Key(event)) = shell.next(super::LOOK) else {
-            continue;
+        if let (None, Some(back)) = (&kept, class.kept.look()) {
+            let lost = |()| Kept::nowhere("the recorder stopped".into());
+            kept = Some(back.unwrap_or_else(lost));
+        }
+        let can_write = kept.as_ref().is_some_and(|kept| kept.place.is_some());
+        let mut page = page(class, kept.as_ref().unwrap_or(&waiting), &form);
+        page.hints = shell.or_word(page.hints);
+        // On a sound disk the record is safe before the eye is there.
+        if kept.is_some() || shell.waited(PATIENCE) {
+            shell.show(&page, &mut last);
+        }
+        let stroke = match shell.next(PATIENCE, nature) {
+            Some(Told::Key(stroke)) => stroke,
+            Some(Told::Paste(text)) if can_write => {
+                form.write(&text);
+                continue;
+            }
+            Some(Told::Paste(_)) => {
+                shell.say(NO_PASTE);
+                continue;
+            }
+            None => continue,
         };
-        let key = Key::of(event);
-        match key.name().as_str() {
-            "ctrl-z" => shell.stop(),
+        match stroke.key.name().as_str() {
             "esc" | "ctrl-c" => break,
             "enter" if !can_write || form.is_done() => break,
-            "q" if !can_write => break,
-            _ if can_write => form.press(key),
-            _ => {}
+            "q" | "Q" if !can_write => break,
+            _ if can_write && Form::takes(stroke.key) => form.press(stroke.key),
+            _ => shell.say_unbound(stroke.key),
         }
     }
-    let (shelf, name) = class.kept?;
-    let note = form.note()?;
-    let kept = shelf.note(name, clock::wall(), note);
-    kept.err().map(|error| error.to_string())
+    let Some(kept) = kept else {
+        return Some("not recorded to its end: the disk did not answer".into());
+    };
+    keep_note(shell, kept.place?, form.note()?)
+}
+
+/// Writes the note; tells where it was not.
+fn keep_note(shell: &mut Shell, (shelf, name): (Shelf, String), note: Note) -> Option<String> {
+    let (wall, is_leaving) = (clock::wall(), shell.is_leaving());
+    let (done, kept) = std::sync::mpsc::channel();
+    let write = move || {
+        let _ = done.send(shelf.note(&name, wall, note));
+    };
+    let writing = Errand::send(shell.back(), write);
+    if !is_leaving {
+        let _ = writing.wait(shell, "Keeping the note.");
+    }
+    let wait = if is_leaving {
+        super::FINISH
+    } else {
+        Duration::ZERO
+    };
+    match kept.recv_timeout(wait) {
+        Ok(Ok(())) => None,
+        Ok(Err(error)) => Some(format!("the note was not kept: {error}")),
+        Err(_) => Some("the note was not kept: the disk did not answer".into()),
+    }
+}
+
+/// What goes on through the fields and leaves writes what is in them; the rest writes or moves.
+pub(super) fn nature(stroke: Stroke) -> Nature {
+    match stroke.key.name().as_str() {
+        "enter" | "esc" => Nature::Begin,
+        "tab" | "q" | "Q" | "ctrl-c" => Nature::Step,
+        _ => Nature::Flow,
+    }
 }
 
 #[derive(Default)]
@@ -71,19 +173,39 @@ struct Form {
 }
 
 impl Form {
-    fn press(&mut self, key: Key) {
+    /// Whether a key has a use here.
+    fn takes(key: Key) -> bool {
+        let moves = ["tab", "down", "up", "enter", "backspace"];
+        key.letter().is_some() || moves.contains(&key.name().as_str())
+    }
+
+    /// Writes pasted text as if it were typed.
+    fn write(&mut self, text: &str) {
+        for letter in text.trim().chars() {
+            self.type_in(letter);
+        }
+    }
+
+    fn type_in(&mut self, letter: char) {
+        let is_words = self.focus == 2;
         let text = &mut self.texts[self.focus];
+        let fits = text.chars().count() < if is_words { MOST_WORDS } else { 5 };
+        if fits && (is_words || letter.is_ascii_digit()) {
+            text.push(letter);
+        }
+    }
+
+    fn press(&mut self, key: Key) {
         match key.name().as_str() {
             "tab" | "down" | "enter" => self.focus = (self.focus + 1) % self.texts.len(),
             "up" => self.focus = (self.focus + self.texts.len() - 1) % self.texts.len(),
             "backspace" => {
-                text.pop();
+                self.texts[self.focus].pop();
             }
             _ => {
-                let room = if self.focus == 2 { MOST_WORDS } else { 5 };
-                let fits = text.chars().count() < room;
-                let takes = |letter: &char| self.focus == 2 || letter.is_ascii_digit();
-                text.extend(key.letter().filter(takes).filter(|_| fits));
+                if let Some(letter) = key.letter() {
+                    self.type_in(letter);
+                }
             }
         }
     }
@@ -153,7 +275,7 @@ impl Form {
     }
 }
 
-fn page(class: &Class<'_>, form: &Form) -> EndedPage {
+fn page(class: &Class<'_>, kept: &Kept, form: &Form) -> EndedPage {
     let live = class.live;
     let done = live.done(class.now);
     let taught = live.view(class.now).ribbon;
@@ -162,14 +284,14 @@ fn page(class: &Class<'_>, form: &Form) -> EndedPage {
         planned: planned(live),
         taught,
         beside: beside(live, &done),
-        lines: class.lines.clone(),
-        record: class.record.clone(),
-        fields: if class.kept.is_some() {
+        lines: kept.lines.as_ref().unwrap_or(&class.lines).clone(),
+        record: kept.record.clone(),
+        fields: if kept.place.is_some() {
             form.fields()
         } else {
             Vec::new()
         },
-        hints: if class.kept.is_some() {
+        hints: if kept.place.is_some() {
             hints(&[
                 ("enter", "next field, then leave"),
                 ("tab", "next field"),

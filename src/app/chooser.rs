@@ -9,9 +9,10 @@ use std::sync::Arc;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use super::keys::Key;
-use super::shell::{Page, Shell};
-use super::wires::Signal;
+use super::errand::{Errand, PATIENCE};
+use super::hands::Nature;
+use super::shell::{Page, Shell, Told};
+use super::strokes::Stroke;
 use super::{clock, hints};
 use crate::live::Live;
 use crate::plan::Timeline;
@@ -28,6 +29,61 @@ pub(super) struct Found {
     entry: Entry,
 }
 
+/// What is being looked for on the disk, while the list is shown.
+pub(super) struct Looking {
+    sessions: Option<Errand<Choice>>,
+    taught: Option<Errand<BTreeMap<String, String>>>,
+    choice: Choice,
+}
+
+impl Looking {
+    /// Sends for every session of these folders, and for when each was last taught. Only the built-in
+    /// one is there at once.
+    pub(super) fn of(
+        shell: &Shell,
+        folders: Vec<PathBuf>,
+        builtin: &Arc<Session>,
+        library: &Library,
+        shelf: Option<&Shelf>,
+    ) -> Self {
+        let choice = Choice::of(&[], builtin, library);
+        let (builtin, library) = (builtin.clone(), library.clone());
+        let sessions = move || Choice::of(&folders, &builtin, &library);
+        let shelf = shelf.cloned();
+        Self {
+            sessions: Some(Errand::send(shell.back(), sessions)),
+            taught: Some(Errand::send(shell.back(), move || {
+                last_taught(shelf.as_ref())
+            })),
+            choice,
+        }
+    }
+
+    /// Takes what has come back.
+    fn look(&mut self) {
+        if let Some(back) = self.sessions.as_ref().and_then(Errand::look) {
+            self.sessions = None;
+            self.choice = back.unwrap_or(std::mem::take(&mut self.choice));
+        }
+        if self.sessions.is_some() {
+            return;
+        }
+        if let Some(back) = self.taught.as_ref().and_then(Errand::look) {
+            self.taught = None;
+            self.choice.date(&back.unwrap_or_default());
+        }
+    }
+
+    /// What has not come back for too long.
+    fn late(&self) -> &'static str {
+        match (&self.sessions, &self.taught) {
+            (Some(_), _) => "a folder of sessions does not answer yet",
+            (None, Some(_)) => "the records do not answer yet",
+            (None, None) => "",
+        }
+    }
+}
+
 /// What is there to choose from.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Choice {
@@ -37,25 +93,17 @@ pub(super) struct Choice {
 
 impl Choice {
     /// Reads every session of these folders, and the built-in one.
-    pub(super) fn of(
-        folders: &[PathBuf],
-        builtin: &Arc<Session>,
-        library: &Library,
-        shelf: Option<&Shelf>,
-    ) -> Self {
-        let taught = last_taught(shelf);
+    pub(super) fn of(folders: &[PathBuf], builtin: &Arc<Session>, library: &Library) -> Self {
         let mut choice = Self::default();
         for path in folders
             .iter()
             .flat_map(|folder| session_files(folder).unwrap_or_default())
         {
-            choice.take(&path, library, &taught);
+            choice.take(&path, library);
         }
         let same = |found: &Found| found.session == *builtin;
         if !choice.found.iter().any(same) {
-            choice
-                .found
-                .push(found(builtin.clone(), String::new(), &taught));
+            choice.found.push(found(builtin.clone(), String::new()));
         }
         choice
             .found
@@ -63,13 +111,21 @@ impl Choice {
         choice
     }
 
-    fn take(&mut self, path: &Path, library: &Library, taught: &BTreeMap<String, String>) {
+    /// Sets when each title was last taught.
+    fn date(&mut self, taught: &BTreeMap<String, String>) {
+        for found in &mut self.found {
+            let last = taught.get(&found.session.title);
+            found.entry.last = last.cloned().unwrap_or_default();
+        }
+    }
+
+    fn take(&mut self, path: &Path, library: &Library) {
         let name = path.display().to_string();
         let fault = match read_source(path) {
             Err(error) => error.to_string(),
             Ok(bytes) => match Session::read_bytes(&name, &bytes, library) {
                 Ok(session) => {
-                    let found = found(Arc::new(session), name, taught);
+                    let found = found(Arc::new(session), name);
                     return self.found.push(found);
                 }
                 Err(faults) => faults.iter().next().map_or_else(String::new, |fault| {
@@ -105,7 +161,7 @@ fn last_taught(shelf: Option<&Shelf>) -> BTreeMap<String, String> {
         .collect()
 }
 
-fn found(session: Arc<Session>, file: String, taught: &BTreeMap<String, String>) -> Found {
+fn found(session: Arc<Session>, file: String) -> Found {
     let timeline = Timeline::of(&session);
     let about = if timeline.is_estimated() { "~" } else { "" };
     let entry = Entry {
@@ -113,7 +169,7 @@ fn found(session: Arc<Session>, file: String, taught: &BTreeMap<String, String>)
         length: format!("{about}{}", timeline.total().ceil_secs()),
         ribbon: Live::new(session.clone()).view(Moment::ZERO).ribbon,
         equipment: session.equipment.join(", "),
-        last: taught.get(&session.title).cloned().unwrap_or_default(),
+        last: String::new(),
         file,
     };
     Found { session, entry }
@@ -126,9 +182,13 @@ impl Page for Chooser {
 }
 
 /// Shows the list until a session is chosen; nothing where the program is left.
-pub(super) fn choose(shell: &mut Shell, choice: &Choice) -> Option<Arc<Session>> {
+pub(super) fn choose(shell: &mut Shell, looking: &mut Looking) -> Option<Arc<Session>> {
     let (mut filter, mut chosen, mut last) = (String::new(), 0_usize, None);
+    shell.begin_waiting();
     while !shell.is_leaving() {
+        looking.look();
+        let is_late = shell.waited(PATIENCE);
+        let choice = looking.choice.clone();
         let matching = choice.matching(&filter);
         chosen = chosen.min(matching.len().saturating_sub(1));
         let page = Chooser {
@@ -137,7 +197,11 @@ pub(super) fn choose(shell: &mut Shell, choice: &Choice) -> Option<Arc<Session>>
             filter: filter.clone(),
             is_filtering: true,
             broken: choice.broken.clone(),
-            notice: String::new(),
+            notice: match shell.word() {
+                Some(word) => word.to_owned(),
+                None if is_late => looking.late().to_owned(),
+                None => String::new(),
+            },
             clock: clock::wall().format("%H:%M").to_string(),
             hints: hints(&[
                 ("enter", "choose"),
@@ -153,20 +217,27 @@ pub(super) fn choose(shell: &mut Shell, choice: &Choice) -> Option<Arc<Session>>
                 ),
             ]),
         };
-        shell.show(&page, &mut last);
-        let Some(Signal::Key(event)) = shell.next(super::LOOK) else {
-            continue;
+        // A list that is about to change is not shown: the key would choose another line of it.
+        if looking.sessions.is_none() || is_late {
+            shell.show(&page, &mut last);
+        }
+        let stroke = match shell.next(super::LOOK, nature) {
+            Some(Told::Key(stroke)) => stroke,
+            Some(Told::Paste(text)) => {
+                filter.push_str(text.trim());
+                continue;
+            }
+            None => continue,
         };
-        let key = Key::of(event);
-        match key.name().as_str() {
+        match stroke.key.name().as_str() {
+            "enter" if looking.sessions.is_some() && !is_late => {}
             "enter" => {
                 if let Some(found) = matching.get(chosen) {
                     return Some(found.session.clone());
                 }
             }
-            "esc" | "ctrl-c" if filter.is_empty() => return None,
+            "esc" if filter.is_empty() => return None,
             "ctrl-c" => return None,
-            "ctrl-z" => shell.stop(),
             "esc" => filter.clear(),
             "up" => chosen = chosen.saturating_sub(1),
             "down" => chosen += 1,
@@ -177,10 +248,21 @@ pub(super) fn choose(shell: &mut Shell, choice: &Choice) -> Option<Arc<Session>>
             "backspace" => {
                 filter.pop();
             }
-            _ => filter.extend(key.letter()),
+            _ => match stroke.key.letter() {
+                Some(letter) => filter.push(letter),
+                None => shell.say_unbound(stroke.key),
+            },
         }
     }
     None
+}
+
+/// Every key writes or moves but those that leave the list.
+pub(super) fn nature(stroke: Stroke) -> Nature {
+    match stroke.key.name().as_str() {
+        "enter" | "esc" | "ctrl-c" => Nature::Turn,
+        _ => Nature::Flow,
+    }
 }
 
 #[cfg(test)]
@@ -211,7 +293,7 @@ mod tests {
         let library = Library::builtin();
         let builtin = Arc::new(Session::read("ebb", EBB, &library).expect("a class"));
         let folders = [folder.path().to_owned(), folder.path().join("none")];
-        let choice = Choice::of(&folders, &builtin, &library, None);
+        let choice = Choice::of(&folders, &builtin, &library);
         assert_eq!(choice.broken.len(), 1);
         assert!(choice.broken[0].file.ends_with("torn.ron"));
         assert!(choice.broken[0].fault.starts_with("line "));
@@ -238,7 +320,7 @@ mod tests {
         write_new(&folder.path().join("tide.ron"), TIDE.as_bytes()).expect("written");
         let library = Library::builtin();
         let builtin = Arc::new(Session::read("built in", TIDE, &library).expect("a class"));
-        let choice = Choice::of(&[folder.path().to_owned()], &builtin, &library, None);
+        let choice = Choice::of(&[folder.path().to_owned()], &builtin, &library);
         assert_eq!(titles(&choice.matching("")), ["Tide Line"]);
     }
 }

@@ -1,7 +1,8 @@
 //! The one place that reads clocks.
 //!
-//! The steady clock drives the class. The wall clock says when the room must be left, and tells a
-//! sleeping laptop: a steady clock stands still while it sleeps, the wall clock does not.
+//! The steady clock drives the class. The wall clock says when the room must be left, and nothing
+//! else: it may be set at any moment. A sleep of the laptop is told by a clock that goes on
+//! meanwhile, where the system has one.
 
 use std::time::{Duration, Instant};
 
@@ -11,6 +12,10 @@ use crate::time::{Moment, Span};
 
 /// The wall clock's time with its distance from UTC.
 pub(crate) type Wall = DateTime<FixedOffset>;
+
+/// The moment at which the clock of a class begins: late enough for what was before it to have a
+/// moment, such as the end of a slot that a clock set by days has left behind.
+const BEGINS: Moment = Moment::from_millis(400 * 24 * 3600 * 1000);
 
 /// What a rehearsal makes of time, and the readings of both clocks.
 #[derive(Clone, Copy, Debug)]
@@ -32,6 +37,11 @@ impl Clock {
             origin,
             pace: pace.max(1),
         }
+    }
+
+    /// The clock of a class that begins.
+    pub(crate) fn for_a_class() -> Self {
+        Self::starting_at(BEGINS, 1)
     }
 
     /// The steady clock.
@@ -77,10 +87,48 @@ pub(crate) fn delta(span: Span) -> TimeDelta {
     TimeDelta::milliseconds(i64::try_from(span.millis()).unwrap_or(i64::MAX / 2))
 }
 
-/// Both clocks, read together.
+/// The same moment as the clock on the wall of this place shows it then: between now and then it
+/// may be set forward or back for the summer.
+pub(crate) fn at_home(at: Wall) -> Wall {
+    at.with_timezone(&Local).fixed_offset()
+}
+
+/// How long the laptop has slept since it was started, as far as the system tells.
+///
+/// Linux counts the time with sleep and the time without it, and so do Apple's systems; where the
+/// steady clock goes on through a sleep, as on Windows, the loop only comes back late from it.
+pub(crate) fn asleep() -> Span {
+    #[cfg(any(target_os = "linux", target_os = "android"))]
+    {
+        use rustix::time::{ClockId, Timespec, clock_gettime};
+        let millis = |time: Timespec| time.tv_sec * 1000 + time.tv_nsec / 1_000_000;
+        let awake = millis(clock_gettime(ClockId::Monotonic));
+        let all = millis(clock_gettime(ClockId::Boottime));
+        Span::from_millis(u64::try_from(all - awake).unwrap_or(0))
+    }
+    #[cfg(target_vendor = "apple")]
+    {
+        use rustix::time::{ClockId, clock_gettime};
+        static FIRST: std::sync::OnceLock<(Instant, i64)> = std::sync::OnceLock::new();
+        let time = clock_gettime(ClockId::Monotonic);
+        let all = time.tv_sec * 1000 + time.tv_nsec / 1_000_000;
+        #[expect(
+            clippy::disallowed_methods,
+            reason = "the one doorway to the steady clock"
+        )]
+        let now = Instant::now();
+        let (begun, then) = *FIRST.get_or_init(|| (now, all));
+        let awake = i64::try_from(now.duration_since(begun).as_millis()).unwrap_or(i64::MAX);
+        Span::from_millis(u64::try_from(all - then - awake).unwrap_or(0))
+    }
+    #[cfg(not(any(target_os = "linux", target_os = "android", target_vendor = "apple")))]
+    Span::ZERO
+}
+
+/// The clock of a class and the clock on the wall, read together.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Both {
-    /// The steady clock.
+    /// The clock of the class.
     pub(crate) now: Moment,
     /// The wall clock.
     pub(crate) wall: Wall,
@@ -89,11 +137,11 @@ pub(crate) struct Both {
 impl Both {
     /// What the wall clock shows at a moment, past or to come.
     pub(crate) fn wall_at(self, moment: Moment) -> Wall {
-        self.wall + delta(moment.since(self.now)) - delta(self.now.since(moment))
+        crate::record::wall::moved(self.wall, self.now, moment)
     }
 
-    /// The moment at which the wall clock shows this, past or to come. Before the steady clock
-    /// began it gives that clock's beginning.
+    /// The moment at which the wall clock shows this, past or to come. Before the clock of the class
+    /// began it gives that clock's beginning, see [`Clock::for_a_class`].
     pub(crate) fn moment_at(self, wall: Wall) -> Moment {
         let ahead = (wall - self.wall).num_milliseconds();
         let span = Span::from_millis(ahead.unsigned_abs());
@@ -105,84 +153,12 @@ impl Both {
     }
 }
 
-/// Tells a sleep of the laptop, or a stop of the program, by two clocks that were read together.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Watch {
-    seen: Both,
-}
-
-/// Nothing ran for a while.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Sleep {
-    /// Since when.
-    pub(crate) from: Moment,
-    /// How long, by the longer of the two clocks.
-    pub(crate) gap: Span,
-    /// Both clocks before it. What happened until then happened by these: the steady clock may have
-    /// stood still since.
-    pub(crate) before: Both,
-}
-
-/// The least gap that counts as a sleep: a clock set by the network moves less at a time.
-const SLEEP_FROM: Span = Span::from_millis(2_500);
-
-impl Watch {
-    /// Begins to watch.
-    pub(crate) const fn new(seen: Both) -> Self {
-        Self { seen }
-    }
-
-    /// Reads both clocks again. `due` is when the loop meant to be back at the latest.
-    pub(crate) fn look(&mut self, seen: Both, due: Moment) -> Option<Sleep> {
-        let before = std::mem::replace(&mut self.seen, seen);
-        let now = seen.now;
-        let passed = (seen.wall - before.wall).num_milliseconds();
-        let passed = Span::from_millis(u64::try_from(passed).unwrap_or(0));
-        let late = now.since(due.max(before.now));
-        let gap = passed.less(now.since(before.now)) + late;
-        let from = before.now.max(due.min(now));
-        (gap >= SLEEP_FROM).then_some(Sleep { from, gap, before })
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
     fn at(millis: u64) -> Moment {
         Moment::from_millis(millis)
-    }
-
-    #[test]
-    fn a_sleep_is_told_by_either_clock_and_a_late_wake_is_not() {
-        let wall = DateTime::parse_from_rfc3339("2026-03-04T18:00:00+01:00").expect("a date");
-        let after = |secs| wall + TimeDelta::seconds(secs);
-        for (what, now, wall_now, due, gap) in [
-            ("on time", 1_000, after(1), 1_000, None),
-            ("half a second late", 1_500, after(1), 1_000, None),
-            (
-                "laptop slept, steady clock stood",
-                1_000,
-                after(61),
-                1_000,
-                Some((1_000, 60_000)),
-            ),
-            (
-                "stopped, steady clock ran",
-                61_000,
-                after(61),
-                1_000,
-                Some((1_000, 60_000)),
-            ),
-            ("wall clock set back", 1_000, after(-3600), 1_000, None),
-        ] {
-            let both = |now, wall| Both { now: at(now), wall };
-            let mut watch = Watch::new(both(0, wall));
-            let told = watch.look(both(now, wall_now), at(due));
-            let told = told.map(|sleep| (sleep.from, sleep.gap, sleep.before.wall));
-            let expected = gap.map(|(from, gap)| (at(from), Span::from_millis(gap), wall));
-            assert_eq!(told, expected, "{what}");
-        }
     }
 
     /// A slot that is over stays where it was: only so does the screen tell how long ago that was.

@@ -5,10 +5,10 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::clock::{self, Both, Wall, delta};
+use super::hands::Nature;
 use super::hints;
-use super::keys::Key;
-use super::shell::{Page, Shell};
-use super::wires::Signal;
+use super::shell::{NO_PASTE, Page, Shell, Told};
+use super::strokes::Stroke;
 use crate::live::{Ending, Fact, What};
 use crate::record::wall;
 use crate::screen::Theme;
@@ -45,8 +45,9 @@ impl Page for Comeback {
     }
 }
 
-/// Asks what is to become of the class.
-pub(super) fn ask(shell: &mut Shell, class: &Unfinished, lost: &str) -> Answer {
+/// Asks what is to become of the class; nothing where the program is left. What was `lost` beside it
+/// is told.
+pub(super) fn ask(shell: &mut Shell, class: &Unfinished, lost: &str) -> Option<Answer> {
     const ANSWERS: [Answer; 3] = [
         Answer::WhereItStopped,
         Answer::WhereTheClockSays,
@@ -54,20 +55,36 @@ pub(super) fn ask(shell: &mut Shell, class: &Unfinished, lost: &str) -> Answer {
     ];
     let (mut chosen, mut last) = (0_usize, None);
     while !shell.is_leaving() {
-        shell.show(&page(class, chosen, lost), &mut last);
-        let Some(Signal::Key(event)) = shell.next(super::LOOK) else {
-            continue;
+        let mut page = page(class, chosen, lost);
+        page.hints = shell.or_word(page.hints);
+        shell.show(&page, &mut last);
+        let stroke = match shell.next(super::LOOK, nature) {
+            Some(Told::Key(stroke)) => stroke,
+            Some(Told::Paste(_)) => {
+                shell.say(NO_PASTE);
+                continue;
+            }
+            None => continue,
         };
-        match Key::of(event).name().as_str() {
-            "enter" | "space" => return ANSWERS[chosen],
+        match stroke.command().name().as_str() {
+            "enter" | "space" => return Some(ANSWERS[chosen]),
             "up" | "left" | "pageup" => chosen = chosen.saturating_sub(1),
             "down" | "right" | "pagedown" | "tab" => chosen = (chosen + 1).min(2),
-            "esc" | "ctrl-c" | "q" => return Answer::Later,
-            "ctrl-z" => shell.stop(),
-            _ => {}
+            "esc" | "q" => return Some(Answer::Later),
+            "ctrl-c" => return None,
+            _ => shell.say_unbound(stroke.key),
         }
     }
-    Answer::Later
+    None
+}
+
+/// A key that is still held must not decide about the class.
+pub(super) fn nature(stroke: Stroke) -> Nature {
+    match stroke.command().name().as_str() {
+        "enter" | "space" => Nature::Begin,
+        "up" | "left" | "pageup" | "down" | "right" | "pagedown" | "tab" => Nature::Step,
+        _ => Nature::Turn,
+    }
 }
 
 fn page(class: &Unfinished, chosen: usize, lost: &str) -> Comeback {

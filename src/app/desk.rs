@@ -79,8 +79,8 @@ fn one_switch(live: &Live) -> Act {
 pub(super) fn counted_out(live: &Live, now: Moment) -> Option<Moment> {
     let running = live.plan().intervals().get(live.running());
     let counted = running.filter(|running| running.untimed && !live.is_held())?;
-    let over = live.offset(now).since(counted.end());
-    (live.offset(now) >= counted.end()).then(|| now.before(over))
+    let over = live.offset(now).since(counted.end);
+    (live.offset(now) >= counted.end).then(|| now.before(over))
 }
 
 #[cfg(test)]

@@ -4,10 +4,10 @@ use std::sync::Arc;
 
 use super::clock::Clock;
 use crate::live::SoundOrder;
-use crate::plan::SignalKind;
+use crate::plan::{Score, Strike};
 use crate::screen::SoundState;
 use crate::sound::{self, Micros, Order, Settings, Sound, Volume};
-use crate::time::Moment;
+use crate::time::{Moment, Span};
 
 /// The sound of the program. A rehearsal that runs faster than the clock has none: its signals
 /// would only be noise.
@@ -37,21 +37,24 @@ impl Ears {
 
     /// Hands an order of the class on.
     pub(super) fn carry(&self, order: SoundOrder) {
-        self.order(match order {
-            SoundOrder::Run { score, from, at } => Order::Run { score, from, at },
-            SoundOrder::Strike { kind, at } => Order::Strike { kind, at },
-            SoundOrder::Hold => Order::Hold,
-        });
+        let SoundOrder { from, score } = order;
+        self.order(Order::Play { from, score });
     }
 
-    /// One tone at a moment.
-    pub(super) fn strike(&self, kind: SignalKind, at: Moment) {
-        self.order(Order::Strike { kind, at });
+    /// These strikes and nothing else.
+    pub(super) fn strike(&self, strikes: impl IntoIterator<Item = Strike>) {
+        let (from, score) = (Moment::ZERO, Score::of(strikes));
+        self.order(Order::Play { from, score });
     }
 
-    /// Nothing more.
+    /// Nothing more; what sounds fades.
     pub(super) fn quiet(&self) {
-        self.order(Order::Hold);
+        self.strike([]);
+    }
+
+    /// How far ahead of the clock the loudspeaker has committed.
+    pub(super) fn reach(&self) -> Span {
+        self.sound.as_ref().map_or(Span::ZERO, Sound::reach)
     }
 
     /// Mutes, or lets be heard again.
@@ -60,15 +63,16 @@ impl Ears {
         self.order(Order::Mute(self.muted));
     }
 
-    /// A step louder or softer; a muted sound is heard again.
+    /// A step louder or softer; a muted sound that is made louder is heard again.
     pub(super) fn step(&mut self, louder: bool) {
         let volume = if louder {
             self.volume + 1
         } else {
             self.volume.saturating_sub(1)
         };
-        (self.volume, self.muted) = (Volume::new(volume).step(), false);
-        self.order(Order::Mute(false));
+        self.volume = Volume::new(volume).step();
+        self.muted &= !louder;
+        self.order(Order::Mute(self.muted));
         self.order(Order::Volume(self.volume));
     }
 
@@ -82,10 +86,13 @@ impl Ears {
     pub(super) fn state(&self) -> SoundState {
         match self.sound.as_ref().map(Sound::state) {
             Some(sound::SoundState::Opening) => SoundState::Opening,
-            Some(sound::SoundState::Lost { .. }) => SoundState::Lost,
-            Some(sound::SoundState::Absent { .. }) => SoundState::Absent,
-            Some(sound::SoundState::On { .. }) if !self.muted => SoundState::On(self.volume),
-            Some(sound::SoundState::On { .. }) => SoundState::Muted,
+            Some(sound::SoundState::Lost { why }) => SoundState::Lost { why },
+            Some(sound::SoundState::Absent { why }) => SoundState::Absent { why },
+            Some(sound::SoundState::On { .. }) if self.muted => SoundState::Muted,
+            Some(sound::SoundState::On { device }) => SoundState::On {
+                loudness: self.volume,
+                device,
+            },
             None => SoundState::TooFast,
         }
     }

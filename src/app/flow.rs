@@ -4,19 +4,23 @@ use std::fmt::Write as _;
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use super::after::{self, Class};
-use super::chooser::{Choice, choose};
-use super::clock::{Both, Clock, Wall, delta, wall};
+use chrono::Local;
+
+use super::after::{self, Class, Kept};
+use super::chooser::{Looking, choose};
+use super::clock::{Both, Clock, at_home, delta, wall};
 use super::comeback::{self, Answer};
 use super::ears::Ears;
+use super::errand::{Came, Errand};
+use super::hours::{Reading, SlotEnds};
 use super::opening::{self, Left};
 use super::shell::Shell;
 use super::slot::{SlotEnd, nearest};
 use super::stage::Stage;
-use super::{ComeBack, Room, Run, What};
-use crate::export::happenings;
+use super::trial::Trial;
+use super::{ComeBack, FINISH, Room, Run, What};
 use crate::live::{Act, Input, Live};
-use crate::record::{Header, Summary, wall as wall_time};
+use crate::record::{Header, SlotKind, wall as wall_time};
 use crate::session::Session;
 use crate::sound::{self, Volume};
 use crate::store::{Recorder, TakenUp};
@@ -47,21 +51,9 @@ impl<'a> Flow<'a> {
                 from,
                 go,
             } => {
-                let slot = match self.run.room {
-                    Room::For(slot) => Some(slot),
-                    _ => session.slot,
-                };
-                let slot = slot.map_or(SlotEnd::Open, SlotEnd::FromBegin);
-                let begun = if *go {
-                    Left::Begin(Box::new(Live::new(session.clone())), slot)
-                } else {
-                    let clock = Clock::starting_at(Moment::ZERO, 1);
-                    let mut ears = Ears::open(clock, self.sound());
-                    opening::open(&mut self.shell, session, slot, &mut ears)
-                };
-                if let Left::Begin(live, slot) = begun {
+                if let Some((live, slot)) = self.before_rehearsal(session, *go) {
                     let clock = Clock::starting_at(Moment::ZERO + from.span(), *pace);
-                    self.rehearse(*live, slot, clock, *pace);
+                    self.rehearse(live, slot, clock, *pace);
                 }
             }
             What::Teach(session) => {
@@ -88,8 +80,8 @@ impl<'a> Flow<'a> {
             shelf,
             ..
         } = self.run;
-        let choice = Choice::of(&folders, builtin, library, shelf.as_ref());
-        while let Some(session) = choose(&mut self.shell, &choice) {
+        let mut looking = Looking::of(&self.shell, folders, builtin, library, shelf.as_ref());
+        while let Some(session) = choose(&mut self.shell, &mut looking) {
             if self.teach(&session) {
                 return;
             }
@@ -98,27 +90,33 @@ impl<'a> Flow<'a> {
 
     /// The opening page and the class; `false` where she went back instead.
     fn teach(&mut self, session: &Arc<Session>) -> bool {
-        let clock = Clock::starting_at(Moment::ZERO, 1);
+        let clock = Clock::for_a_class();
         let mut ears = Ears::open(clock, self.sound());
+        let open = |slot| Ok((slot, String::new()));
         let slot = match self.run.room {
-            Room::AsPlanned => session.slot.map_or(SlotEnd::Open, SlotEnd::FromBegin),
-            Room::For(slot) => SlotEnd::At(wall() + delta(slot)),
-            Room::Until(hour) => nearest(hour, wall()).map_or(SlotEnd::Open, SlotEnd::At),
+            Room::AsPlanned => open(session.slot.map_or(SlotEnd::Open, SlotEnd::FromBegin)),
+            Room::For(slot) => open(SlotEnd::after(slot, opening::reading(&ears))),
+            Room::Until(hour) => nearest(hour, &wall().with_timezone(&Local))
+                .map(|(end, word)| (SlotEnd::At(end), word))
+                .map_err(|wrong| (hour, wrong)),
         };
-        let Left::Begin(live, slot) = opening::open(&mut self.shell, session, slot, &mut ears)
-        else {
-            return false;
+        let mut trial = Trial::of(self.run.shelf.as_ref());
+        let left = opening::open(&mut self.shell, session, slot, &mut ears, &mut trial);
+        let (live, slot) = match left {
+            Left::Begin(live, slot) => (live, slot),
+            Left::Back => return false,
+            Left::Out => return true,
         };
         ears.quiet();
+        let begun = opening::reading(&ears);
         let mut stage = self.stage(*live, clock, ears, None);
-        let begun = wall();
-        let (recorder, name) = self.begin_record(&stage.live, slot.wall(begun), begun);
-        stage.recorder = Some(recorder);
-        stage.ends_at(slot.wall(begun));
+        stage.recorder = Some(self.begin_record(&stage.live, slot, begun));
+        stage.ends_at(slot.of_class(begun));
         let now = stage.clock.now();
+        stage.tell_reach(now);
         stage.live.handle(now, &Input::Act(Act::Begin));
         stage.settle(now);
-        self.run_to_end(stage, name.as_deref());
+        self.run_to_end(stage, None);
         true
     }
 
@@ -139,34 +137,60 @@ impl<'a> Flow<'a> {
         stage
     }
 
-    fn begin_record(
-        &self,
-        live: &Live,
-        slot_end: Option<Wall>,
-        begun: Wall,
-    ) -> (Recorder, Option<String>) {
+    fn begin_record(&self, live: &Live, slot: SlotEnd, begun: Reading) -> Recorder {
         let Some(shelf) = &self.run.shelf else {
-            return (Recorder::none(no_place()), None);
+            return Recorder::none(no_place());
         };
-        let mut header =
-            Header::new(live.session().as_ref().clone(), begun).limits(live.limits().to_vec());
-        if let Some(end) = slot_end {
-            header = header.ends_at(end);
+        let mut header = Header::new(live.session().as_ref().clone(), begun.both.wall)
+            .limits(live.limits().to_vec());
+        if let Some(end) = slot.wall(begun) {
+            let kind = match slot {
+                SlotEnd::At(_) => SlotKind::Hour,
+                _ => SlotKind::Length,
+            };
+            header = header.ends_at(at_home(end)).slot_kind(kind);
         }
-        match shelf.begin(&header) {
-            Ok(begun) => (begun.recorder, Some(begun.name)),
-            Err(error) => (
-                Recorder::none(crate::store::NotRecording::since(error.to_string())),
-                None,
-            ),
-        }
+        shelf.begin_in_background(header)
     }
 
-    fn rehearse(&mut self, live: Live, slot: SlotEnd, clock: Clock, pace: u32) {
+    /// The page before class, unless it goes without; and how long the slot is from the start of the
+    /// class, which a rehearsal may run through faster than the clock.
+    fn before_rehearsal(
+        &mut self,
+        session: &Arc<Session>,
+        go: bool,
+    ) -> Option<(Live, Option<Span>)> {
+        let slot = match self.run.room {
+            Room::For(slot) => Some(slot),
+            _ => session.slot,
+        };
+        if go {
+            return Some((Live::new(session.clone()), slot));
+        }
+        let mut ears = Ears::open(Clock::starting_at(Moment::ZERO, 1), self.sound());
+        let slot = Ok((
+            slot.map_or(SlotEnd::Open, SlotEnd::FromBegin),
+            String::new(),
+        ));
+        let left = opening::open(
+            &mut self.shell,
+            session,
+            slot,
+            &mut ears,
+            &mut Trial::none(),
+        );
+        let Left::Begin(live, slot) = left else {
+            return None;
+        };
+        let begun = opening::reading(&ears);
+        let end = slot.wall(begun);
+        Some((*live, end.map(|end| wall_time::since(end, begun.both.wall))))
+    }
+
+    fn rehearse(&mut self, live: Live, slot: Option<Span>, clock: Clock, pace: u32) {
         let ears = Ears::open(clock, self.sound());
         let mut stage = self.stage(live, clock, ears, Some(pace));
-        let begun = stage.hour(Moment::ZERO);
-        stage.ends_at(slot.wall(begun));
+        stage.ends_at(slot.map(|slot| SlotEnds::After(Moment::ZERO + slot)));
         stage.live.handle(Moment::ZERO, &Input::Act(Act::Begin));
         let from = stage.clock.now();
         stage.live.handle(from, &Input::Wake);
@@ -177,27 +201,27 @@ impl<'a> Flow<'a> {
 
     fn run_to_end(&mut self, mut stage: Stage, name: Option<&str>) {
         stage.play(&mut self.shell);
-        let record = stage.finish_record();
+        let recorder = stage.recorder.take();
         self.told.push_str(&told(&stage, "taught"));
         if !stage.live.is_over() {
+            // The system wants the program gone: what waits for the disk has a moment.
+            let _ = recorder.map(|recorder| recorder.finish(FINISH));
             return;
         }
         let now = stage.clock.now();
-        let kept = self.run.shelf.as_ref().zip(name);
-        let recorded = kept.and_then(|(shelf, name)| shelf.read(name).ok());
-        let lines = recorded.map_or_else(
-            || after::lines(&stage.live.done(now), stage.against_slot(now)),
-            |record| happenings(&Summary::of(&record)),
-        );
+        let shelf = self.run.shelf.clone();
+        let name = name.map(str::to_owned);
+        let kept = Errand::send(self.shell.back(), move || {
+            Kept::of(recorder, shelf.as_ref(), name)
+        });
         let class = Class {
             live: &stage.live,
             now,
-            lines,
-            record,
+            lines: after::lines(&stage.live.done(now), stage.against_slot(now)),
             kept,
         };
         if let Some(fault) = after::show(&mut self.shell, &class) {
-            let _ = writeln!(self.told, "the note was not kept: {fault}");
+            let _ = writeln!(self.told, "{fault}");
         }
     }
 
@@ -210,22 +234,38 @@ impl<'a> Flow<'a> {
         if run.come_back == ComeBack::Do(Answer::Later) {
             return false;
         }
-        let Some(class) = comeback::broken_off(shelf, wall()) else {
-            return false;
+        let (looked_at, now) = (shelf.clone(), wall());
+        let look = move || comeback::broken_off(&looked_at, now);
+        let looking = Errand::send(self.shell.back(), look);
+        let what = "Looking whether a class broke off.";
+        let class = match looking.wait(&mut self.shell, what) {
+            Came::Back(Some(class)) => class,
+            Came::Back(None) | Came::Without => return false,
+            Came::Leave => return true,
         };
         let answer = match run.come_back {
-            ComeBack::Ask => comeback::ask(&mut self.shell, &class, &run.lost),
+            ComeBack::Ask => match comeback::ask(&mut self.shell, &class, &run.lost) {
+                Some(answer) => answer,
+                None => return true,
+            },
             ComeBack::Do(answer) => answer,
         };
         if answer == Answer::Later {
-            return self.shell.is_leaving();
+            return false;
         }
-        match shelf.take_up(&class.name) {
-            Ok(taken) => self.take_up(taken, &class.name, answer),
-            Err(error) => {
-                self.told = format!("the class could not be taken up: {error}\n");
+        let (shelf, name) = (shelf.clone(), class.name.clone());
+        let taking = Errand::send(self.shell.back(), move || shelf.take_up(&name));
+        let what = "Taking up the class that broke off.";
+        match taking.wait(&mut self.shell, what) {
+            Came::Back(Ok(taken)) => self.take_up(taken, &class.name, answer),
+            Came::Back(Err(error)) => {
+                let fault = format!("the class could not be taken up: {error}");
+                self.shell.say(fault.clone());
+                self.told = format!("{fault}\n");
                 false
             }
+            Came::Without => false,
+            Came::Leave => true,
         }
     }
 
@@ -253,18 +293,26 @@ impl<'a> Flow<'a> {
         let gap = wall_time::since(wall(), seen_wall);
         let clock = Clock::starting_at(seen + gap, 1);
         if answer == Answer::Close {
-            comeback::close(recorder, both, live.offset(seen));
-            return false;
+            let offset = live.offset(seen);
+            let close = move || comeback::close(recorder, both, offset);
+            let closing = Errand::send(self.shell.back(), close);
+            let came = closing.wait(&mut self.shell, "Closing the class that broke off.");
+            return came == Came::Leave;
         }
         let ears = Ears::open(clock, self.sound());
         let mut stage = self.stage(live, clock, ears, None);
         stage.recorder = Some(recorder);
-        stage.slot_end = stage.live.ends_at().map(|end| both.wall_at(end));
         stage.live.handle(seen, &Input::Wake);
         let now = stage.clock.now();
         let gap = gap.max(Span::from_millis(1));
         let slept = Act::Slept { from: seen, gap };
         stage.live.handle(now, &Input::Act(slept));
+        let hour = record.header.slot_end;
+        let hour = hour.filter(|_| record.header.slot_kind == Some(SlotKind::Hour));
+        let end = hour.map(SlotEnds::Hour);
+        if let Some(end) = end.or(stage.live.ends_at().map(SlotEnds::After)) {
+            stage.goes_on_until(end);
+        }
         if answer == Answer::WhereTheClockSays {
             stage.live.handle(now, &Input::Act(Act::CatchUp));
         }
@@ -273,7 +321,7 @@ impl<'a> Flow<'a> {
     }
 }
 
-fn no_place() -> crate::store::NotRecording {
+pub(super) fn no_place() -> crate::store::NotRecording {
     crate::store::NotRecording::since("there is no folder for records: set MATSIDE_DATA or HOME")
 }
 

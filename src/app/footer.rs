@@ -41,9 +41,36 @@ pub(super) fn hints(keys: &Keys, view: &View) -> Vec<Hint> {
     if slept {
         rows.extend(keys.hints(&[Action::CatchUp]));
     }
-    rows.extend(keys.hints(if is_held { HELD } else { RUNNING }));
+    for action in if is_held { HELD } else { RUNNING } {
+        rows.extend(
+            keys.hints(&[*action])
+                .into_iter()
+                .map(|(key, label)| (key, said(*action, label, view))),
+        );
+        // In a pause it is told beside the other key, for they mean different moves.
+        if *action == Action::Skip && view.meant.once_more.is_some() {
+            let again = keys.hints(&[Action::OnceMore]).into_iter();
+            rows.extend(again.map(|(key, label)| (key, said(Action::OnceMore, label, view))));
+        }
+    }
     let hint = |(key, label)| Hint::new(key, label);
     rows.into_iter().map(hint).collect()
+}
+
+/// What a key does, with what it does it to where that depends on where the class is.
+fn said(action: Action, label: String, view: &View) -> String {
+    let to = match action {
+        Action::Skip => &view.meant.skip,
+        Action::OnceMore => &view.meant.once_more,
+        Action::Undo => &view.meant.undo,
+        _ => &None,
+    };
+    match to {
+        Some(to) if action == Action::Skip => format!("skip {to}"),
+        Some(to) if action == Action::OnceMore => format!("again {to}"),
+        Some(to) => format!("{label}: {to}"),
+        None => label,
+    }
 }
 
 /// The key that holds the class and goes on with it. A pedal with one switch has no other for that.

@@ -5,10 +5,9 @@
 
 use std::fmt;
 
-use crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
+use crossterm::event::KeyCode;
 
 pub(crate) use super::actions::Action;
-use crate::time::{Moment, Span};
 
 /// A key, without what the terminal adds to it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -37,11 +36,40 @@ const NAMED: &[(&str, KeyCode)] = &[
 ];
 
 impl Key {
-    /// The key of an event. Shift is in the character already, and means nothing besides.
-    pub(crate) const fn of(event: KeyEvent) -> Self {
-        Self {
-            code: event.code,
-            ctrl: event.modifiers.contains(KeyModifiers::CONTROL),
+    /// A key that no table can name: with Alt, or of a keyboard that has more than others.
+    pub(crate) const OTHER: Self = Self::plain(KeyCode::Null);
+
+    /// A key by itself. Shift is in the character already, and means nothing besides.
+    pub(crate) const fn plain(code: KeyCode) -> Self {
+        Self { code, ctrl: false }
+    }
+
+    /// A character with Ctrl.
+    pub(crate) const fn ctrl(letter: char) -> Self {
+        Self::plain(KeyCode::Char(letter)).with_ctrl()
+    }
+
+    /// The same with Ctrl. Terminals send the same for capitals, and it arrives as the small letter.
+    pub(crate) const fn with_ctrl(self) -> Self {
+        let code = match self.code {
+            KeyCode::Char(letter) => KeyCode::Char(letter.to_ascii_lowercase()),
+            other => other,
+        };
+        Self { code, ctrl: true }
+    }
+
+    /// The key without Shift or the lock of the capitals, where that makes a difference.
+    pub(crate) fn small(self) -> Self {
+        let KeyCode::Char(letter) = self.code else {
+            return self;
+        };
+        let mut small = letter.to_lowercase();
+        match (small.next(), small.next()) {
+            (Some(only), None) => Self {
+                code: KeyCode::Char(only),
+                ..self
+            },
+            _ => self,
         }
     }
 
@@ -61,6 +89,11 @@ impl Key {
         } else {
             plain
         }
+    }
+
+    /// Whether the key writes a letter that no command has.
+    pub(crate) const fn is_foreign(self) -> bool {
+        matches!(self.code, KeyCode::Char(letter) if !letter.is_ascii())
     }
 
     /// The character that the key writes, if it writes one.
@@ -84,29 +117,20 @@ impl Key {
     pub(crate) fn named(text: &str) -> Option<Self> {
         if let Some(rest) = text.strip_prefix("ctrl-") {
             let key = Self::named(rest).filter(|key| !key.ctrl)?;
-            let code = match key.code {
-                // Terminals send the same for both, and it arrives as the small letter.
-                KeyCode::Char(letter) => KeyCode::Char(letter.to_ascii_lowercase()),
-                other => other,
-            };
-            return Some(Self { code, ctrl: true });
+            return Some(key.with_ctrl());
         }
-        let plain = |code| Some(Self { code, ctrl: false });
         if let Some((_, code)) = NAMED.iter().find(|(name, _)| *name == text) {
-            return plain(*code);
+            return Some(Self::plain(*code));
         }
         let mut chars = text.chars();
         if let (Some(only), None) = (chars.next(), chars.next()) {
-            return (!only.is_control() && only != ' ').then_some(Self {
-                code: KeyCode::Char(only),
-                ctrl: false,
-            });
+            let fits = !only.is_control() && only != ' ';
+            return fits.then_some(Self::plain(KeyCode::Char(only)));
         }
         let number: u8 = text.strip_prefix('f')?.parse().ok()?;
         (1..=12)
             .contains(&number)
-            .then_some(KeyCode::F(number))
-            .and_then(plain)
+            .then_some(Self::plain(KeyCode::F(number)))
     }
 }
 
@@ -222,18 +246,10 @@ const USUAL: &[(&str, Action)] = &[
     ("f1", Action::Help),
 ];
 
-/// How close two presses of one key count as one: a switch that bounces, or a key held down once it
-/// repeats. Its first repeat comes after about half a second, and nothing tells it from a press.
-pub(super) const BOUNCE: Span = Span::from_millis(120);
-/// The same for a key that holds and goes on in turn: a foot stays on a pedal, and the first repeat
-/// of a key held down, which comes after half a second, must not undo what the press did.
-const STANDING: Span = Span::from_millis(650);
-
 /// The table in force.
 #[derive(Clone, Debug)]
 pub(crate) struct Keys {
     table: Vec<(Key, Action)>,
-    last: Option<(Key, Moment)>,
 }
 
 impl Keys {
@@ -245,7 +261,6 @@ impl Keys {
         };
         let mut keys = Self {
             table: named(USUAL).collect(),
-            last: None,
         };
         for (key, action) in named(preset.keys()).chain(own.iter().copied()) {
             keys.table.retain(|(taken, _)| *taken != key);
@@ -254,25 +269,13 @@ impl Keys {
         keys
     }
 
-    /// What a key does, if anything.
+    /// What a key does, if anything; a capital that has no action of its own is its small letter.
     pub(crate) fn action(&self, key: Key) -> Option<Action> {
-        self.table
-            .iter()
-            .find(|(taken, _)| *taken == key)
-            .map(|(_, action)| *action)
-    }
-
-    /// Whether this press is the echo of the one before: a bouncing switch, a key held down.
-    pub(crate) fn bounces(&mut self, key: Key, now: Moment) -> bool {
-        let within = match self.action(key) {
-            Some(Action::Hold | Action::Break | Action::OneSwitch) => STANDING,
-            _ => BOUNCE,
+        let bound = |key: Key| {
+            let row = self.table.iter().find(|(taken, _)| *taken == key);
+            row.map(|(_, action)| *action)
         };
-        let echo = self
-            .last
-            .is_some_and(|(last, at)| last == key && now.since(at) < within);
-        self.last = Some((key, now));
-        echo
+        bound(key).or_else(|| bound(key.small()))
     }
 
     /// The keys of an action, the most particular first.
@@ -334,23 +337,25 @@ mod tests {
         assert_eq!(own.action(key("b")), Some(Action::Break));
     }
 
+    /// Whatever the lock of the capitals does; a capital in the own table is a key of its own.
     #[test]
-    fn a_bouncing_switch_counts_once_and_a_held_key_once_more_when_it_repeats() {
-        let pressed = |name: &str, times: &[u64]| -> Vec<bool> {
-            let mut keys = Keys::of(Preset::TwoSwitch, &[]);
-            let at = |at: &u64| !keys.bounces(key(name), Moment::from_millis(*at));
-            times.iter().map(at).collect()
-        };
-        let held = [0, 30, 60, 110, 610, 643, 676, 709];
-        let (first, again) = (
-            [true, false, false, false, false, false, false, false],
-            [true, false, false, false, true, false, false, false],
-        );
-        assert_eq!(pressed("left", &held), first, "a foot that stays on a hold");
-        assert_eq!(pressed("right", &held), again, "another interval");
-        assert_eq!(pressed("left", &[0, 700]), [true, true]);
-        let mut keys = Keys::of(Preset::TwoSwitch, &[]);
-        assert!(!keys.bounces(key("left"), Moment::ZERO));
-        assert!(!keys.bounces(key("right"), Moment::from_millis(5)));
+    fn an_unbound_capital_is_its_small_letter() {
+        let own = Keys::of(Preset::Arrows, &[(key("E"), Action::Mark)]);
+        for (pressed, action) in [
+            ("M", Some(Action::Mark)),
+            ("m", Some(Action::Mark)),
+            ("Q", Some(Action::End)),
+            ("N", Some(Action::Prompts)),
+            ("E", Some(Action::Mark)),
+            ("e", Some(Action::Easier)),
+            ("ctrl-C", Some(Action::End)),
+            ("Z", None),
+            ("\u{df}", None),
+            ("\u{42b}", None),
+            ("F1", None),
+        ] {
+            let key = Key::named(pressed);
+            assert_eq!(key.and_then(|key| own.action(key)), action, "{pressed}");
+        }
     }
 }

@@ -2,7 +2,7 @@
 //!
 //! What a landing changes is worked out by `live`; here it is only asked for, shown and taken.
 
-use super::clock::{Wall, delta};
+use super::clock::Wall;
 use super::hints;
 use super::overlay::{Did, Overlay};
 use crate::live::{Act, Input, Landing, Live, SlotView};
@@ -64,7 +64,7 @@ pub(super) fn press(name: &str, choice: usize, running: bool, live: &Live, now: 
 pub(super) fn page(
     live: &Live,
     now: Moment,
-    wall: Wall,
+    hour_at: &dyn Fn(Moment) -> Wall,
     choice: usize,
     running: bool,
 ) -> LandingPage {
@@ -88,7 +88,8 @@ pub(super) fn page(
         }
     });
     let (old, new) = (live.plan().total(), landing.map(|landing| landing.total));
-    let ends = wall + delta(end.since(now)) - delta(old) + delta(new.unwrap_or(old));
+    let new = new.unwrap_or(old);
+    let ends = hour_at((end + new.less(old)).before(old.less(new)));
     let mut offered = vec![("enter", "do it")];
     if choices.len() > 1 {
         offered.push(("↑ ↓", "another way"));
@@ -181,7 +182,10 @@ mod tests {
         let did = press("enter", 0, false, &live, Moment::ZERO);
         assert_eq!(pages(&did), Some(&Overlay::None));
         let wall = chrono::DateTime::parse_from_rfc3339("2026-03-04T18:45:00+01:00");
-        let page = page(&live, Moment::ZERO, wall.expect("a date"), 0, false);
+        let wall = wall.expect("a date");
+        let hour_at =
+            |moment: Moment| wall + super::super::clock::delta(moment.since(Moment::ZERO));
+        let page = page(&live, Moment::ZERO, &hour_at, 0, false);
         assert!(page.lines[0].starts_with("No end of the slot"), "{page:?}");
         assert_eq!(page.ends, "18:48:20");
     }

@@ -12,18 +12,27 @@ mod clock;
 mod comeback;
 mod desk;
 mod ears;
+mod errand;
 mod flow;
 mod footer;
-mod insist;
+mod hands;
+#[cfg(test)]
+mod heard_tests;
+mod hours;
 mod keys;
 mod landing;
+mod limits;
 mod opening;
 mod overlay;
 mod settings;
 mod shell;
 mod slot;
 mod stage;
+mod stood;
+mod strokes;
 mod terminal;
+mod trial;
+mod tty;
 mod wires;
 
 use std::sync::Arc;
@@ -129,10 +138,7 @@ fn theme(ground: Ground) -> Theme {
         of("TERM").as_deref(),
         of("NO_COLOR").as_deref(),
     );
-    Theme {
-        palette,
-        light: ground == Ground::Light,
-    }
+    Theme::of(palette, ground == Ground::Light)
 }
 
 /// Keys and what they do, for a footer.

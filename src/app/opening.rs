@@ -4,26 +4,29 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 use std::time::Duration;
 
+use chrono::NaiveTime;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::cautions::CAUTIONS;
-use super::clock::{self, Wall, delta};
+use super::clock::{self, Both, Wall, at_home, delta};
 use super::ears::Ears;
+use super::hands::Nature;
 use super::hints;
+use super::hours::Reading;
 use super::keys::Key;
-use super::shell::{Page, Shell};
-use super::slot::{SlotEnd, hour, stands};
-use super::wires::Signal;
+use super::limits;
+use super::shell::{NO_PASTE, Page, Shell, Told};
+use super::slot::{SlotEnd, stands, typed};
+use super::strokes::Stroke;
+use super::trial::Trial;
 use crate::live::{Act, Input, Live};
-use crate::plan::{Interval, SignalKind};
+use crate::plan::{Interval, Placed, SignalKind, Strike};
 use crate::screen::Theme;
 use crate::screen::pages::{Field, LimitToggle, Opening, Page as _, PartLabel};
-use crate::session::{Load, Part, Session};
+use crate::session::{Load, Part, Session, Version};
 use crate::time::{Moment, Span};
 
-/// The keys of the limits, in order.
-const LIMIT_KEYS: &str = "abcdefghijkl";
 /// The signals in the order in which the sound check plays and names them.
 const SIGNALS: [(SignalKind, &str); 7] = [
     (SignalKind::Count, "three of these before a start or a stop"),
@@ -41,8 +44,10 @@ const SIGNAL_EVERY: Span = Span::from_millis(1_800);
 pub(super) enum Left {
     /// To begin the class.
     Begin(Box<Live>, SlotEnd),
-    /// Back to the list, or out.
+    /// Back to the list.
     Back,
+    /// To leave the program.
+    Out,
 }
 
 impl Page for Opening {
@@ -51,39 +56,82 @@ impl Page for Opening {
     }
 }
 
-/// Shows the page of a class until it is begun or left.
+/// All clocks as they stand before class.
+pub(super) fn reading(ears: &Ears) -> Reading {
+    let now = ears.now();
+    let both = Both {
+        now,
+        wall: clock::wall(),
+    };
+    Reading {
+        both,
+        stood: Span::ZERO,
+        asleep: clock::asleep(),
+    }
+}
+
+/// Shows the page of a class until it is begun or left. The end of the slot may be one that was asked
+/// for and is not there; then the page says so.
 pub(super) fn open(
     shell: &mut Shell,
     session: &Arc<Session>,
-    slot: SlotEnd,
+    slot: Result<(SlotEnd, String), (NaiveTime, String)>,
     ears: &mut Ears,
+    trial: &mut Trial,
 ) -> Left {
     let mut desk = Desk::of(session, slot);
     let mut last = None;
     while !shell.is_leaving() {
-        let page = desk.page(ears);
+        let mut page = desk.page(ears);
+        page.trouble = trial.trouble();
+        page.hints = shell.or_word(page.hints);
         shell.show(&page, &mut last);
         let wait = if desk.check.is_some() {
             Duration::from_millis(100)
         } else {
             super::LOOK
         };
-        let signal = shell.next(wait);
+        let is_typing = desk.typed.is_some();
+        let told = shell.next(wait, |stroke| nature(stroke, is_typing));
         desk.listen(ears);
-        let Some(Signal::Key(event)) = signal else {
-            continue;
+        let stroke = match told {
+            Some(Told::Key(stroke)) => stroke,
+            Some(Told::Paste(text)) if is_typing => {
+                desk.write(&text);
+                continue;
+            }
+            Some(Told::Paste(_)) => {
+                shell.say(NO_PASTE);
+                continue;
+            }
+            None => continue,
         };
-        match Key::of(event).name().as_str() {
-            "enter" | "space" | "f5" | "pagedown" if desk.typed.is_none() => {
+        match stroke.command().name().as_str() {
+            "enter" | "space" | "f5" | "pagedown" if !is_typing => {
                 return Left::Begin(Box::new(desk.live), desk.slot);
             }
-            "esc" | "q" if desk.typed.is_none() => return Left::Back,
-            "ctrl-c" => return Left::Back,
-            "ctrl-z" => shell.stop(),
-            name => desk.press(name, Key::of(event), ears),
+            "esc" | "q" if !is_typing => return Left::Back,
+            "ctrl-c" => return Left::Out,
+            name => {
+                if !desk.press(name, stroke.command(), ears) {
+                    shell.say_unbound(stroke.key);
+                }
+            }
         }
     }
-    Left::Back
+    Left::Out
+}
+
+/// A key that is still held from the list must not begin the class.
+pub(super) fn nature(stroke: Stroke, is_typing: bool) -> Nature {
+    match stroke.command().name().as_str() {
+        "up" | "down" | "left" | "right" | "backspace" | "delete" => Nature::Flow,
+        "enter" | "esc" => Nature::Begin,
+        "tab" | "ctrl-c" => Nature::Turn,
+        _ if is_typing => Nature::Flow,
+        "space" | "f5" | "pagedown" => Nature::Begin,
+        _ => Nature::Turn,
+    }
 }
 
 /// What can be set on the page.
@@ -93,15 +141,25 @@ struct Desk {
     slot: SlotEnd,
     limits: Vec<Load>,
     typed: Option<String>,
-    wrong: String,
+    /// What is to be said of the hour that was typed.
+    word: String,
     check: Option<Moment>,
 }
 
 impl Desk {
-    fn of(session: &Arc<Session>, slot: SlotEnd) -> Self {
+    fn of(session: &Arc<Session>, slot: Result<(SlotEnd, String), (NaiveTime, String)>) -> Self {
+        let (slot, typed, word) = match slot {
+            Ok((slot, word)) => (slot, None, word),
+            Err((hour, wrong)) => {
+                let typed = hour.format("%H:%M").to_string();
+                (SlotEnd::Open, Some(typed), wrong)
+            }
+        };
         let live = Live::new(session.clone());
         let moves = live.plan().intervals().iter().flat_map(|i| i.moves.iter());
-        let asked: BTreeSet<Load> = moves.flat_map(|turn| turn.of.loads.clone()).collect();
+        let asked: BTreeSet<Load> = moves
+            .flat_map(|turn| Version::of(&turn.of, None).loads())
+            .collect();
         let own = session.limits.iter().copied();
         Self {
             limits: asked
@@ -113,18 +171,19 @@ impl Desk {
             session: session.clone(),
             live,
             slot,
-            typed: None,
-            wrong: String::new(),
+            typed,
+            word,
             check: None,
         }
     }
 
-    fn press(&mut self, name: &str, key: Key, ears: &mut Ears) {
-        let (now, total) = (clock::wall(), self.live.plan().total());
+    /// What a key does to the page; whether it does anything.
+    fn press(&mut self, name: &str, key: Key, ears: &mut Ears) -> bool {
+        let (now, total) = (reading(ears), self.live.plan().total());
         if self.typed.is_some() {
             return self.edit(name, key, now);
         }
-        self.wrong.clear();
+        self.word.clear();
         match name {
             "up" => self.slot = self.slot.moved(now, total, 1),
             "down" => self.slot = self.slot.moved(now, total, -1),
@@ -133,53 +192,72 @@ impl Desk {
             "tab" => self.typed = Some(String::new()),
             "backspace" | "delete" => self.slot = SlotEnd::Open,
             "t" => {
-                ears.quiet();
-                self.check = Some(ears.now());
-                for (n, (kind, _)) in (0_u64..).zip(SIGNALS) {
-                    ears.strike(kind, ears.now() + SIGNAL_EVERY * n + Span::from_millis(150));
-                }
+                let first = ears.now() + ears.reach();
+                self.check = Some(first);
+                ears.strike((0_u64..).zip(SIGNALS).map(|(n, (kind, _))| Strike {
+                    at: first + SIGNAL_EVERY * n,
+                    kind,
+                }));
             }
-            _ => self.toggle(key),
+            _ => return self.toggle(key),
         }
+        true
     }
 
-    fn toggle(&mut self, key: Key) {
-        let place = key.letter().and_then(|letter| LIMIT_KEYS.find(letter));
-        let Some(limit) = place.and_then(|place| self.limits.get(place)) else {
-            return;
+    fn toggle(&mut self, key: Key) -> bool {
+        let limit = key.letter().and_then(limits::limit);
+        let Some(limit) = limit.filter(|limit| self.limits.contains(limit)) else {
+            return false;
         };
         let mut on = self.live.limits().to_vec();
-        match on.iter().position(|other| other == limit) {
+        match on.iter().position(|other| *other == limit) {
             Some(place) => drop(on.remove(place)),
-            None => on.push(*limit),
+            None => on.push(limit),
         }
         let change = Input::Act(Act::Limits(on));
         self.live.handle(Moment::ZERO, &change);
+        true
     }
 
-    fn edit(&mut self, name: &str, key: Key, now: Wall) {
+    /// Writes pasted text as if it were typed.
+    fn write(&mut self, text: &str) {
+        for letter in text.trim().chars() {
+            self.type_in(letter);
+        }
+    }
+
+    fn type_in(&mut self, letter: char) {
         let Some(text) = &mut self.typed else { return };
+        if !self.word.is_empty() {
+            text.clear();
+            self.word.clear();
+        }
+        if text.len() < 5 {
+            text.push(letter);
+        }
+    }
+
+    fn edit(&mut self, name: &str, key: Key, now: Reading) -> bool {
+        let Some(text) = &mut self.typed else {
+            return false;
+        };
         match name {
-            "enter" => match hour(text, now) {
-                Some(end) => {
-                    self.slot = SlotEnd::At(end);
-                    self.typed = None;
-                    self.wrong.clear();
+            "enter" => match typed(text, now, &chrono::Local) {
+                Ok((slot, word)) => {
+                    (self.slot, self.typed, self.word) = (slot, None, word);
                 }
-                None => self.wrong = "an hour such as 18:45, or minutes from now".into(),
+                Err(wrong) => self.word = wrong,
             },
-            "esc" | "tab" => self.typed = None,
+            "esc" | "tab" => (self.typed, self.word) = (None, String::new()),
             "backspace" => {
                 text.pop();
             }
-            _ => {
-                if !self.wrong.is_empty() {
-                    text.clear();
-                    self.wrong.clear();
-                }
-                text.extend(key.letter().filter(|_| text.len() < 5));
-            }
+            _ => match key.letter() {
+                Some(letter) => self.type_in(letter),
+                None => return false,
+            },
         }
+        true
     }
 
     fn listen(&mut self, ears: &Ears) {
@@ -192,10 +270,11 @@ impl Desk {
     }
 
     fn page(&self, ears: &Ears) -> Opening {
-        let now = clock::wall();
+        let seen = reading(ears);
+        let now = seen.both.wall;
         let view = self.live.view(Moment::ZERO);
-        let ends = now + delta(view.total);
-        let slot_end = self.slot.wall(now);
+        let ends = at_home(now + delta(view.total));
+        let slot_end = self.slot.wall(seen).map(at_home);
         Opening {
             title: self.session.title.clone(),
             brief: self.session.brief.clone(),
@@ -210,6 +289,7 @@ impl Desk {
             limits: self.toggles(),
             sound: ears.state(),
             sound_check: self.sound_check(ears),
+            trouble: String::new(),
             unplaced: self.unplaced(),
             cautions: CAUTIONS.map(str::to_owned).to_vec(),
             clock: now.format("%H:%M").to_string(),
@@ -220,7 +300,7 @@ impl Desk {
                     ("enter", "begin"),
                     ("↑ ↓ ← →", "end of the slot"),
                     ("tab", "type it"),
-                    ("a-l", "limits tonight"),
+                    ("its letter", "limits tonight"),
                     ("t", "hear the signals"),
                     ("esc", "back"),
                 ])
@@ -233,14 +313,13 @@ impl Desk {
             (Some(text), _) => text.clone(),
             (None, SlotEnd::Open) => "open".into(),
             (None, SlotEnd::FromBegin(slot)) => format!("{slot} from the start"),
-            (None, SlotEnd::At(_)) => {
+            (None, SlotEnd::At(_) | SlotEnd::After(_)) => {
                 end.map_or_else(String::new, |end| end.format("%H:%M").to_string())
             }
         };
         let hint = match &self.typed {
-            Some(_) if self.wrong.is_empty() => "an hour, or minutes from now".into(),
-            Some(_) => self.wrong.clone(),
-            None => String::new(),
+            Some(_) if self.word.is_empty() => "an hour, or minutes from now".into(),
+            Some(_) | None => self.word.clone(),
         };
         Field {
             label: "room until".into(),
@@ -251,8 +330,9 @@ impl Desk {
     }
 
     fn toggles(&self) -> Vec<LimitToggle> {
-        let keyed = self.limits.iter().zip(LIMIT_KEYS.chars());
-        keyed
+        self.limits
+            .iter()
+            .filter_map(|limit| Some((limit, limits::letter(*limit)?)))
             .map(|(limit, key)| LimitToggle {
                 key: key.to_string(),
                 label: limit.label().to_owned(),
@@ -275,7 +355,7 @@ impl Desk {
         let all = self.live.plan().intervals();
         let name = |n: usize| {
             all.get(n)
-                .and_then(Interval::turn)
+                .and_then(|interval| interval.turn())
                 .map(|turn| turn.of.name.clone())
         };
         let line = |miss: &crate::plan::Unplaced| {
@@ -292,17 +372,17 @@ fn place(now: Moment, from: Moment) -> usize {
 }
 
 /// The parts of a class as it stands, by name.
-pub(super) fn parts(session: &Session, intervals: &[Interval]) -> Vec<PartLabel> {
+pub(super) fn parts(session: &Session, intervals: &[Placed]) -> Vec<PartLabel> {
     let mut labels: Vec<(usize, PartLabel)> = Vec::new();
     for interval in intervals {
         match labels.last_mut() {
-            Some((part, label)) if *part == interval.part => label.length += interval.length,
+            Some((part, label)) if *part == interval.part => label.length += interval.span(),
             _ => labels.push((
                 interval.part,
                 PartLabel {
                     name: part_name(session, interval),
                     start: interval.start.span(),
-                    length: interval.length,
+                    length: interval.span(),
                 },
             )),
         }

@@ -21,8 +21,8 @@ pub(super) enum Overlay {
     /// Nothing.
     #[default]
     None,
-    /// The keys.
-    Help,
+    /// The keys, so many screenfuls on.
+    Help(usize),
     /// The parts, one of them chosen.
     Parts(usize),
     /// The landing: which of its choices, and whether the running interval may change.
@@ -70,16 +70,29 @@ pub(super) enum Did {
 
 impl Overlay {
     /// The page as it is drawn.
-    pub(super) fn sheet(&self, live: &Live, keys: &Keys, now: Moment, wall: Wall) -> Option<Sheet> {
+    pub(super) fn sheet(
+        &self,
+        live: &Live,
+        keys: &Keys,
+        now: Moment,
+        hour_at: &dyn Fn(Moment) -> Wall,
+    ) -> Option<Sheet> {
         match self {
             Self::None => None,
-            Self::Help => Some(Sheet::Help(help(keys))),
+            Self::Help(page) => Some(Sheet::Help(help(keys, *page))),
             Self::Parts(chosen) => Some(Sheet::Parts(parts(live, *chosen))),
             Self::Landing { choice, running } => {
-                let page = landing::page(live, now, wall, *choice, *running);
+                let page = landing::page(live, now, hour_at, *choice, *running);
                 Some(Sheet::Landing(page))
             }
         }
+    }
+
+    /// Whether a key moves a mark on the page.
+    pub(super) fn moves_by(&self, key: Key) -> bool {
+        const MOVES: [&str; 6] = ["up", "down", "left", "right", "pageup", "pagedown"];
+        let has_mark = matches!(self, Self::Parts(_) | Self::Landing { .. });
+        has_mark && MOVES.contains(&key.name().as_str())
     }
 
     /// What a key does to it.
@@ -92,7 +105,8 @@ impl Overlay {
             return Did::Page(Self::None);
         }
         match self {
-            Self::None | Self::Help => Did::Nothing,
+            Self::Help(page) if name == "tab" => Did::Page(Self::Help(page.wrapping_add(1))),
+            Self::None | Self::Help(_) => Did::Nothing,
             Self::Parts(chosen) => press_parts(&name, *chosen, live),
             Self::Landing { choice, running } => {
                 landing::press(&name, *choice, *running, live, now)
@@ -143,7 +157,7 @@ const GROUPS: [(&str, &[Action]); 4] = [
     ),
 ];
 
-fn help(keys: &Keys) -> HelpPage {
+fn help(keys: &Keys, page: usize) -> HelpPage {
     let group = |(title, actions): (&str, &[Action])| {
         let bound = actions
             .iter()
@@ -159,9 +173,17 @@ fn help(keys: &Keys) -> HelpPage {
                 .collect(),
         }
     };
+    let all = GROUPS.iter().flat_map(|group| group.1);
+    let without = all.filter(|action| keys.keys_of(**action).is_empty());
     HelpPage {
         groups: GROUPS.map(group).to_vec(),
-        hints: hints(&[("esc", "close"), ("every key", "still works")]),
+        without: without.map(|action| action.label().to_owned()).collect(),
+        page,
+        hints: hints(&[
+            ("esc", "close"),
+            ("tab", "more"),
+            ("every key", "still works"),
+        ]),
     }
 }
 
@@ -298,7 +320,7 @@ mod tests {
             choice: 0,
             running: false,
         };
-        for overlay in [Overlay::Help, Overlay::Parts(0), landing] {
+        for overlay in [Overlay::Help(0), Overlay::Parts(0), landing] {
             for (key, taken) in [("esc", true), ("space", false), ("s", false)] {
                 let did = overlay.press(Key::named(key).expect("a key"), &live, now);
                 let is_taken = !matches!(did, Did::Nothing);

@@ -2,12 +2,14 @@
 //!
 //! It refuses to read a clock: what the wall shows is an argument.
 
-use chrono::{NaiveTime, TimeDelta, Timelike};
+use chrono::offset::MappedLocalTime;
+use chrono::{DateTime, NaiveDateTime, NaiveTime, TimeDelta, TimeZone, Timelike};
 
 use super::clock::{Wall, delta};
+use super::hours::{Reading, SlotEnds};
 use crate::live::SlotView;
 use crate::record::wall;
-use crate::time::Span;
+use crate::time::{Moment, Span};
 
 /// How long the room is ours, as the page has it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -16,24 +18,40 @@ pub(super) enum SlotEnd {
     Open,
     /// So long from when the class begins.
     FromBegin(Span),
+    /// So long from when that was said: until this moment, sleep counted in.
+    After(Moment),
     /// Until this moment of the wall clock.
     At(Wall),
 }
 
 impl SlotEnd {
-    /// The end of the slot for a class begun at `begin`.
-    pub(super) fn wall(self, begin: Wall) -> Option<Wall> {
+    /// So long from now.
+    pub(super) fn after(slot: Span, now: Reading) -> Self {
+        Self::After(now.both.now + now.asleep + slot)
+    }
+
+    /// The end of the slot of a class that begins now.
+    pub(super) fn of_class(self, begin: Reading) -> Option<SlotEnds> {
         match self {
             Self::Open => None,
-            Self::FromBegin(slot) => Some(begin + delta(slot)),
-            Self::At(end) => Some(end),
+            Self::FromBegin(slot) => Some(SlotEnds::After(begin.both.now + slot)),
+            Self::After(end) => Some(SlotEnds::After(end.before(begin.asleep))),
+            Self::At(end) => Some(SlotEnds::Hour(end)),
         }
+    }
+
+    /// The same by the clock on the wall.
+    pub(super) fn wall(self, begin: Reading) -> Option<Wall> {
+        Some(match self.of_class(begin)? {
+            SlotEnds::Hour(end) => end,
+            SlotEnds::After(end) => begin.both.wall_at(end),
+        })
     }
 
     /// So many minutes later, on the whole minute that is shown; where nobody said, beginning with
     /// the end of a class of this length begun now.
-    pub(super) fn moved(self, now: Wall, total: Span, minutes: i64) -> Self {
-        let end = self.wall(now).unwrap_or_else(|| now + delta(total));
+    pub(super) fn moved(self, now: Reading, total: Span, minutes: i64) -> Self {
+        let end = self.wall(now).unwrap_or(now.both.wall + delta(total));
         let over = i64::from(end.second()) * 1000 + i64::from(end.timestamp_subsec_millis());
         let on_minute = wall::to_millis(end) - TimeDelta::milliseconds(over);
         Self::At(on_minute + TimeDelta::minutes(minutes))
@@ -41,28 +59,86 @@ impl SlotEnd {
 }
 
 /// The longest slot that can be given in minutes: the longest class.
-const MOST_MINUTES: i64 = 12 * 60;
+const MOST_MINUTES: u64 = 12 * 60;
 
-/// The hour and minute that was typed, the time nearest to now; or so many minutes from now.
-pub(super) fn hour(text: &str, now: Wall) -> Option<Wall> {
-    if let Ok(minutes @ 1..=MOST_MINUTES) = text.trim().parse::<i64>() {
-        return Some(now + TimeDelta::minutes(minutes));
+/// What was typed: an hour and minute, or so many minutes from now. With a word about an hour that
+/// is there twice.
+///
+/// # Errors
+/// It is neither, or there is no such hour; in words for the page.
+pub(super) fn typed<Z: TimeZone>(
+    text: &str,
+    now: Reading,
+    zone: &Z,
+) -> Result<(SlotEnd, String), String> {
+    if let Ok(minutes @ 1..=MOST_MINUTES) = text.trim().parse::<u64>() {
+        let slot = Span::from_secs(60 * minutes);
+        return Ok((SlotEnd::after(slot, now), String::new()));
     }
-    let hour = NaiveTime::parse_from_str(text.trim(), "%H:%M").ok()?;
-    nearest(hour, now)
+    let hour = NaiveTime::parse_from_str(text.trim(), "%H:%M")
+        .map_err(|_| "an hour such as 18:45, or minutes from now".to_owned())?;
+    let (end, word) = nearest(hour, &now.both.wall.with_timezone(zone))?;
+    Ok((SlotEnd::At(end), word))
 }
 
-/// The time nearest to now at which the wall clock shows this hour: a slot that ended a minute ago
-/// is over, it does not end tomorrow.
-pub(super) fn nearest(hour: NaiveTime, now: Wall) -> Option<Wall> {
-    let today = now.date_naive().and_time(hour);
-    let today = today.and_local_timezone(now.timezone()).single()?;
-    let days = [
-        today - TimeDelta::days(1),
-        today,
-        today + TimeDelta::days(1),
-    ];
-    days.into_iter().min_by_key(|end| (*end - now).abs())
+/// When the clock shows an hour, and whether it does so twice; or the hour that it passes over.
+type Shown = Result<(Wall, bool), NaiveDateTime>;
+
+/// The time nearest to now at which the clock on the wall shows this hour: a slot that ended a minute
+/// ago is over, it does not end tomorrow. Each day has its own rules; an hour that a night has twice
+/// is told.
+///
+/// # Errors
+/// The clocks pass over that hour in the night that is meant.
+pub(super) fn nearest<Z: TimeZone>(
+    hour: NaiveTime,
+    now: &DateTime<Z>,
+) -> Result<(Wall, String), String> {
+    let (zone, today) = (now.timezone(), now.date_naive());
+    let mut found: Vec<(TimeDelta, Shown)> = Vec::new();
+    for days in [-1, 0, 1] {
+        let shown = (today + TimeDelta::days(days)).and_time(hour);
+        let mut take = |end: DateTime<Z>, twice| {
+            let end = end.fixed_offset();
+            found.push((end.signed_duration_since(now), Ok((end, twice))));
+        };
+        match zone.from_local_datetime(&shown) {
+            MappedLocalTime::Single(end) => take(end, false),
+            MappedLocalTime::Ambiguous(first, second) => {
+                take(if first < *now { second } else { first }, true);
+            }
+            MappedLocalTime::None => found.push((shown - now.naive_local(), Err(shown))),
+        }
+    }
+    match found.into_iter().min_by_key(|(ahead, _)| ahead.abs()) {
+        Some((_, Ok((end, false)))) => Ok((end, String::new())),
+        Some((ahead, Ok((end, true)))) => Ok((end, twice(end, ahead))),
+        Some((_, Err(shown))) => Err(passed_over(shown, &zone)),
+        None => Err("no such hour".into()),
+    }
+}
+
+fn twice(end: Wall, ahead: TimeDelta) -> String {
+    let minutes = ahead.num_seconds().abs() / 60;
+    let when = if ahead < TimeDelta::zero() {
+        format!("{minutes} min ago")
+    } else {
+        format!("in {minutes} min")
+    };
+    let shown = end.format("%H:%M");
+    format!("{shown} comes twice tonight; meant is {when}. For the other type minutes from now")
+}
+
+/// Between which hours the clocks pass over this one.
+fn passed_over<Z: TimeZone>(shown: NaiveDateTime, zone: &Z) -> String {
+    let is_there = |at: &NaiveDateTime| zone.offset_from_local_datetime(at).earliest().is_some();
+    let minutes = |step: i64| (1..=24 * 60).map(move |n| shown + TimeDelta::minutes(step * n));
+    let last = minutes(-1).find(is_there).unwrap_or(shown);
+    let from = last + TimeDelta::minutes(1);
+    let to = minutes(1).find(is_there).unwrap_or(shown);
+    let text = |at: NaiveDateTime| at.format("%H:%M").to_string();
+    let (shown, from, to) = (text(shown), text(from), text(to));
+    format!("there is no {shown} then: the clocks go from {from} to {to}")
 }
 
 /// How a class that ends then stands against the slot.
@@ -77,64 +153,5 @@ pub(super) fn stands(slot: Wall, ends: Wall) -> SlotView {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn at(text: &str) -> Wall {
-        let text = format!("2026-03-04T{text}+01:00");
-        chrono::DateTime::parse_from_rfc3339(&text).expect("a date")
-    }
-
-    #[test]
-    fn the_arrows_set_whole_minutes_from_what_is_shown() {
-        let (now, total) = (at("18:00:41.700"), Span::from_secs(45 * 60));
-        let from_begin = SlotEnd::FromBegin(Span::from_secs(30 * 60));
-        for (slot, minutes, end) in [
-            (SlotEnd::Open, 1, "18:46:00"),
-            (SlotEnd::Open, -5, "18:40:00"),
-            (from_begin, 5, "18:35:00"),
-            (SlotEnd::At(at("18:45:00")), -1, "18:44:00"),
-            (SlotEnd::At(at("18:45:59.999")), 1, "18:46:00"),
-        ] {
-            let moved = slot.moved(now, total, minutes);
-            assert_eq!(moved, SlotEnd::At(at(end)), "{slot:?} {minutes}");
-        }
-    }
-
-    #[test]
-    fn a_slot_from_the_beginning_moves_with_it_and_an_hour_does_not() {
-        let begin = at("18:04:00");
-        let half_hour = SlotEnd::FromBegin(Span::from_secs(1800));
-        assert_eq!(SlotEnd::Open.wall(begin), None);
-        assert_eq!(half_hour.wall(begin), Some(at("18:34:00")));
-        let fixed = SlotEnd::At(at("18:30:00"));
-        assert_eq!(fixed.wall(begin), Some(at("18:30:00")));
-    }
-
-    #[test]
-    fn an_hour_is_the_one_nearest_to_now() {
-        let now = at("18:00:00");
-        let tomorrow = |text| at(text) + TimeDelta::days(1);
-        for (text, meant) in [
-            ("18:45", Some(at("18:45:00"))),
-            (" 8:05", Some(at("08:05:00"))),
-            (" 5:55", Some(tomorrow("05:55:00"))),
-            ("17:58", Some(at("17:58:00"))),
-            ("18:00", Some(at("18:00:00"))),
-            ("0:00", Some(tomorrow("00:00:00"))),
-            ("24:00", None),
-            ("1845", None),
-            ("", None),
-        ] {
-            assert_eq!(hour(text, now), meant, "{text}");
-        }
-    }
-
-    #[test]
-    fn the_slot_is_in_hand_until_its_end_and_over_after_it() {
-        let (ends, secs) = (at("18:45:00"), Span::from_secs);
-        assert_eq!(stands(at("18:44:00"), ends), SlotView::Over(secs(60)));
-        assert_eq!(stands(at("18:46:00"), ends), SlotView::InHand(secs(60)));
-        assert_eq!(stands(ends, ends), SlotView::InHand(Span::ZERO));
-    }
-}
+#[path = "slot_tests.rs"]
+mod tests;

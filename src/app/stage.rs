@@ -6,14 +6,16 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::awake::{Awake, AwakeState};
-use super::clock::{Both, Clock, Sleep, Wall, Watch, delta, wall};
+use super::clock::{Both, Clock, Wall, asleep, at_home, delta, wall};
 use super::ears::Ears;
-use super::insist::Insist;
-use super::keys::{Action, Key, Keys};
+use super::hands::Nature;
+use super::hours::{Hours, Reading, SlotEnds};
+use super::keys::{Action, Keys};
 use super::overlay::{Did, Overlay, Sheet, running_part};
-use super::shell::{Page, Shell};
-use super::wires::Signal;
-use super::{FINISH, LOOK, desk, footer};
+use super::shell::{NO_PASTE, Page, Shell, Told};
+use super::stood::Stood;
+use super::strokes::Stroke;
+use super::{LOOK, desk, footer};
 use crate::live::{Act, Fact, Input, Live, Output, View};
 use crate::record::Pulse;
 use crate::screen::{self, Around, RecordState, SoundState, Theme};
@@ -27,7 +29,7 @@ const LAST_SIGNAL: Duration = Duration::from_millis(1_500);
 /// How long after a page closed a key that moves on is not heard.
 const SETTLE: Span = Span::from_millis(700);
 /// How long the disk may leave something waiting before the screen says so.
-const STUCK: Span = Span::from_secs(5);
+const STUCK: Span = Span::from_secs(1);
 /// How often the record is told where the class is. A class that breaks off must come back at most
 /// a second before, whatever time the waking and the writing take.
 const BEAT: Span = Span::from_millis(500);
@@ -59,14 +61,13 @@ pub(super) struct Stage {
     /// The hour at which the clock stood at zero, for a rehearsal's own hour.
     pub(super) zero: Wall,
     pub(super) rehearsal: Option<u32>,
-    /// The end of the slot by the clock on the wall.
-    pub(super) slot_end: Option<Wall>,
+    hours: Hours,
+    /// Real time, whatever the pace.
+    real: Clock,
+    stood: Stood,
     pub(super) motion: bool,
     prompts: bool,
     overlay: Overlay,
-    /// Real time, by which a hand is judged whatever the pace.
-    hand: Clock,
-    insist: Insist,
     heard: Option<bool>,
     beat: Option<Moment>,
     /// Since when the disk has left something waiting.
@@ -84,6 +85,9 @@ impl Stage {
         keys: Keys,
         rehearsal: Option<u32>,
     ) -> Self {
+        let real = Clock::starting_at(Moment::ZERO, 1);
+        let stood = Stood::begin(real);
+        let seen = reading(clock, stood.in_all(real));
         Self {
             live,
             clock,
@@ -92,12 +96,12 @@ impl Stage {
             recorder: None,
             zero,
             rehearsal,
-            slot_end: None,
+            hours: Hours::new(seen, clock.pace()),
+            real,
+            stood,
             motion: true,
             prompts: true,
             overlay: Overlay::None,
-            hand: Clock::starting_at(Moment::ZERO, 1),
-            insist: Insist::default(),
             heard: None,
             beat: None,
             stuck: None,
@@ -106,39 +110,44 @@ impl Stage {
         }
     }
 
-    /// Sets the end of the slot.
-    pub(super) fn ends_at(&mut self, end: Option<Wall>) {
-        self.slot_end = end;
-        let now = self.clock.now();
-        let both = Both {
-            now,
-            wall: self.hour(now),
-        };
-        let moment = end.map(|end| both.moment_at(end));
-        self.live.handle(now, &Input::EndsAt(moment));
+    /// Sets the end of the slot of a class that begins.
+    pub(super) fn ends_at(&mut self, end: Option<SlotEnds>) {
+        let both = self.both();
+        let end = self.hours.set_slot(end, both);
+        self.live.handle(both.now, &Input::EndsAt(end));
+    }
+
+    /// Goes on with the end of the slot of a class that broke off. An hour may have moved against
+    /// the clock of the class meanwhile.
+    pub(super) fn goes_on_until(&mut self, end: SlotEnds) {
+        let both = self.both();
+        let end = self.hours.set_slot(Some(end), both);
+        let known = self.live.ends_at();
+        let off = |a: Moment, b: Moment| a.since(b) + b.since(a);
+        if end
+            .zip(known)
+            .is_none_or(|(end, known)| off(end, known) >= Span::from_secs(1))
+        {
+            self.live.handle(both.now, &Input::EndsAt(end));
+        }
     }
 
     /// Runs the class until it is over or the program is to leave.
     pub(super) fn play(&mut self, shell: &mut Shell) {
         let mut last = None;
-        let mut watch = Watch::new(self.both());
-        let mut due = self.clock.now();
         while !shell.is_leaving() && !self.live.is_over() {
             let now = self.clock.now();
-            self.notice_sleep(&mut watch, now, due);
+            self.look_at_clocks();
             self.live.handle(now, &Input::Wake);
-            if let Some(meant) = self.insist.settled(self.hand.now()) {
-                self.live.handle(now, &meant);
-            }
             self.count_for_her(now);
             self.notice_sound(now);
             self.carry_out();
             self.tell_where(now);
-            shell.show(&self.page(now), &mut last);
-            let wait = self.wait(now);
-            due = self.clock.now() + at_pace(wait, self.clock.pace());
-            if let Some(Signal::Key(event)) = shell.next(wait) {
-                self.press(Key::of(event), shell);
+            shell.show(&self.page(now, shell), &mut last);
+            match shell.next(self.wait(now), |stroke| self.nature(stroke)) {
+                Some(Told::Key(stroke)) => self.press(stroke, shell),
+                Some(Told::Paste(_)) => shell.say(NO_PASTE),
+                None => {}
             }
         }
         self.carry_out();
@@ -152,7 +161,7 @@ impl Stage {
     fn show_end(&mut self, shell: &mut Shell, last: &mut Option<Teaching>) {
         self.overlay = Overlay::None;
         let end = self.clock.now();
-        shell.show(&self.page(end), last);
+        shell.show(&self.page(end, shell), last);
         let long = if self.rehearsal.is_some() {
             SHOW_END
         } else {
@@ -165,16 +174,14 @@ impl Stage {
                 break;
             }
             // A key that was meant for the class must not close the page behind it.
-            let _ = shell.next(left);
-            shell.show(&self.page(end), last);
+            let _ = shell.next(left, |stroke| self.nature(stroke));
+            shell.show(&self.page(end, shell), last);
         }
     }
 
     fn wait(&self, now: Moment) -> Duration {
         let wake = self.live.next_wakeup(now).map(|wake| wake.at);
         let wake = wake.map_or(LOOK, |at| self.clock.until(at).min(LOOK));
-        let insist = self.insist.next().map_or(LOOK, |at| self.hand.until(at));
-        let wake = wake.min(insist);
         match (&self.recorder, self.beat) {
             (Some(_), Some(beat)) => wake.min(self.clock.until(beat + BEAT)),
             _ => wake,
@@ -196,21 +203,30 @@ impl Stage {
         }
     }
 
-    fn notice_sleep(&mut self, watch: &mut Watch, now: Moment, due: Moment) {
-        let wall = wall();
-        let Some(Sleep { from, gap, before }) = watch.look(Both { now, wall }, due) else {
-            return;
-        };
-        if self.rehearsal.is_none() {
+    /// Holds a class that nothing ran for a while, and moves the end of the slot where a clock was
+    /// set.
+    fn look_at_clocks(&mut self) {
+        let seen = reading(self.clock, self.stood.in_all(self.real));
+        let now = seen.both.now;
+        if let Some(away) = self.hours.look(seen) {
+            let (from, gap) = (away.from, away.gap);
             self.live.handle(from, &Input::Wake);
-            self.carry_out_by(before);
+            self.carry_out_by(away.before);
             self.live.handle(now, &Input::Act(Act::Slept { from, gap }));
-            // The steady clock may have stood still: the slot's end has moved against it.
-            self.ends_at(self.slot_end);
+        }
+        if let Some(end) = self.hours.moved_slot() {
+            self.live.handle(now, &Input::EndsAt(Some(end)));
         }
     }
 
+    /// Tells the class how far ahead of the clock the loudspeaker is: count-ins go by it.
+    pub(super) fn tell_reach(&mut self, now: Moment) {
+        let reach = self.ears.reach();
+        self.live.handle(now, &Input::Reach(reach));
+    }
+
     fn notice_sound(&mut self, now: Moment) {
+        self.tell_reach(now);
         let there = self.ears.is_there();
         if there.is_some() && there != self.heard {
             let first = self.heard.is_none();
@@ -238,26 +254,36 @@ impl Stage {
         }
     }
 
-    fn press(&mut self, key: Key, shell: &mut Shell) {
+    /// What a key is at the moment.
+    fn nature(&self, stroke: Stroke) -> Nature {
+        if self.overlay.moves_by(stroke.command()) {
+            return Nature::Step;
+        }
+        self.action(stroke).map_or(Nature::Turn, nature)
+    }
+
+    fn action(&self, stroke: Stroke) -> Option<Action> {
+        let latin = || self.keys.action(stroke.latin?);
+        self.keys.action(stroke.key).or_else(latin)
+    }
+
+    fn press(&mut self, stroke: Stroke, shell: &mut Shell) {
         let now = self.clock.now();
-        if Key::named("ctrl-z") == Some(key) {
-            return shell.stop();
-        }
-        self.insist.forget();
-        if self.keys.bounces(key, self.hand.now()) {
-            return;
-        }
-        match self.overlay.press(key, &self.live, now) {
+        match self.overlay.press(stroke.command(), &self.live, now) {
             Did::Page(overlay) => self.overlay = overlay,
             Did::Say(input) => {
                 self.overlay = Overlay::None;
                 self.settle(now);
                 self.live.handle(now, &input);
             }
-            Did::Nothing => match self.keys.action(key) {
-                Some(action) => self.act(action, now),
-                None => self.live.handle(now, &Input::Cancel),
-            },
+            Did::Nothing => {
+                if let Some(action) = self.action(stroke) {
+                    self.act(action, now);
+                } else {
+                    self.live.handle(now, &Input::Cancel);
+                    shell.say_unbound(stroke.key);
+                }
+            }
         }
         self.carry_out();
     }
@@ -276,9 +302,6 @@ impl Stage {
             Some(Input::End) if self.clock.pace() > 1 => {
                 self.live.handle(now, &Input::Act(Act::End));
             }
-            Some(input) if Insist::concerns(&input) && self.is_asked(now) => {
-                self.insist.pressed(input, self.hand.now());
-            }
             Some(input) => self.live.handle(now, &input),
             None => {}
         }
@@ -287,7 +310,7 @@ impl Stage {
             Action::Mute => self.ears.mute(),
             Action::Louder => self.ears.step(true),
             Action::Softer => self.ears.step(false),
-            Action::Help => self.toggle(Overlay::Help),
+            Action::Help => self.toggle(Overlay::Help(0)),
             Action::Parts => self.toggle(Overlay::Parts(running_part(&self.live))),
             Action::Landing => self.toggle(Overlay::Landing {
                 choice: 0,
@@ -295,10 +318,6 @@ impl Stage {
             }),
             _ => {}
         }
-    }
-
-    fn is_asked(&self, now: Moment) -> bool {
-        self.clock.pace() == 1 && self.live.is_asking(now)
     }
 
     /// Opens a page over the class, or closes it where it is open already.
@@ -322,10 +341,7 @@ impl Stage {
     }
 
     fn both(&self) -> Both {
-        Both {
-            now: self.clock.now(),
-            wall: wall(),
-        }
+        reading(self.clock, Span::ZERO).both
     }
 
     fn record(&self, fact: Fact, both: Both) {
@@ -334,21 +350,14 @@ impl Stage {
         }
     }
 
-    /// Waits until the record is safe, for a while at most; tells how it stands.
-    pub(super) fn finish_record(&mut self) -> RecordState {
-        match self.recorder.take().map(|recorder| recorder.finish(FINISH)) {
-            Some(Ok(())) => RecordState::Recorded,
-            Some(Err(why)) => RecordState::Off(why.why.to_string()),
-            None => self.record_state(),
+    fn page(&self, now: Moment, shell: &Shell) -> Teaching {
+        let mut view = self.live.view(now);
+        if view.notice.is_none() {
+            view.notice = shell.word().map(str::to_owned);
         }
-    }
-
-    fn page(&self, now: Moment) -> Teaching {
-        let view = self.live.view(now);
         let around = self.around(now, &view);
-        let sheet = self
-            .overlay
-            .sheet(&self.live, &self.keys, now, self.hour(now));
+        let hour_at = |moment| self.hour_at(now, moment);
+        let sheet = self.overlay.sheet(&self.live, &self.keys, now, &hour_at);
         Teaching {
             view,
             around,
@@ -362,31 +371,41 @@ impl Stage {
         let sound = self.ears.state();
         Around {
             clock: text(self.hour(now)),
-            ends: text(self.hour(now) + delta(end.since(now))),
+            ends: text(self.hour_at(now, end)),
+            flash: !matches!(sound, SoundState::On { .. }),
             sound,
             record: self.record_state(),
             prompts: self.prompts,
             motion: self.motion,
             note: self.note(),
-            flash: !matches!(sound, SoundState::On(_)),
             hints: footer::hints(&self.keys, view),
         }
     }
 
-    /// A small thing to know.
+    /// Small things to know.
     fn note(&self) -> String {
-        match self.awake.as_ref().map(Awake::state) {
-            Some(AwakeState::Unavailable { why }) => why,
-            Some(AwakeState::Trying | AwakeState::Held) | None => String::new(),
-        }
+        let lacks = self.recorder.as_ref().map(Recorder::lacks);
+        let lacks = lacks.unwrap_or_default().into_iter();
+        let awake = match self.awake.as_ref().map(Awake::state) {
+            Some(AwakeState::Unavailable { why }) => Some(why),
+            Some(AwakeState::Trying | AwakeState::Held) | None => None,
+        };
+        let notes: Vec<String> = awake
+            .into_iter()
+            .chain(lacks.map(|lack| lack.words().to_owned()))
+            .collect();
+        notes.join(", ")
     }
 
-    pub(super) fn record_state(&self) -> RecordState {
+    fn record_state(&self) -> RecordState {
         match (self.rehearsal, &self.recorder) {
             (Some(pace), _) => RecordState::Rehearsal(pace),
             (None, None) => RecordState::Off("no place for it".into()),
             (None, Some(recorder)) => match recorder.state() {
-                Ok(()) if self.is_stuck() => RecordState::Off("the disk does not answer".into()),
+                Ok(()) if self.is_stuck() => {
+                    RecordState::Off("the disk does not answer yet".into())
+                }
+                Ok(()) if !recorder.is_begun() => RecordState::Beginning,
                 Ok(()) => RecordState::Recorded,
                 Err(why) => RecordState::Off(why.why.to_string()),
             },
@@ -401,20 +420,47 @@ impl Stage {
     /// The clock on the wall; a rehearsal has an hour of its own, that runs at its pace.
     pub(super) fn hour(&self, now: Moment) -> Wall {
         match self.rehearsal {
-            Some(_) => self.zero + delta(now.since(Moment::ZERO)),
+            Some(_) => at_home(self.zero + delta(now.since(Moment::ZERO))),
             None => wall(),
         }
     }
 
+    /// What the clock on the wall will show at a moment to come.
+    fn hour_at(&self, now: Moment, moment: Moment) -> Wall {
+        at_home(self.hour(now) + delta(moment.since(now)))
+    }
+
     /// How the end stands against the slot, in words, for the page after class.
     pub(super) fn against_slot(&self, now: Moment) -> Option<String> {
-        let over = (self.hour(now) - self.slot_end?).num_seconds();
-        let span = Span::from_secs(over.unsigned_abs());
-        Some(match over {
-            0 => "ended on the slot's time".into(),
-            1.. => format!("ended {span} after the slot"),
-            _ => format!("ended {span} before the slot's end"),
+        let end = self.live.ends_at()?;
+        let (over, before) = (now.since(end).whole(), end.since(now).whole());
+        Some(if !over.is_zero() {
+            format!("ended {over} after the slot")
+        } else if !before.is_zero() {
+            format!("ended {before} before the slot's end")
+        } else {
+            "ended on the slot's time".into()
         })
+    }
+}
+
+fn reading(clock: Clock, stood: Span) -> Reading {
+    Reading {
+        both: Both {
+            now: clock.now(),
+            wall: wall(),
+        },
+        stood,
+        asleep: asleep(),
+    }
+}
+
+/// What a key of an action is. Only what is counted by presses may come twice in a breath.
+pub(super) const fn nature(action: Action) -> Nature {
+    match action {
+        Action::Louder | Action::Softer => Nature::Flow,
+        Action::Add | Action::Take | Action::Easier | Action::Harder | Action::Mark => Nature::Step,
+        _ => Nature::Turn,
     }
 }
 

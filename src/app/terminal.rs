@@ -6,8 +6,9 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
 
 use crossterm::cursor::{Hide, Show};
+use crossterm::event::{DisableBracketedPaste, EnableBracketedPaste};
 use crossterm::execute;
-use crossterm::style::{ResetColor, force_color_output};
+use crossterm::style::{Print, ResetColor, force_color_output};
 use crossterm::terminal::{
     BeginSynchronizedUpdate, Clear, ClearType, EndSynchronizedUpdate, EnterAlternateScreen,
     LeaveAlternateScreen, disable_raw_mode, enable_raw_mode, size,
@@ -69,24 +70,14 @@ impl Screen {
         Ok(())
     }
 
-    /// Stops the program as Ctrl-Z does, and comes back with the terminal taken again.
+    /// Gives the terminal back, stops the program, and takes the terminal again once it goes on.
     ///
     /// # Errors
     /// The terminal has gone meanwhile.
-    #[cfg(unix)]
-    pub(crate) fn stop(&mut self) -> io::Result<()> {
+    pub(crate) fn stop(&mut self, stop: impl FnOnce() -> io::Result<()>) -> io::Result<()> {
         leave();
-        signal_hook::low_level::raise(signal_hook::consts::SIGSTOP)?;
+        stop()?;
         self.retake()
-    }
-
-    /// There is no such stop here.
-    ///
-    /// # Errors
-    /// Never.
-    #[cfg(not(unix))]
-    pub(crate) fn stop(&mut self) -> io::Result<()> {
-        Ok(())
     }
 
     /// Takes the terminal again after a stop from outside. The shell has set it as it likes it
@@ -96,6 +87,8 @@ impl Screen {
     /// The terminal has gone meanwhile.
     pub(crate) fn retake(&mut self) -> io::Result<()> {
         let _ = disable_raw_mode();
+        // Asked twice it would tell keys so still when it was taken back once.
+        execute!(stdout(), asked(TELL_KEYS_NO_MORE))?;
         enter()?;
         self.forget()
     }
@@ -111,20 +104,52 @@ impl Drop for Screen {
 /// library's own way to follow the window asks the terminal where the cursor stands, and the answer
 /// would be read by the thread that waits for keys.
 fn blank() -> io::Result<Terminal<CrosstermBackend<Stdout>>> {
-    let (width, height) = size()?;
+    let (width, height) = told(size()?);
     let viewport = Viewport::Fixed(Rect::new(0, 0, width, height));
     let backend = CrosstermBackend::new(stdout());
     Terminal::with_options(backend, TerminalOptions { viewport })
 }
 
+/// A terminal that tells no size, as a serial line does, has the usual one.
+const fn told((width, height): (u16, u16)) -> (u16, u16) {
+    let width = if width == 0 { 80 } else { width };
+    (width, if height == 0 { 24 } else { height })
+}
+
+/// Has keys told with holding, letting go and their place in the Latin layout, by the protocol of
+/// the kitty terminal, and takes that back. Whoever does not know it passes over it, but the console
+/// of Linux and a terminal that can do nothing are not asked.
+const TELL_KEYS: &str = "\x1b[>31u";
+const TELL_KEYS_NO_MORE: &str = "\x1b[<u";
+
+fn asked(what: &'static str) -> Print<&'static str> {
+    let term = std::env::var("TERM").unwrap_or_default();
+    let knows = !matches!(term.as_str(), "linux" | "dumb" | "");
+    Print(if knows { what } else { "" })
+}
+
 fn enter() -> io::Result<()> {
     enable_raw_mode()?;
-    execute!(stdout(), EnterAlternateScreen, Hide)
+    let keys = asked(TELL_KEYS);
+    execute!(
+        stdout(),
+        EnterAlternateScreen,
+        Hide,
+        EnableBracketedPaste,
+        keys
+    )
 }
 
 /// Gives back all that can be; a terminal that has gone takes nothing.
 fn leave() {
-    let _ = execute!(stdout(), EndSynchronizedUpdate, LeaveAlternateScreen, Show);
+    let _ = execute!(
+        stdout(),
+        EndSynchronizedUpdate,
+        asked(TELL_KEYS_NO_MORE),
+        DisableBracketedPaste,
+        LeaveAlternateScreen,
+        Show
+    );
     let _ = disable_raw_mode();
     let _ = stdout().flush();
 }
@@ -165,6 +190,20 @@ fn painted(area: Rect, buf: &mut Buffer, paint: impl FnOnce(Rect, &mut Buffer)) 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// ioctl_tty(2): a size that nobody set is zero.
+    #[test]
+    fn a_size_that_is_not_told_is_the_usual_one() {
+        for (size, taken) in [
+            ((0, 0), (80, 24)),
+            ((0, 30), (80, 30)),
+            ((120, 0), (120, 24)),
+            ((1, 1), (1, 1)),
+            ((200, 50), (200, 50)),
+        ] {
+            assert_eq!(told(size), taken);
+        }
+    }
 
     #[test]
     fn a_page_that_panics_is_a_line_and_not_the_end() {

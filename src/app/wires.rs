@@ -1,13 +1,17 @@
 //! What reaches the loop from outside: keys, the size of the window, signals of the system.
 //!
-//! Each source has a thread of its own. A terminal that has died may keep its reader busy for ever;
-//! the signals arrive all the same, and the program leaves.
+//! Each source has a thread of its own, so that none waits for another: a terminal that has died or
+//! hangs in the middle of something keeps neither a new size nor the end from the loop.
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{Receiver, Sender, channel};
 use std::thread;
 
-use crossterm::event::{Event, KeyEvent, KeyEventKind, read};
+use super::clock::Clock;
+use super::strokes::Heard;
+use crate::time::Moment;
 
 /// How long the loop has to leave in good order once it was asked to: longer than it waits for the
 /// disk.
@@ -19,11 +23,13 @@ const STUCK: i32 = 74;
 
 /// Something from outside.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(crate) enum Signal {
-    /// A key was pressed.
-    Key(KeyEvent),
+pub(super) enum Signal {
+    /// Something was heard of the terminal, and when.
+    Heard(Heard, Moment),
     /// The window has another size, or has the focus again: draw everything.
     Redraw,
+    /// Something that a thread of ours was sent for is there.
+    Back,
     /// The system asks the program to stop for a while (Ctrl-Z from elsewhere).
     Stop,
     /// The program goes on after a stop.
@@ -32,33 +38,35 @@ pub(crate) enum Signal {
     Leave,
 }
 
-/// Listens from now on.
+/// What the loop listens to.
+pub(super) struct Wires {
+    /// What comes.
+    pub(super) signals: Receiver<Signal>,
+    /// For threads that come back with something.
+    pub(super) back: Sender<Signal>,
+    /// Set by whoever stops the whole group of processes, which is told to this one as well.
+    pub(super) own_stop: Arc<AtomicBool>,
+}
+
+/// Listens from now on; strokes are stamped by this clock.
 ///
 /// # Errors
 /// The system refuses to hand its signals over.
-pub(crate) fn listen() -> std::io::Result<Receiver<Signal>> {
-    let (sender, receiver) = channel();
-    listen_to_system(sender.clone())?;
+pub(super) fn listen(hand: Clock) -> std::io::Result<Wires> {
+    let (back, signals) = channel();
+    let own_stop = Arc::new(AtomicBool::new(false));
+    listen_to_system(back.clone(), own_stop.clone())?;
+    let sender = back.clone();
     thread::Builder::new().name("keys".into()).spawn(move || {
         // However it ends: a program that hears no key any more must not sit there.
-        let _ = catch_unwind(AssertUnwindSafe(|| listen_to_terminal(&sender)));
+        let _ = catch_unwind(AssertUnwindSafe(|| super::tty::listen(&sender, hand)));
         let _ = sender.send(Signal::Leave);
     })?;
-    Ok(receiver)
-}
-
-/// Until the terminal has gone, or nobody listens any more.
-fn listen_to_terminal(sender: &Sender<Signal>) {
-    while let Ok(event) = read() {
-        let signal = match event {
-            Event::Key(key) if key.kind == KeyEventKind::Press => Signal::Key(key),
-            Event::Resize(..) | Event::FocusGained => Signal::Redraw,
-            _ => continue,
-        };
-        if sender.send(signal).is_err() {
-            return;
-        }
-    }
+    Ok(Wires {
+        signals,
+        back,
+        own_stop,
+    })
 }
 
 /// Sees to it that a program that was asked to end does. The loop may wait for a terminal that
@@ -77,17 +85,19 @@ fn end_at_last() {
 }
 
 #[cfg(unix)]
-fn listen_to_system(sender: Sender<Signal>) -> std::io::Result<()> {
-    use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGTERM, SIGTSTP};
-    let mut signals =
-        signal_hook::iterator::Signals::new([SIGHUP, SIGINT, SIGTERM, SIGTSTP, SIGCONT])?;
+fn listen_to_system(sender: Sender<Signal>, own_stop: Arc<AtomicBool>) -> std::io::Result<()> {
+    use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGTERM, SIGTSTP, SIGWINCH};
+    let all = [SIGHUP, SIGINT, SIGTERM, SIGTSTP, SIGCONT, SIGWINCH];
+    let mut signals = signal_hook::iterator::Signals::new(all)?;
     thread::Builder::new()
         .name("signals".into())
         .spawn(move || {
             for signal in signals.forever() {
                 let told = match signal {
+                    SIGTSTP if own_stop.swap(false, Ordering::AcqRel) => continue,
                     SIGTSTP => Signal::Stop,
                     SIGCONT => Signal::Continue,
+                    SIGWINCH => Signal::Redraw,
                     _ => Signal::Leave,
                 };
                 if told == Signal::Leave {
@@ -102,6 +112,6 @@ fn listen_to_system(sender: Sender<Signal>) -> std::io::Result<()> {
 }
 
 #[cfg(not(unix))]
-fn listen_to_system(_: Sender<Signal>) -> std::io::Result<()> {
+fn listen_to_system(_: Sender<Signal>, _: Arc<AtomicBool>) -> std::io::Result<()> {
     Ok(())
 }

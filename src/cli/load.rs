@@ -53,7 +53,8 @@ pub(super) fn library(own: Own) -> Result<Library, Failure> {
     let Some((name, bytes)) = of_the_user("moves.ron", own)? else {
         return Ok(builtin);
     };
-    let own = Library::read_bytes(&name, &bytes).map_err(Failure::Faults)?;
+    let own = builtin.read_more(&name, &bytes);
+    let own = own.map_err(Failure::Faults)?;
     Ok(builtin.with(own))
 }
 

@@ -71,6 +71,7 @@ fn row(of: &Move) -> [String; 5] {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::session::Library;
 
     #[test]
     fn a_list_is_aligned_and_has_a_line_a_move() {

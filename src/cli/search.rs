@@ -33,7 +33,6 @@ const OTHER_WORDS: &[(&str, &[&str])] = &[
     ("tabletop", &["handsandknees"]),
     ("jump", &["jump", "jumping", "highimpact"]),
     ("jumps", &["jump", "jumping", "highimpact"]),
-    ("floor", &["floor", "mat"]),
 ];
 
 /// Two words that are one in the table above, or in the library.
@@ -98,6 +97,7 @@ fn told(of: &Move) -> Vec<String> {
     texts.extend(of.regions.iter().flat_map(|r| [r.word(), r.label()]));
     texts.extend(of.muscles.iter().flat_map(|m| [m.word(), m.label()]));
     texts.extend(of.loads.iter().flat_map(|l| [l.word(), l.label()]));
+    texts.extend(of.action.iter().flat_map(|a| [a.word(), a.label()]));
     texts.extend(of.equipment.iter().map(String::as_str));
     let mut told: Vec<String> = texts.into_iter().flat_map(words_of).collect();
     told.extend([&of.id, &of.name, &of.call].map(|name| bare(name)));
@@ -128,7 +128,7 @@ fn joined(words: &[String]) -> Vec<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::session::{Impact, Load, Muscle, Position, Region};
+    use crate::session::{Action, Impact, Load, Muscle, Position, Region};
 
     fn ids(words: &str) -> Vec<String> {
         let library = Library::builtin();
@@ -153,11 +153,15 @@ mod tests {
             ("all fours", with(|m| m.position == Position::HandsAndKnees)),
             (
                 "PelvicFloor",
-                with(|m| m.loads.contains(&Load::PelvicFloor)),
+                with(|m| {
+                    m.loads.contains(&Load::PelvicFloor) || m.muscles.contains(&Muscle::PelvicFloor)
+                }),
             ),
             (
                 "pelvic floor",
-                with(|m| m.loads.contains(&Load::PelvicFloor)),
+                with(|m| {
+                    m.loads.contains(&Load::PelvicFloor) || m.muscles.contains(&Muscle::PelvicFloor)
+                }),
             ),
             ("lats", with(|m| m.muscles.contains(&Muscle::Lats))),
             (
@@ -165,6 +169,7 @@ mod tests {
                 with(|m| m.muscles.contains(&Muscle::Lats) && m.regions.contains(&Region::Total)),
             ),
             ("abs", with(|m| m.muscles.contains(&Muscle::Abdominals))),
+            ("hinge", with(|m| m.action == Some(Action::Hinge))),
             ("low impact", with(|m| m.impact == Impact::Low)),
             ("high-impact", with(|m| m.impact == Impact::High)),
             ("", with(|_| true)),
@@ -204,7 +209,8 @@ mod tests {
         }
         // A slip finds few, or it finds nothing worth reading.
         for words in ["sqaut", "plnak", "buprees", "mountian climber"] {
-            assert!(ids(words).len() <= 12, "{words}: {:?}", ids(words));
+            let most = Library::builtin().len() / 10;
+            assert!(ids(words).len() <= most, "{words}: {:?}", ids(words));
         }
     }
 }

@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use crate::export::broken;
-use crate::session::{Impact, Load, Muscle, Position, Region, Sides, Word};
+use crate::session::{Action, Impact, Load, Muscle, Position, Region, Side, Sides, Word};
 
 use super::outline::width;
 
@@ -13,17 +13,20 @@ pub(super) fn page() -> String {
     field::<Position>(&mut page, "position", "one of", "it must be there");
     field::<Region>(&mut page, "regions", "a list of", "it must be there");
     field::<Muscle>(&mut page, "muscles", "a list of", "");
+    field::<Action>(&mut page, "action", "one of", "");
     field::<Load>(
         &mut page,
         "loads",
         "a list of",
-        "the words of `limits` and `spares`, too",
+        "the words of `limits`, `spares` and `adds`, too",
     );
     field::<Impact>(&mut page, "impact", "one of", "None where nothing is said");
     field::<Sides>(&mut page, "sides", "one of", "Both where nothing is said");
+    field::<Side>(&mut page, "lead", "one of", "where sides are Each");
     page.push_str(
         "\nA Move must have id, name, position and regions. call, equipment, energy, setup, form,\n\
-         easier and harder are written as the README shows; `matside moves MOVE` shows a whole one.\n",
+         breath, fault, easier, harder and instead are written as the README shows;\n\
+         `matside moves MOVE` shows a whole one.\n",
     );
     page
 }
@@ -57,12 +60,13 @@ mod tests {
             };
             for word in words.split([',', ' ']).filter(|word| !word.is_empty()) {
                 let value = match field.as_str() {
-                    "position" | "impact" | "sides" => word.to_owned(),
+                    "position" | "impact" | "sides" | "action" | "lead" => word.to_owned(),
                     _ => format!("[{word}]"),
                 };
                 let rest = match field.as_str() {
                     "position" => "regions: [Core], ",
                     "regions" => "position: Standing, ",
+                    "lead" => "position: Standing, regions: [Core], sides: Each, ",
                     _ => "position: Standing, regions: [Core], ",
                 };
                 let text = format!("[Move(id: \"a\", name: \"A\", {rest}{field}: {value})]");
@@ -73,7 +77,11 @@ mod tests {
         let all = Position::ALL.len() + Region::ALL.len() + Muscle::ALL.len();
         assert_eq!(
             read,
-            all + Load::ALL.len() + Impact::ALL.len() + Sides::ALL.len()
+            all + [Load::ALL.len(), Impact::ALL.len(), Sides::ALL.len()]
+                .iter()
+                .sum::<usize>()
+                + Action::ALL.len()
+                + Side::ALL.len()
         );
     }
 }

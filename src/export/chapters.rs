@@ -75,7 +75,7 @@ impl<'a> Plan<'a> {
             .filter_map(|one| one.place.as_ref());
         Self {
             session,
-            rounds: places.map(|place| (place.block, place.rounds)).collect(),
+            rounds: places.map(|place| (place.block, place.round.of)).collect(),
             moves: moves_of(session),
         }
     }

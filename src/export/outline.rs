@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use unicode_width::UnicodeWidthStr as _;
 
 use super::fit::{broken, counted};
-use crate::plan::{CuePlan, Interval, Kind, Prompt, Signal, Timeline, signals};
+use crate::plan::{CuePlan, Interval, Kind, Placed, Prompt, Signal, Timeline, signals};
 use crate::session::Session;
 use crate::time::{Offset, Span};
 
@@ -129,8 +129,8 @@ impl<'a> Outline<'a> {
             "{title} (block {} of {}, {} of {})",
             place.block,
             self.blocks,
-            counted(place.rounds, "round"),
-            counted(place.places, "move"),
+            counted(place.round.of, "round"),
+            counted(place.place.of, "move"),
         );
     }
 
@@ -197,13 +197,13 @@ pub(super) fn name(interval: &Interval) -> String {
     }
 }
 
-fn line(page: &mut String, interval: &Interval, width: usize) {
+fn line(page: &mut String, interval: &Placed, width: usize) {
     let about = if interval.untimed { "~" } else { "" };
     let head = format!(
         "{:>8}  {:<10}{:>7}  ",
         clock(interval.start),
         interval.kind.label(),
-        format!("{about}{}", interval.length),
+        format!("{about}{}", interval.span()),
     );
     let what = match interval.turn() {
         Some(_) => name(interval),

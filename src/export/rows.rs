@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::outline::Outline;
 use super::table::csv;
-use crate::plan::{Interval, Kind, Prompt, PromptKind, SignalKind};
+use crate::plan::{Kind, Placed, Prompt, PromptKind, SignalKind};
 
 /// The version of both: raised where a field or column changes its meaning or goes. New ones come at
 /// the end, and readers pass over what they do not know.
@@ -159,7 +159,7 @@ struct IntervalRow<'a> {
 }
 
 impl<'a> IntervalRow<'a> {
-    fn of(n: usize, interval: &'a Interval, next: Option<&'a Interval>) -> Self {
+    fn of(n: usize, interval: &'a Placed, next: Option<&'a Placed>) -> Self {
         let place = interval.place.as_deref();
         let turn = interval.turn();
         let circuit = interval.moves.len() > 1;
@@ -167,12 +167,12 @@ impl<'a> IntervalRow<'a> {
             n,
             kind: interval.kind,
             start_s: interval.start.secs(),
-            length_s: interval.length.secs(),
+            length_s: interval.span().secs(),
             block: place.map(|place| place.block),
-            round: place.map(|place| place.round),
-            rounds: place.map(|place| place.rounds),
-            place: place.map(|place| place.place),
-            places: place.map(|place| place.places),
+            round: place.map(|place| place.round.nth),
+            rounds: place.map(|place| place.round.of),
+            place: place.map(|place| place.place.nth),
+            places: place.map(|place| place.place.of),
             is: turn.map(|turn| turn.of.id.as_str()),
             moves: interval
                 .moves

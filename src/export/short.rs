@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use super::fit::{broken, counted};
 use super::outline::{Outline, name};
-use crate::plan::{Interval, Kind};
+use crate::plan::{Kind, Placed};
 use crate::session::{Block, Part, Pattern};
 use crate::time::Span;
 
@@ -20,7 +20,7 @@ impl Outline<'_> {
         self.head(&mut page, width);
         for (n, part) in self.session.parts.iter().enumerate() {
             let intervals = self.timeline.intervals();
-            let of_part: Vec<&Interval> = intervals.iter().filter(|one| one.part == n).collect();
+            let of_part: Vec<&Placed> = intervals.iter().filter(|one| one.part == n).collect();
             let Some(first) = of_part.first() else {
                 continue;
             };
@@ -45,7 +45,7 @@ impl Outline<'_> {
 }
 
 /// What a part is, and its moves in order, each once.
-fn words(part: &Part, intervals: &[&Interval]) -> String {
+fn words(part: &Part, intervals: &[&Placed]) -> String {
     let mut moves: Vec<String> = Vec::new();
     for interval in intervals.iter().filter(|one| one.turn().is_some()) {
         let is_moving = matches!(interval.kind, Kind::Work | Kind::WarmUp | Kind::CoolDown);

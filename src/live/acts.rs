@@ -1,21 +1,20 @@
 //! What each act does to the class: whether it may, what it makes of the plan, what is said.
 
-use std::sync::Arc;
-
-use super::edit::Course;
+use super::course::Remaining;
+use super::edits::{self, Edit};
 use super::fact::{Ending, Fact, What};
-use super::input::{Act, Harder, Output, SoundOrder};
+use super::input::{Act, Harder};
+use super::landing::{self, Change, ChangeKind};
 use super::machine::{ASK_FOR, Live, State};
-use super::{Change, ChangeKind, landing, said};
-use crate::plan::{SignalKind, least};
+use super::notices;
+use super::output::Output;
+use super::undo::gate;
+use crate::plan::{Kind, Score, SignalKind, Strike, least};
+use crate::session::Load;
 use crate::time::{Moment, Offset, Span};
 
 /// How soon `back` must be pressed again to go further back.
 const BACK_AGAIN: Span = Span::from_secs(2);
-/// The least that `take` leaves, besides the count (common practice, no source).
-const TAKE_FLOOR: Span = Span::from_secs(3);
-/// The most an interval can be made to last.
-const LONGEST: Span = Span::from_secs(12 * 3600);
 
 impl Live {
     pub(super) fn act(&mut self, now: Moment, act: &Act) {
@@ -32,12 +31,23 @@ impl Live {
             return;
         }
         self.asked = None;
+        self.undone = None;
+        // Counted work waits for the instructor: there is nothing to leave out.
+        let waits = self.course.now().is_some_and(|now| now.untimed);
+        let act = match act {
+            Act::CatchUp if waits && self.missed(now).is_some() => &Act::Resume,
+            act => act,
+        };
         let first = self.out.len();
+        self.note_heard(before);
         if self.carry_out(now, before, act) {
             if !matches!(act, Act::Back) {
                 self.back = None;
             }
-            let what = What::Did(act.clone());
+            let what = match self.undone {
+                Some(change) => What::Undid(change),
+                None => What::Did(act.clone()),
+            };
             let (at, offset) = (now, before);
             // Before what follows from it, although only doing it tells whether it counts.
             self.out
@@ -46,34 +56,27 @@ impl Live {
     }
 
     fn carry_out(&mut self, now: Moment, at: Offset, act: &Act) -> bool {
+        let left = &self.course.left;
         match act {
             Act::Begin => self.begin(now),
             Act::Hold(why) => self.hold(now, at, *why),
             Act::Resume => self.resume(now),
-            Act::GoOn => self.jump(now, at, self.course.go_on(at), said::went_on),
+            Act::GoOn => {
+                let (said, mut id) = (notices::went_on(left), self.next_id);
+                let edit = edits::go_on(left, at, &mut id);
+                self.next_id = id;
+                self.edit(now, at, edit, said)
+            }
             Act::Back => self.go_back(now, at),
             Act::Skip => self.skip(now, at),
             Act::Add(by) => self.add(now, at, *by),
             Act::Take(by) => self.take(now, at, *by),
             Act::Step(way) => self.step(now, at, *way),
-            Act::OnceMore => match self.course.once_more(&mut self.next_id) {
-                Some(course) => self.bend(now, at, course, said::once_more),
-                None => self.refuse(now, "no move to do once more".into()),
-            },
-            Act::DropRound => match self.course.drop_round() {
-                Some(course) => self.bend(now, at, course, said::round_dropped),
-                None => self.refuse(now, "nothing left of this round to drop".into()),
-            },
-            Act::GoTo(part) => match self.course.go_to(at, *part, &self.original) {
-                Some(course) => self.jump(now, at, course, said::went_to),
-                None => self.refuse(now, "nothing is taught in that part".into()),
-            },
+            Act::OnceMore => self.once_more(now, at),
+            Act::DropRound => self.drop_round(now, at),
+            Act::GoTo(part) => self.go_to(now, at, *part),
             Act::Mark => self.mark(now, at),
-            Act::Limits(limits) => {
-                self.limits.clone_from(limits);
-                self.plan_again(at);
-                true
-            }
+            Act::Limits(limits) => self.set_limits(now, at, limits),
             Act::Land(changes) => self.land(now, at, changes),
             Act::Undo => self.take_back(now, at),
             Act::Slept { from, gap } => self.slept(now, *from, *gap),
@@ -83,10 +86,12 @@ impl Live {
     }
 
     fn step(&mut self, now: Moment, at: Offset, way: Harder) -> bool {
-        let Some(course) = self.course.step(way) else {
-            return self.refuse(now, said::no_step(&self.course, way));
+        let Some(edit) = edits::step(&self.course.left, way) else {
+            let why = notices::no_step(&self.course.left, way);
+            return self.refuse(now, why);
         };
-        self.bend(now, at, course, |_, after| said::stepped(after));
+        let said = notices::stepped(&edit.left);
+        self.bend(now, at, edit, true, said);
         self.entered_anew(now, at);
         true
     }
@@ -97,11 +102,22 @@ impl Live {
         true
     }
 
+    fn set_limits(&mut self, now: Moment, at: Offset, limits: &[Load]) -> bool {
+        let before = std::mem::replace(&mut self.limits, limits.to_vec());
+        if self.has_begun() {
+            let said = notices::limits(&self.limits);
+            self.keep_limits(at, before, said.clone());
+            self.say(now, said);
+        }
+        self.plan_again(at);
+        true
+    }
+
     fn stop(&mut self, now: Moment, at: Offset) -> bool {
-        self.course = self.course.cut_off(at);
+        self.course.leave(at, Remaining::default());
         self.plan_again(at);
         self.end(now, at, Ending::Stopped);
-        self.out.push_back(Output::Sound(SoundOrder::Hold));
+        self.hear(now, Score::silence());
         true
     }
 
@@ -114,59 +130,79 @@ impl Live {
         self.notice = Some((text, now + ASK_FOR));
     }
 
-    pub(super) fn jump(
+    /// Makes a change, if it can be made.
+    pub(super) fn edit(
         &mut self,
         now: Moment,
         at: Offset,
-        course: Course,
-        said: impl Fn(&Course, &Course) -> String,
+        edit: Option<Edit>,
+        said: String,
     ) -> bool {
-        self.change(now, at, course, true, said)
-    }
-
-    fn bend(
-        &mut self,
-        now: Moment,
-        at: Offset,
-        course: Course,
-        said: impl Fn(&Course, &Course) -> String,
-    ) -> bool {
-        self.change(now, at, course, false, said)
-    }
-
-    fn change(
-        &mut self,
-        now: Moment,
-        at: Offset,
-        course: Course,
-        jump: bool,
-        said: impl Fn(&Course, &Course) -> String,
-    ) -> bool {
-        let what = said(&self.course, &course);
-        self.keep_for_undo(at, jump, what.clone());
-        self.set(now, at, course, jump);
-        if !self.is_over() {
-            self.say(now, what);
+        match edit {
+            Some(edit) if edit.jump => self.jump(now, at, edit, said),
+            Some(edit) => self.bend(now, at, edit, false, said),
+            None => return false,
         }
         true
     }
 
-    pub(super) fn set(&mut self, now: Moment, at: Offset, course: Course, entered: bool) {
-        self.course = course;
+    /// Leaves what runs for what the change leads to.
+    pub(super) fn jump(&mut self, now: Moment, at: Offset, edit: Edit, said: String) {
+        let before = self.course.left.clone();
+        let left = self.kept(at, &before, edit);
+        self.course.leave(at, left);
+        self.keep_jump(at, before, said.clone());
+        self.went_back();
+        self.set(now, at, true);
+        self.say_if_running(now, said);
+    }
+
+    /// Changes what is to come; `in_part` where it is worth taking back in part.
+    fn bend(&mut self, now: Moment, at: Offset, edit: Edit, in_part: bool, said: String) {
+        let before = self.course.left.clone();
+        self.course.left = self.kept(at, &before, edit);
+        self.keep_bend(at, &before, in_part, said.clone());
+        self.set(now, at, false);
+        self.say_if_running(now, said);
+    }
+
+    /// What is left after a change, with what a body needs between two moves.
+    fn kept(&mut self, at: Offset, before: &Remaining, edit: Edit) -> Remaining {
+        let mut left = edit.left;
+        let mut gate = gate(&self.course, at, &self.session.cueing);
+        if edit.jump {
+            gate.leaves(before.running.as_ref());
+        }
+        gate.keep(before, &mut left, &mut self.next_id);
+        left
+    }
+
+    fn say_if_running(&mut self, now: Moment, said: String) {
+        if !self.is_over() {
+            self.say(now, said);
+        }
+    }
+
+    pub(super) fn set(&mut self, now: Moment, at: Offset, entered: bool) {
         self.plan_again(at);
+        self.tell(now, at, entered);
+    }
+
+    /// Tells the world how the class now goes on.
+    pub(super) fn tell(&mut self, now: Moment, at: Offset, entered: bool) {
         if entered {
             self.entered(now, at);
         }
         if self.is_over() {
-            self.out.push_back(Output::Sound(SoundOrder::Hold));
-            self.strike(SignalKind::End, now);
+            let kind = SignalKind::End;
+            self.hear(now, Score::of([Strike { at: now, kind }]));
         }
         self.play(now);
     }
 
     /// The running interval is told again, since what is done in it has changed.
     pub(super) fn entered_anew(&mut self, now: Moment, at: Offset) {
-        if self.course.now().is_some_and(|i| i.kind.is_moving()) {
+        if self.course.now().is_some_and(|now| now.kind.is_moving()) {
             self.entered(now, at);
         }
     }
@@ -175,93 +211,169 @@ impl Live {
         let again = self
             .back
             .filter(|&(pressed, _)| now.since(pressed) <= BACK_AGAIN);
-        let (course, origin) = match again {
+        let left = &self.course.left;
+        let (edit, origin) = match again {
             Some((_, origin)) => {
-                let Some(target) = self.course.before(origin) else {
+                let Some(origin) = self.stay_before(origin) else {
                     return self.refuse(now, "this is where the class began".into());
                 };
-                (self.course.back_to(at, target), target)
+                let earlier = &self.course.taught[origin].interval;
+                (edits::back_to(left, at, earlier), origin)
             }
-            None => (self.course.again(at), self.course.n),
+            None => (edits::again(left, at), self.course.taught.len()),
         };
-        let Some(course) = course else { return false };
+        let Some(edit) = edit else { return false };
         self.back = Some((now, origin));
-        self.jump(now, at, course, said::went_back)
-    }
-
-    fn skip(&mut self, now: Moment, at: Offset) -> bool {
-        let Some((course, skipped)) = self.course.skip(at) else {
-            return self.refuse(now, "no move left to skip".into());
-        };
-        let name = said::name_of(&self.course, skipped.id);
-        let ran = self.course.started_as_this().zip(self.course.now());
-        let cut = ran.map(|(first, now)| (first, now.start));
-        let cut = cut.filter(|_| skipped.jump);
-        self.change(now, at, course, skipped.jump, |_, _| {
-            format!("skipped {name}")
-        });
-        self.skipped.push((skipped.id, cut));
+        let said = notices::went_back(&edit.left);
+        self.jump(now, at, edit, said);
         true
     }
 
-    fn add(&mut self, now: Moment, at: Offset, by: Span) -> bool {
-        let Some(running) = self.course.now() else {
-            return false;
+    /// The last stay before another one, and before all stays in the same interval next to it.
+    fn stay_before(&self, origin: usize) -> Option<usize> {
+        let taught = &self.course.taught;
+        // A stay of no time has left no trace.
+        let stay = taught.get(origin).map(|stay| &stay.interval);
+        let id = stay.or(self.course.now())?.id;
+        (0..origin).rev().find(|&n| taught[n].interval.id != id)
+    }
+
+    fn skip(&mut self, now: Moment, at: Offset) -> bool {
+        let mut id = self.next_id;
+        let skipped = edits::skip(&self.course.left, at, &mut id);
+        self.next_id = id;
+        let Some((edit, skipped)) = skipped else {
+            return self.refuse(now, "no move left to skip".into());
         };
-        if running.untimed {
-            return self.refuse(now, "this lasts until you go on".into());
+        let said = notices::skipped(&skipped);
+        let visits: Vec<u32> = self.visits_of(skipped.id);
+        let jump = edit.jump;
+        self.edit(now, at, Some(edit), said);
+        self.skipped.push(self.changed);
+        if jump {
+            let (taught, changed) = (&mut self.course.taught, self.changed);
+            for stay in taught
+                .iter_mut()
+                .filter(|stay| visits.contains(&stay.visit))
+            {
+                stay.skipped = Some(changed);
+            }
         }
-        if running.length + by > LONGEST {
-            return self.refuse(now, format!("nothing lasts longer than {LONGEST}"));
-        }
-        let length = running.length + by;
-        match self.course.with_length(length) {
-            Some(course) => self.bend(now, at, course, |_, _| format!("{} s more", by.secs_up())),
-            None => false,
+        true
+    }
+
+    /// The running visit of an interval, and those restarted just before it.
+    fn visits_of(&self, id: u32) -> Vec<u32> {
+        let running = self.course.running().map(|running| running.visit);
+        let taught = self.course.taught.iter().rev();
+        let before = taught.take_while(|stay| stay.interval.id == id);
+        let before = before.map(|stay| stay.visit);
+        before.chain(running).collect()
+    }
+
+    fn add(&mut self, now: Moment, at: Offset, by: Span) -> bool {
+        let mat = self.course.past.mat_lies();
+        match edits::add(&self.course.left, by, &self.session.cueing, mat) {
+            Ok((edit, by)) => {
+                self.bend(now, at, edit, false, format!("{} s more", by.secs_up()));
+                true
+            }
+            Err(why) => self.refuse(now, why),
         }
     }
 
     fn take(&mut self, now: Moment, at: Offset, by: Span) -> bool {
-        let Some(running) = self.course.now() else {
-            return false;
+        let mut id = self.next_id;
+        let taken = edits::take(&self.course.left, at, by, &self.session.cueing, &mut id);
+        self.next_id = id;
+        let edit = match taken {
+            Ok((edit, _)) => edit,
+            Err(why) => return self.refuse(now, why),
         };
-        if running.untimed {
-            return self.refuse(now, "this lasts until you go on".into());
+        let before = self.course.left.clone();
+        let left = self.kept(at, &before, edit);
+        let target = |left: &Remaining| left.running.as_ref().map_or(Span::ZERO, |of| of.target);
+        let by = target(&before).less(target(&left));
+        if by.is_zero() {
+            return self.refuse(
+                now,
+                "no less: people need it to get to the next move".into(),
+            );
         }
-        let left = running.end().since(at);
-        let floor = TAKE_FLOOR.max(self.session.cueing.count_span());
-        let keep = left.less(by).max(floor.min(left));
-        if keep == left {
-            return self.refuse(now, "already at its last seconds".into());
-        }
-        let length = at.since(running.start) + keep;
-        match self.course.with_length(length) {
-            Some(course) => self.bend(now, at, course, |_, _| {
-                format!("{} s less", left.less(keep).secs_up())
-            }),
-            None => false,
-        }
+        let edit = Edit { left, jump: false };
+        self.bend(now, at, edit, false, format!("{} s less", by.secs_up()));
+        true
+    }
+
+    fn once_more(&mut self, now: Moment, at: Offset) -> bool {
+        let mut next_id = self.next_id;
+        let left = &self.course.left;
+        let rests = |block| self.rest_of(block);
+        let edit = edits::once_more(left, self.course.last_moved(), rests, &mut next_id);
+        let Some(edit) = edit else {
+            return self.refuse(now, "no move to do once more".into());
+        };
+        let said = notices::once_more(left, self.course.last_moved());
+        self.next_id = next_id;
+        self.edit(now, at, Some(edit), said)
+    }
+
+    /// The rest that a block has between two works, wherever in it.
+    fn rest_of(&self, block: usize) -> Option<std::sync::Arc<crate::plan::Interval>> {
+        let is_rest =
+            |one: &crate::plan::Interval| one.kind == Kind::Rest && one.block() == Some(block);
+        let taught = self.course.taught.iter().rev().map(|stay| &stay.interval);
+        let mut all = self.course.left.ahead.iter().chain(taught);
+        all.find(|one| is_rest(one)).cloned()
+    }
+
+    fn drop_round(&mut self, now: Moment, at: Offset) -> bool {
+        let Some(edit) = edits::drop_round(&self.course.left) else {
+            return self.refuse(now, "nothing left of this round to drop".into());
+        };
+        let said = notices::round_dropped(&self.course.left, &edit.left);
+        self.edit(now, at, Some(edit), said)
+    }
+
+    fn go_to(&mut self, now: Moment, at: Offset, part: usize) -> bool {
+        let Some(mut edit) = edits::go_to(&self.course.left, at, part, &self.original) else {
+            return self.refuse(now, "nothing is taught in that part".into());
+        };
+        let said = notices::went_to(&edit.left);
+        let mut gate = gate(&self.course, at, &self.session.cueing);
+        gate.leaves(self.course.running());
+        gate.lead_in(gate.moved, &mut edit.left, &mut self.next_id);
+        self.jump(now, at, edit, said);
+        true
     }
 
     /// Takes a landing. What runs keeps what it has run and time to be counted out, however long
     /// ago the landing was worked out.
     fn land(&mut self, now: Moment, at: Offset, changes: &[Change]) -> bool {
-        let Course { plan, n } = &self.course;
-        let mut changes = changes.to_vec();
-        if let Some(running) = self.course.now() {
-            let begun = at.since(running.start) + least(&self.session.cueing);
-            let floor = begun.min(running.length);
-            for change in changes.iter_mut().filter(|change| change.id == running.id) {
-                if let ChangeKind::Length(length) = &mut change.kind {
-                    *length = floor.max(*length);
-                }
+        let mut left = self.course.left.clone();
+        let Some(running) = left.running.as_mut() else {
+            return false;
+        };
+        let own = changes
+            .iter()
+            .filter(|change| change.id == running.interval.id);
+        for change in own.filter(|_| !running.interval.untimed) {
+            if let ChangeKind::Length(length) = change.kind {
+                let begun = running.elapsed(at) + least(&self.session.cueing);
+                let floor = begun.min(running.target);
+                running.target = floor.max(running.into + length);
             }
         }
-        let plan = landing::apply_running(plan, *n, &changes, &mut self.next_id);
-        let course = Course {
-            plan: Arc::new(plan),
-            n: *n,
-        };
-        self.bend(now, at, course, |_, _| "landing taken".into())
+        let ahead = left.ahead.to_vec();
+        let taught = self.course.taught.iter().map(|stay| &stay.interval);
+        let begun = taught.chain(self.course.now());
+        let landed = landing::apply(begun, &ahead, changes, &mut self.next_id);
+        if let Some(running) = left.running.as_mut() {
+            running.interval = landing::counted_with(&running.interval, &landed);
+        }
+        left.ahead.replace(ahead.len(), landed);
+        let edit = Edit { left, jump: false };
+        self.bend(now, at, edit, true, "landing taken".into());
+        true
     }
 }

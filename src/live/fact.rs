@@ -48,10 +48,15 @@ pub enum What {
     },
     /// The instructor, or the landing she took, changed something.
     Did(Act),
+    /// A change was taken back: which, counted from 1 in the order in which they were made
+    /// ([`Act::is_change`]), those taken back too.
+    Undid(u32),
     /// The end of the slot was set, or taken away.
     EndsAt(Option<Moment>),
     /// The loudspeaker was lost (`false`) or came back (`true`).
     Sound(bool),
+    /// How far ahead of the clock the loudspeaker commits, from now on.
+    Reach(Span),
     /// The class is over.
     Ended(Ending),
 }

@@ -1,14 +1,10 @@
-//! What the instructor can do to a running class, and what the class asks of the world.
-
-use std::sync::Arc;
+//! What can be said to a running class: what the instructor does, and what the world tells.
 
 use serde::{Deserialize, Serialize};
 
-use super::fact::Fact;
 use super::landing::Change;
-use crate::plan::{Signal, SignalKind};
 use crate::session::Load;
-use crate::time::{Moment, Offset, Span};
+use crate::time::{Moment, Span};
 
 /// Everything that can be said to a running class.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -23,6 +19,9 @@ pub enum Input {
     Cancel,
     /// The loudspeaker was lost, or is back.
     Sound(bool),
+    /// How far ahead of the clock the loudspeaker has already committed: a count-in begins that
+    /// much later, so that its first beep is on time. Kept as a fact, since the class goes on by it.
+    Reach(Span),
     /// The end of the slot, or that there is none.
     EndsAt(Option<Moment>),
 }
@@ -98,54 +97,31 @@ pub enum HoldReason {
     Slept,
 }
 
-/// What the class asks of the world.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Output {
-    /// Of the loudspeaker.
-    Sound(SoundOrder),
-    /// Of the record.
-    Fact(Fact),
-}
-
-/// What the class asks of the loudspeaker.
-#[derive(Clone, Debug, PartialEq)]
-pub enum SoundOrder {
-    /// From `at` on the class runs from `from`: play the score's signals as they come due.
-    Run {
-        /// The signals of the rest of the class.
-        score: Arc<[Signal]>,
-        /// Where the class is at `at`.
-        from: Offset,
-        /// When that is.
-        at: Moment,
-    },
-    /// One tone at a moment.
-    Strike {
-        /// Which.
-        kind: SignalKind,
-        /// When.
-        at: Moment,
-    },
-    /// Nothing more.
-    Hold,
-}
-
-/// When the class wants to be woken, and what for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Wake {
-    /// When.
-    pub at: Moment,
-    /// What for.
-    pub why: WakeReason,
-}
-
-/// Why the class wants to be woken.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum WakeReason {
-    /// An interval ends, or the count-in does.
-    Boundary,
-    /// The digits change.
-    Digits,
-    /// A prompt or a notice comes or goes.
-    Words,
+impl Act {
+    /// Whether it changes a class that runs, so that it can be taken back. Changes are counted in
+    /// the order in which they were made.
+    #[must_use]
+    pub const fn is_change(&self) -> bool {
+        match self {
+            Self::GoOn
+            | Self::Back
+            | Self::Skip
+            | Self::Add(_)
+            | Self::Take(_)
+            | Self::Step(_)
+            | Self::OnceMore
+            | Self::DropRound
+            | Self::GoTo(_)
+            | Self::Limits(_)
+            | Self::Land(_)
+            | Self::CatchUp => true,
+            Self::Begin
+            | Self::Hold(_)
+            | Self::Resume
+            | Self::Mark
+            | Self::Undo
+            | Self::Slept { .. }
+            | Self::End => false,
+        }
+    }
 }

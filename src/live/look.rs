@@ -1,16 +1,22 @@
 //! How a class looks at a moment: the view, derived from the state without changing it.
 
+use super::ahead;
 use super::input::HoldReason;
 use super::machine::{Live, State};
-use super::view::{Digits, HeldView, MoveView, NextView, PromptView, SlotView, Stance, View};
-use crate::plan::{Body, Interval, Kind, Prompt, is_counted_out, to_fetch, uses_mat};
-use crate::session::{Load, MoveOption, Pick, Position, Sides, Use};
+use super::notices;
+use super::view::{
+    Digits, HeldView, MeantView, MoveView, NextView, PromptView, SlotView, Stance, View,
+};
+use crate::plan::{Interval, Kind, Place, Placed, Prompt, Transition, is_counted_out};
+use crate::session::{Load, MoveOption, Pick, Room, Use, choose};
 use crate::time::{Moment, Offset, Span};
 
 /// Seconds before the end of work from which the next move takes the first place.
 const TURN: Span = Span::from_secs(10);
 /// Seconds before the end of a long recovery or a briefing from which it does.
 const TURN_FROM_OPEN: Span = Span::from_secs(15);
+/// Seconds before the end of a circuit, which is announced for longer.
+const TURN_FROM_CIRCUIT: Span = Span::from_secs(15);
 /// Parts into which the time to say a prompt is divided on screen.
 const TWELFTHS: u64 = 12;
 
@@ -20,19 +26,26 @@ impl Live {
     pub fn view(&self, now: Moment) -> View {
         let here = self.offset(now);
         let running = self.shown();
-        let left = running.map_or(Span::ZERO, |running| running.end().since(here));
+        let left = running.map_or(Span::ZERO, |running| running.end.since(here));
         let next = self.next_view(here);
         let stance = self.stance(left, next.is_some());
+        let meant =
+            running.and_then(|running| Some(self.move_view(running.turn()?, self.side(here))));
+        let then = self.then();
         View {
-            title: self.course.plan.title().clone(),
+            title: self.plan.title().clone(),
             stance,
+            meant: self.meant(here),
             kind: running.map_or(Kind::Talk, |running| running.kind),
             digits: self.digits(now, here, left),
-            length: running.map_or(Span::ZERO, |running| running.length),
+            length: running.map_or(Span::ZERO, Placed::span),
             brief: running.map_or_else(|| "".into(), |running| running.say.clone()),
-            now: running
-                .and_then(|running| Some(self.move_view(running.turn()?, Some((running, here))))),
-            circuit: running.map_or_else(Vec::new, circuit),
+            then,
+            version: ahead::version(stance, then, meant.as_ref(), next.as_ref()),
+            free: self.free(here),
+            minute: self.minute(),
+            now: meant,
+            circuit: running.map_or_else(Vec::new, |running| circuit(running)),
             next,
             between: self.between(),
             last_of: self.last_of(),
@@ -42,11 +55,11 @@ impl Live {
                 .and_then(|running| running.place.as_ref())
                 .and_then(|place| place.title.clone()),
             block: self.block(),
-            round: self.place(|place| (place.round, place.rounds)),
-            place: self.place(|place| (place.place, place.places)),
-            ribbon: self.whole.ribbon.clone(),
+            round: self.place(|place| (place.round.nth, place.round.of)),
+            place: self.place(|place| (place.place.nth, place.place.of)),
+            ribbon: self.overview.ribbon.clone(),
             at: here.span().whole(),
-            total: self.course.plan.total().ceil_secs(),
+            total: self.plan.total().ceil_secs(),
             left: self.left(now).ceil_secs(),
             estimated: self.is_estimated(),
             slot: self.slot(now),
@@ -58,11 +71,28 @@ impl Live {
         }
     }
 
+    /// What the keys mean whose meaning depends on where the class is.
+    fn meant(&self, here: Offset) -> MeantView {
+        let left = &self.course.left;
+        let pause = notices::is_pause(left) && !self.is_over();
+        let in_pause = |meant: Option<String>| meant.filter(|_| pause);
+        let undo = self.last_change(here).filter(|_| !self.is_over());
+        MeantView {
+            skip: in_pause(notices::to_skip(left)),
+            once_more: in_pause(notices::to_repeat(left, self.course.last_moved())),
+            undo: undo.map(|change| change.what.clone()),
+        }
+    }
+
     /// The interval that is shown: the running one, or the last where the class is over.
-    fn shown(&self) -> Option<&Interval> {
-        self.course
-            .now()
-            .or_else(|| self.course.plan.intervals().last())
+    fn shown(&self) -> Option<&Placed> {
+        let intervals = self.plan.intervals();
+        intervals.get(self.running()).or(intervals.last())
+    }
+
+    /// The side people are on, where they have sides.
+    fn side(&self, here: Offset) -> Option<u8> {
+        self.course.running()?.side(here)
     }
 
     fn stance(&self, left: Span, has_next: bool) -> Stance {
@@ -77,7 +107,13 @@ impl Live {
         };
         match running.kind {
             Kind::Work | Kind::WarmUp | Kind::CoolDown => {
-                let turn = TURN.min(running.length.half());
+                let target = self.course.running().map(|running| running.target);
+                let long = target.unwrap_or(Span::ZERO);
+                let turn = match running.moves.len() {
+                    0 | 1 => TURN,
+                    _ => TURN_FROM_CIRCUIT,
+                };
+                let turn = turn.min(long.half());
                 if has_next && !running.untimed && left <= turn {
                     Stance::Turning
                 } else {
@@ -92,91 +128,74 @@ impl Live {
 
     fn digits(&self, now: Moment, here: Offset, left: Span) -> Digits {
         if let State::CountIn { go, .. } = self.state {
-            return Digits::CountIn(go.since(now).secs_up());
+            // Until the loudspeaker can be reached the first digit stands.
+            let count = self.session.cueing.count_span().secs_up();
+            return Digits::CountIn(go.since(now).secs_up().min(count.max(1)));
         }
-        match self.course.now() {
-            Some(running) if running.untimed => Digits::Up(here.since(running.start).secs_down()),
+        match self.course.running() {
+            Some(running) if running.interval.untimed => {
+                Digits::Up(running.elapsed(here).secs_down())
+            }
             _ => Digits::Left(left.secs_up()),
         }
     }
 
     fn next_view(&self, here: Offset) -> Option<NextView> {
-        let plan = &self.course.plan;
         let from = match self.state {
             State::Ended { .. } => return None,
             State::Waiting => 0,
-            _ => self.course.n + 1,
+            _ => self.running() + 1,
         };
-        let next = plan.next_moving(from)?;
-        let (next, running) = (&plan.intervals()[next], self.course.now()?);
+        let next = self.plan.next_moving(from)?;
+        let (next, running) = (&self.plan.intervals()[next], self.course.running()?);
         let turn = next.turn()?;
-        let before = self.last_moving();
-        let used = before.map_or(&[][..], |before| &before.moves);
-        let new_block = next.place.as_ref().is_some_and(|place| {
-            running.place.as_ref().map(|here| here.block) != Some(place.block)
-        });
-        let pending = if running.untimed {
+        let way = self.way_to(next);
+        let new_block = next.block().is_some() && running.interval.block() != next.block();
+        let title = next.place.as_ref().and_then(|place| place.title.as_deref());
+        let pending = if running.interval.untimed {
             next.start.since(running.end())
         } else {
             next.start.since(here)
         };
         Some(NextView {
             is: self.move_view(turn, None),
-            body: Body::between(used.last().map(AsRef::as_ref), turn),
-            from: used
-                .last()
-                .map_or(Position::Standing, |before| before.position()),
-            fetch: to_fetch(used, &next.moves, self.mat_lies())
-                .into_iter()
-                .map(ToOwned::to_owned)
-                .collect(),
+            body: way.body,
+            from: way.from,
+            fetch: way.fetch.iter().map(ToString::to_string).collect(),
             starts_in: pending.ceil_secs(),
-            length: (!next.untimed).then_some(next.length.ceil_secs()),
-            block: new_block
-                .then(|| next.place.as_ref()?.title.as_deref().map(ToOwned::to_owned))
-                .flatten(),
+            length: (!next.untimed).then_some(next.span().ceil_secs()),
+            block: title.filter(|_| new_block).map(ToOwned::to_owned),
         })
     }
 
-    /// The interval in which people move, or the last one in which they did.
-    fn last_moving(&self) -> Option<&Interval> {
-        let so_far = self.so_far().iter().rev();
-        so_far
-            .into_iter()
-            .find(|interval| interval.kind.is_moving())
+    /// The way from where people are to the move that comes next.
+    fn way_to<'a>(&'a self, next: &'a Placed) -> Transition<'a> {
+        let begun = self.state != State::Waiting;
+        let running = self
+            .course
+            .now()
+            .filter(|now| begun && now.kind.is_moving());
+        let before = running.or_else(|| self.course.last_moved());
+        let moves = before.map_or(&[][..], |before| &before.moves);
+        let lies = self.course.past.mat_lies()
+            || running.is_some_and(|now| crate::plan::uses_mat(&now.moves));
+        Transition::between(moves, &next.moves, lies)
     }
 
-    fn mat_lies(&self) -> bool {
-        self.so_far()
-            .iter()
-            .any(|interval| uses_mat(&interval.moves))
-    }
-
-    /// What has been taught, and what runs.
-    fn so_far(&self) -> &[Interval] {
-        let intervals = self.course.plan.intervals();
-        match self.state {
-            State::Waiting => &[],
-            _ => &intervals[..(self.course.n + 1).min(intervals.len())],
-        }
-    }
-
-    fn move_view(&self, turn: &Use, running: Option<(&Interval, Offset)>) -> MoveView {
+    fn move_view(&self, turn: &Use, side: Option<u8>) -> MoveView {
         let (easier, harder) = steps(turn);
         MoveView {
             name: turn.of.name.clone(),
+            call: turn.of.call.clone(),
             option: turn.option().map(|option| option.call.clone()),
             note: turn.note.clone(),
             reps: turn.reps,
             position: turn.position(),
-            side: running.and_then(|(interval, here)| side(turn, interval, here)),
+            side,
             easier,
             harder,
-            form: turn.of.form.clone(),
-            setup: turn
-                .option()
-                .and_then(|option| option.setup.clone())
-                .unwrap_or_else(|| turn.of.setup.clone()),
+            form: turn.version().form().to_vec(),
+            setup: turn.version().setup().unwrap_or_default().to_owned(),
             spare: self.spare(turn),
         }
     }
@@ -184,11 +203,18 @@ impl Live {
     fn spare(&self, turn: &Use) -> Vec<String> {
         let loads = turn.loads();
         let meets = self.limits.iter().filter(|limit| loads.contains(limit));
-        meets.map(|limit| spared(turn, *limit)).collect()
+        let things = &self.session.equipment;
+        let limits = &self.limits;
+        let spare = choose(turn, &Room { limits, things }).spare;
+        let line = |limit: &Load| {
+            let instead = spare.map_or("leave this one out", |version| version.call());
+            format!("{}: {instead}", limit.label())
+        };
+        meets.map(line).collect()
     }
 
     fn between(&self) -> Option<(Kind, Span)> {
-        let after = self.course.plan.intervals().get(self.course.n + 1)?;
+        let after = self.course.left.ahead.next()?;
         (!after.kind.is_moving()).then_some((after.kind, after.length.ceil_secs()))
     }
 
@@ -197,29 +223,46 @@ impl Live {
         if running.kind != Kind::Work {
             return None;
         }
-        let behind = &self.course.plan.intervals()[self.course.n + 1..];
-        let mut works = behind.iter().filter(|next| next.kind == Kind::Work);
-        let block = |interval: &Interval| interval.place.as_ref().map(|place| place.block);
-        match works.next() {
+        let mut works = self.course.left.ahead.iter();
+        match works.find(|next| next.kind == Kind::Work) {
             None => Some("the class"),
-            Some(next) if block(next) != block(running) => Some("the block"),
+            Some(next) if next.block() != running.block() => Some("the block"),
             Some(_) => None,
         }
     }
 
+    /// The first prompt of the running interval that is not over by a place in the class.
+    pub(super) fn prompt_from(&self, here: Offset) -> Option<&Prompt> {
+        self.prompts_here(here).next()
+    }
+
+    /// What is to be said in the running interval, and is not over.
+    fn prompts_here(&self, here: Offset) -> impl Iterator<Item = &Prompt> {
+        let (prompts, running) = (&self.cues.prompts, self.running());
+        let first = prompts.partition_point(|prompt| prompt.until <= here);
+        prompts[first..]
+            .iter()
+            .filter(move |prompt| prompt.interval == running)
+    }
+
+    /// What is said now, and what is said after that: of the running interval, and where nothing
+    /// more is said in it, of what comes.
     fn prompt(&self, here: Offset, which: usize) -> Option<PromptView> {
-        let stopped = matches!(self.state, State::Waiting | State::Ended { .. });
-        if stopped {
+        if matches!(self.state, State::Waiting | State::Ended { .. }) {
             return None;
         }
-        let prompts = &self.cues.prompts;
-        let first = prompts.partition_point(|prompt| prompt.until <= here);
-        let begun = prompts.get(first).is_some_and(|prompt| prompt.at <= here);
-        let after_now = first + usize::from(begun);
+        let mut here_still = self.prompts_here(here).peekable();
+        let begun = here_still.next_if(|prompt| prompt.at <= here);
+        let waits = self.course.now().is_some_and(|now| now.untimed);
+        let later = || {
+            let (prompts, running) = (&self.cues.prompts, self.running());
+            let first = prompts.partition_point(|prompt| prompt.at <= here);
+            let mut later = prompts[first..].iter();
+            later.find(|prompt| prompt.interval > running && !waits)
+        };
         let prompt = match which {
-            0 if begun => &prompts[first],
-            0 => return None,
-            _ => prompts.get(after_now)?,
+            0 => begun?,
+            _ => here_still.next().or_else(later)?,
         };
         Some(PromptView {
             say: prompt.say.clone(),
@@ -231,16 +274,18 @@ impl Live {
 
     fn block(&self) -> (usize, usize) {
         let here = self.place(|place| (place.block, 0)).0;
-        (here, self.whole.blocks)
+        (here, self.overview.blocks)
     }
 
-    fn place(&self, of: impl Fn(&crate::plan::Place) -> (usize, usize)) -> (usize, usize) {
+    fn place(&self, of: impl Fn(&Place) -> (usize, usize)) -> (usize, usize) {
         let place = self.course.now().and_then(|running| running.place.as_ref());
         place.map_or((0, 0), |place| of(place))
     }
 
     fn is_estimated(&self) -> bool {
-        self.whole.last_untimed.is_some_and(|n| n >= self.course.n)
+        self.overview
+            .last_untimed
+            .is_some_and(|n| n >= self.running())
     }
 
     fn slot(&self, now: Moment) -> Option<SlotView> {
@@ -257,7 +302,7 @@ impl Live {
         let State::Running { .. } = self.state else {
             return None;
         };
-        let next = self.course.plan.intervals().get(self.course.n + 1);
+        let next = self.course.left.ahead.next().map(|next| &**next);
         let counted = is_counted_out(self.course.now()?, next);
         let within = left <= self.session.cueing.count_span() && !left.is_zero();
         (counted && within).then(|| left.secs_up())
@@ -301,17 +346,10 @@ fn steps(turn: &Use) -> (Vec<String>, Vec<String>) {
     let (easier, harder) = (&turn.of.easier, &turn.of.harder);
     match turn.pick {
         None => (calls(easier), calls(harder)),
+        Some(Pick::Instead(_)) => (calls(easier), back(harder, 0)),
         Some(Pick::Easier(n)) => (on(easier, n), back(easier, n)),
         Some(Pick::Harder(n)) => (back(harder, n), on(harder, n)),
     }
-}
-
-fn side(turn: &Use, interval: &Interval, here: Offset) -> Option<u8> {
-    let each = turn.of.sides == Sides::Each && interval.moves.len() == 1 && !interval.untimed;
-    each.then(|| {
-        let second = here.since(interval.start) >= interval.length.half();
-        1 + u8::from(second)
-    })
 }
 
 fn circuit(interval: &Interval) -> Vec<String> {
@@ -323,13 +361,6 @@ fn circuit(interval: &Interval) -> Vec<String> {
         None => turn.of.name.clone(),
     };
     interval.moves.iter().map(|turn| line(turn)).collect()
-}
-
-fn spared(turn: &Use, limit: Load) -> String {
-    match turn.sparing(limit) {
-        Some((_, option)) => format!("{}: {}", limit.label(), option.call),
-        None => format!("{}: leave this one out", limit.label()),
-    }
 }
 
 /// How much of a prompt's time is left, in twelfths, rounded up.

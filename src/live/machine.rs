@@ -2,17 +2,19 @@
 //!
 //! Everything that happens is the consequence of a plan, of acts and of their moments. Boundaries
 //! fall on the moments at which they were due, whenever the machine is woken, so a late wake and an
-//! early one leave the same facts. Every change leaves a snapshot behind, and can be taken back.
+//! early one leave the same facts. Every change leaves its way back, and can be taken back.
 
 use std::collections::VecDeque;
 use std::sync::Arc;
 
-use super::edit::Course;
+use super::course::{Course, Running};
 use super::fact::{Ending, Fact, What};
-use super::input::{Act, HoldReason, Input, Output};
+use super::input::{Act, HoldReason, Input};
+use super::output::Output;
+use super::overview::Overview;
+use super::undo::Change;
 use super::view::Asked;
-use super::whole::Whole;
-use crate::plan::{CuePlan, Timeline};
+use crate::plan::{CuePlan, Heard, Interval, Prompt, Timeline};
 use crate::session::{Load, Session};
 use crate::time::{Moment, Offset, Span};
 
@@ -59,21 +61,13 @@ impl Gap {
     }
 }
 
-/// A change that can be taken back.
-#[derive(Clone, Debug, PartialEq)]
-pub(super) struct Snapshot {
-    pub(super) course: Course,
-    pub(super) at: Offset,
-    pub(super) jump: bool,
-    pub(super) what: String,
-    pub(super) skipped: usize,
-}
-
 /// What was counted on the way.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(super) struct Tally {
     pub(super) holds: usize,
     pub(super) held: Span,
+    /// How much of a sleep the clock of the class did not see.
+    pub(super) unseen: Span,
     pub(super) marks: usize,
 }
 
@@ -84,18 +78,33 @@ pub struct Live {
     pub(super) limits: Vec<Load>,
     pub(super) original: Arc<Timeline>,
     pub(super) course: Course,
+    /// The course with its places in time, as it was last changed.
+    pub(super) plan: Arc<Timeline>,
     pub(super) state: State,
     pub(super) cues: Arc<CuePlan>,
-    pub(super) whole: Whole,
+    /// What was shown to be said, while its interval ran.
+    pub(super) heard: Arc<Vec<Heard>>,
+    /// Up to where that is noted.
+    pub(super) noted: Offset,
+    /// What was being said then, with the number of its interval.
+    pub(super) speaking: Option<(u32, Prompt)>,
+    pub(super) overview: Overview,
     pub(super) ends_at: Option<Moment>,
     pub(super) asked: Option<(Asked, Moment)>,
     pub(super) notice: Option<(String, Moment)>,
-    /// What was skipped: the number, and for what ran, where it and its restarts lie.
-    pub(super) skipped: Vec<(u32, Option<(Offset, Offset)>)>,
+    /// The changes that left out a work, by their numbers.
+    pub(super) skipped: Vec<u32>,
     pub(super) tally: Tally,
+    /// When `back` was pressed last, and from which stay on it went back.
     pub(super) back: Option<(Moment, usize)>,
-    pub(super) undo: Vec<Snapshot>,
+    pub(super) changes: Vec<Change>,
+    /// How many changes there have been.
+    pub(super) changed: u32,
+    /// The change that the act in hand takes back.
+    pub(super) undone: Option<u32>,
     pub(super) next_id: u32,
+    /// How far ahead of the clock the loudspeaker commits.
+    pub(super) reach: Span,
     pub(super) seen: Moment,
     pub(super) out: VecDeque<Output>,
 }
@@ -108,23 +117,27 @@ impl Live {
         let next_id = u32::try_from(original.intervals().len()).unwrap_or(u32::MAX / 2);
         let mut live = Self {
             limits: session.limits.clone(),
-            course: Course {
-                plan: original.clone(),
-                n: 0,
-            },
+            course: Course::of(&original),
+            plan: original.clone(),
             original,
             session,
             state: State::Waiting,
             cues: Arc::default(),
-            whole: Whole::default(),
+            heard: Arc::default(),
+            noted: Offset::ZERO,
+            speaking: None,
+            overview: Overview::default(),
             ends_at: None,
             asked: None,
             notice: None,
             skipped: Vec::new(),
             tally: Tally::default(),
             back: None,
-            undo: Vec::new(),
+            changes: Vec::new(),
+            changed: 0,
+            undone: None,
             next_id,
+            reach: Span::ZERO,
             seen: Moment::ZERO,
             out: VecDeque::new(),
         };
@@ -149,8 +162,10 @@ impl Live {
     pub fn redo(&mut self, fact: &Fact) {
         match &fact.what {
             What::Did(act) => self.handle_act(fact.at, act),
+            What::Undid(_) => self.handle_act(fact.at, &Act::Undo),
             What::EndsAt(end) => self.handle(fact.at, &Input::EndsAt(*end)),
             What::Sound(on) => self.handle(fact.at, &Input::Sound(*on)),
+            What::Reach(reach) => self.handle(fact.at, &Input::Reach(*reach)),
             What::Entered { .. } | What::Ended(_) => self.handle(fact.at, &Input::Wake),
         }
     }
@@ -184,16 +199,30 @@ impl Live {
         matches!(self.state, State::Held { .. })
     }
 
-    /// The plan as it stands: what is past as it was taught, what comes as it is now planned.
+    /// The whole class: what is past as it was taught, what comes as it is now planned.
     #[must_use]
     pub fn plan(&self) -> &Timeline {
-        &self.course.plan
+        &self.plan
     }
 
-    /// The place of the running interval in the plan.
+    /// The place of the running interval in the whole class.
     #[must_use]
-    pub fn running(&self) -> usize {
-        self.course.n
+    pub const fn running(&self) -> usize {
+        self.course.taught.len()
+    }
+
+    /// The running interval, if one runs.
+    #[must_use]
+    pub fn now(&self) -> Option<&Interval> {
+        self.course.now().map(|now| &**now)
+    }
+
+    /// Where counted work that runs has had its planned time; nothing where none runs.
+    #[must_use]
+    pub fn counted_until(&self) -> Option<Offset> {
+        let running = self.course.running();
+        let counted = running.filter(|running| running.interval.untimed);
+        counted.map(Running::end)
     }
 
     /// The session that is taught.
@@ -228,14 +257,10 @@ impl Live {
     /// Class time left, held time not counted.
     #[must_use]
     pub fn left(&self, now: Moment) -> Span {
-        let Some(running) = self.course.now() else {
+        let Some(running) = self.course.running().filter(|_| !self.is_over()) else {
             return Span::ZERO;
         };
-        if self.is_over() {
-            return Span::ZERO;
-        }
-        let total = Offset::ZERO + self.course.plan.total();
-        total.since(running.end()) + running.end().since(self.offset(now))
+        self.plan.end().since(running.end()) + running.left(self.offset(now))
     }
 
     /// When the class will end if it runs on from now.
@@ -266,6 +291,11 @@ impl Live {
             Input::End => self.ask_to_end(now),
             Input::Cancel => self.asked = None,
             Input::Sound(on) => self.fact(now, What::Sound(*on)),
+            Input::Reach(reach) if self.reach == *reach || self.is_over() => {}
+            Input::Reach(reach) => {
+                self.reach = *reach;
+                self.fact(now, What::Reach(*reach));
+            }
             Input::EndsAt(end) => {
                 self.ends_at = *end;
                 self.fact(now, What::EndsAt(*end));
@@ -285,7 +315,7 @@ impl Live {
 
     /// What ends the class cannot be taken back: it asks first.
     fn ask_or_act(&mut self, now: Moment, act: &Act) {
-        let can_end = matches!(act, Act::GoOn | Act::Skip | Act::CatchUp | Act::Undo);
+        let can_end = matches!(act, Act::GoOn | Act::Skip | Act::CatchUp);
         if can_end {
             self.advance(now);
             let answered = self.asked.is_some_and(|(_, until)| now < until);
@@ -327,37 +357,40 @@ impl Live {
             self.state = State::Running { from, at: go };
         }
         while let State::Running { from, at } = self.state {
-            let Some(running) = self.course.now() else {
+            let Some(running) = self.course.running() else {
                 break;
             };
             let due = at + running.end().since(from);
-            if running.untimed || now < due {
+            if running.interval.untimed || now < due {
                 break;
             }
             let offset = running.end();
-            self.course.n += 1;
+            self.note_heard(offset);
+            self.course.go_over();
+            self.forget_history(offset);
             self.entered(due, offset);
         }
+        self.reach_on(now);
     }
 
     /// Says that the running interval began, or goes on, at `offset`; or that there is none left.
     pub(super) fn entered(&mut self, at: Moment, offset: Offset) {
-        let Some(running) = self.course.now() else {
+        let Some(running) = self.course.running() else {
             self.end(at, offset, Ending::Completed);
             return;
         };
-        let place = running.place.as_ref();
+        let (now, place) = (&running.interval, running.interval.place.as_ref());
         let what = What::Entered {
-            id: running.id,
-            kind: running.kind,
-            length: running.length,
-            part: running.part,
+            id: now.id,
+            kind: now.kind,
+            length: running.target.less(running.into),
+            part: now.part,
             block: place.map(|place| place.block),
-            round: place.map(|place| place.round),
-            moves: running.moves.iter().map(|m| m.of.id.clone()).collect(),
-            pick: running.turn().and_then(|turn| turn.pick),
+            round: place.map(|place| place.round.nth),
+            moves: now.moves.iter().map(|m| m.of.id.clone()).collect(),
+            pick: now.turn().and_then(|turn| turn.pick),
         };
-        let untimed = running.untimed;
+        let untimed = now.untimed;
         self.out.push_back(Output::Fact(Fact { at, offset, what }));
         if untimed {
             self.play(at);
@@ -381,16 +414,5 @@ impl Live {
     pub(super) fn fact(&mut self, at: Moment, what: What) {
         let offset = self.offset(at);
         self.out.push_back(Output::Fact(Fact { at, offset, what }));
-    }
-
-    /// Derives the rest of the plan of prompts, and what is true of the whole, from the course as it now is.
-    pub(super) fn plan_again(&mut self, at: Offset) {
-        let (plan, cueing) = (&self.course.plan, &self.session.cueing);
-        self.cues = Arc::new(if self.has_begun() {
-            self.cues.onward(plan, at, cueing, &self.limits)
-        } else {
-            CuePlan::of(plan, cueing, &self.limits)
-        });
-        self.whole = Whole::of(&self.course.plan);
     }
 }

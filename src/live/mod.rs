@@ -5,30 +5,38 @@
 //! a wake that comes late, early or twice changes nothing that happened.
 
 mod acts;
-mod done;
-mod edit;
+mod ahead;
+mod course;
+mod edits;
 mod fact;
+mod gate;
+mod hold;
 mod input;
 mod landing;
 mod look;
+mod looking_ahead;
 mod machine;
+mod notices;
 mod orders;
+mod output;
+mod overview;
+mod patch;
 mod ribbon;
-mod said;
-mod stands;
+mod totals;
 mod undo;
 mod view;
 mod wakes;
-mod whole;
 
 pub use crate::plan::Body;
 pub use fact::{Ending, Fact, What};
-pub use input::{Act, Harder, HoldReason, Input, Output, SoundOrder, Wake, WakeReason};
-pub use landing::{Change, ChangeKind, Landing, apply, apply_running};
+pub use input::{Act, Harder, HoldReason, Input};
+pub use landing::{Change, ChangeKind, Landing};
 pub use machine::Live;
+pub use output::{Output, SoundOrder, Wake, WakeReason};
 pub use ribbon::{PieceView, Ribbon};
 pub use view::{
-    Asked, Digits, Done, HeldView, MoveView, NextView, PromptView, SlotView, Stance, View,
+    Asked, Digits, Done, HeldView, MeantView, MoveView, NextView, PromptView, SlotView, Stance,
+    ThenView, VersionView, View,
 };
 
 #[cfg(test)]

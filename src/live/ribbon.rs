@@ -6,7 +6,7 @@
 
 use std::sync::Arc;
 
-use crate::plan::{Interval, Kind, Timeline};
+use crate::plan::{Interval, Kind, Placed, Timeline};
 use crate::session::{Pick, Use, met};
 use crate::time::{Offset, Span};
 
@@ -111,14 +111,14 @@ fn openings(pieces: &[PieceView]) -> Vec<Offset> {
         .collect()
 }
 
-fn piece(interval: &Interval) -> PieceView {
+fn piece(interval: &Placed) -> PieceView {
     PieceView {
         start: interval.start,
-        length: interval.length,
+        length: interval.span(),
         kind: interval.kind,
         effort: effort(interval),
         part: interval.part,
-        block: interval.place.as_ref().map_or(0, |place| place.block),
+        block: interval.block().unwrap_or(0),
     }
 }
 
@@ -154,6 +154,6 @@ fn work(turn: &Use) -> u8 {
     match turn.pick {
         Some(Pick::Easier(_)) => height - 1,
         Some(Pick::Harder(_)) => (height + 1).min(HARDEST),
-        None => height,
+        None | Some(Pick::Instead(_)) => height,
     }
 }

@@ -1,81 +1,227 @@
 //! Taking changes back, and knowing beforehand which cannot be: those that end the class.
+//!
+//! A change that bends what is to come is taken back as long as what it changed is ahead; a jump
+//! for a minute of class. What can no longer be taken back is history, and does not stand in the
+//! way of what was changed before it.
 
-use super::edit::Course;
+use super::course::{Course, Remaining, Running};
+use super::edits;
+use super::gate::Gate;
 use super::input::Act;
-use super::machine::{Live, Snapshot, State};
+use super::looking_ahead::Said;
+use super::machine::{Live, State};
+use super::patch::Patch;
+use crate::session::Load;
 use crate::time::{Moment, Offset, Span};
 
 /// How much class may have run since a jump that is still taken back.
 const JUMP_BACK: Span = Span::from_secs(60);
 /// How many changes can be taken back.
-const UNDO_DEPTH: usize = 100;
+const DEPTH: usize = 100;
+
+/// A change that can be taken back.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Change {
+    /// Changes are counted from 1, those taken back too.
+    pub(super) number: u32,
+    /// What it did, in words.
+    pub(super) what: String,
+    /// Where the class was.
+    at: Offset,
+    back: Back,
+    /// What was said up to there, and was to be said.
+    pub(super) said: Said,
+}
+
+/// The way back.
+#[derive(Clone, Debug, PartialEq)]
+enum Back {
+    /// What is to come was changed; whether it is worth taking back in part.
+    Bend(Patch, bool),
+    /// What ran was left.
+    Jump(Remaining),
+    /// What someone must spare was changed.
+    Limits(Vec<Load>),
+}
+
+/// What taking a change back makes of the class.
+enum Restored {
+    Left(Remaining),
+    TakenUp(Running, Remaining),
+    Limits(Vec<Load>),
+}
 
 impl Live {
-    pub(super) fn keep_for_undo(&mut self, at: Offset, jump: bool, what: String) {
-        if self.undo.len() == UNDO_DEPTH {
-            self.undo.remove(0);
+    pub(super) fn keep_bend(
+        &mut self,
+        at: Offset,
+        before: &Remaining,
+        in_part: bool,
+        what: String,
+    ) {
+        let patch = Patch::between(before, &self.course.left);
+        self.keep(at, Back::Bend(patch, in_part), what);
+    }
+
+    pub(super) fn keep_jump(&mut self, at: Offset, before: Remaining, what: String) {
+        self.keep(at, Back::Jump(before), what);
+    }
+
+    pub(super) fn keep_limits(&mut self, at: Offset, before: Vec<Load>, what: String) {
+        self.keep(at, Back::Limits(before), what);
+    }
+
+    fn keep(&mut self, at: Offset, back: Back, what: String) {
+        if self.changes.len() == DEPTH {
+            self.changes.remove(0);
         }
-        self.undo.push(Snapshot {
-            course: self.course.clone(),
-            at,
-            jump,
+        self.changed += 1;
+        self.changes.push(Change {
+            number: self.changed,
             what,
-            skipped: self.skipped.len(),
+            at,
+            back,
+            said: self.said(),
         });
     }
 
+    /// Forgets the changes at the top that are history.
+    pub(super) fn forget_history(&mut self, at: Offset) {
+        while let Some(last) = self.changes.last() {
+            if self.restored(at, last).is_some() {
+                break;
+            }
+            self.changes.pop();
+        }
+    }
+
+    /// Nothing of what was done so far can be taken back.
+    pub fn forget_changes(&mut self) {
+        self.changes.clear();
+    }
+
+    /// The change that would be taken back now.
+    pub(super) fn last_change(&self, at: Offset) -> Option<&Change> {
+        let mut changes = self.changes.iter().rev();
+        changes.find(|change| self.restored(at, change).is_some())
+    }
+
     pub(super) fn take_back(&mut self, now: Moment, at: Offset) -> bool {
-        let Some(last) = self.last_change(at).cloned() else {
+        if self.last_change(at).is_none() {
             return self.refuse(now, "nothing to take back".into());
+        }
+        self.forget_history(at);
+        let Some(last) = self.changes.pop() else {
+            return false;
         };
-        self.undo.pop();
-        let (here, there) = (self.course.now().map(|i| i.id), last.course.now());
-        let elsewhere = last.jump || here != there.map(|i| i.id);
-        let course = self.restored(at, &last);
-        let late = !last.jump && course == self.course;
-        self.skipped.truncate(last.skipped);
-        let done = |course: &Course| course.now().map(|now| now.moves.clone());
-        let otherwise = done(&course) != done(&self.course);
-        self.set(now, at, course, elsewhere);
-        if otherwise && !elsewhere {
+        let Some(restored) = self.restored(at, &last) else {
+            return false;
+        };
+        let done = self.course.now().map(|now| now.moves.clone());
+        for taught in &mut self.course.taught {
+            if taught.skipped == Some(last.number) {
+                taught.skipped = None;
+            }
+        }
+        self.skipped.retain(|&number| number != last.number);
+        self.undone = Some(last.number);
+        let mut entered = false;
+        match restored {
+            Restored::Left(left) => {
+                let mut left = left;
+                if at > last.at {
+                    self.settle(at, &mut left);
+                }
+                self.course.left = left;
+            }
+            Restored::TakenUp(stay, mut left) => {
+                let visits = self.course.left.visits;
+                self.course.leave(at, Remaining::default());
+                left.running = Some(self.course.take_up(&stay, last.at, at));
+                left.visits = visits;
+                self.course.left = left;
+                entered = true;
+            }
+            Restored::Limits(limits) => self.limits = limits,
+        }
+        self.went_back();
+        let otherwise = self.course.now().map(|now| now.moves.clone()) != done;
+        self.plan_again(at);
+        if at == last.at {
+            self.recall(last.said);
+        }
+        self.tell(now, at, entered);
+        if otherwise && !entered {
             self.entered_anew(now, at);
         }
-        let told = if late {
-            "too late to take back"
-        } else {
-            "taken back"
-        };
-        self.say(now, format!("{told}: {}", last.what));
+        self.say(now, format!("taken back: {}", last.what));
         true
     }
 
-    /// The last change, if it can still be taken back.
-    pub(super) fn last_change(&self, at: Offset) -> Option<&Snapshot> {
-        let fresh = |s: &&Snapshot| !s.jump || at.since(s.at) <= JUMP_BACK;
-        self.undo.last().filter(fresh)
+    /// What a change taken back brings together gets the time that it had, and what runs past the
+    /// end it then has a count to end in.
+    fn settle(&mut self, at: Offset, left: &mut Remaining) {
+        let count = self.session.cueing.count_span();
+        let before = self.course.left.clone();
+        if let (Some(running), Some(was)) = (&mut left.running, &before.running)
+            && running.target != was.target
+            && !running.interval.untimed
+        {
+            let elapsed = running.elapsed(at);
+            if running.target <= elapsed {
+                running.target = (elapsed + count).min(was.target);
+            }
+        }
+        let gate = gate(&self.course, at, &self.session.cueing);
+        gate.restore(&before, left, &mut self.next_id);
     }
 
-    fn restored(&self, at: Offset, last: &Snapshot) -> Course {
-        let count = self.session.cueing.count_span();
-        let then = (last.at, last.jump);
-        self.course.restored(at, &last.course, then, count)
+    fn restored(&self, at: Offset, change: &Change) -> Option<Restored> {
+        match &change.back {
+            Back::Bend(patch, in_part) => {
+                let left = patch.taken_back(&self.course.left, *in_part)?;
+                Some(Restored::Left(left))
+            }
+            Back::Jump(before) => {
+                let stay = before.running.clone()?;
+                let fresh = at.since(change.at) <= JUMP_BACK;
+                fresh.then(|| Restored::TakenUp(stay, before.clone()))
+            }
+            Back::Limits(limits) => Some(Restored::Limits(limits.clone())),
+        }
     }
 
     /// Whether nothing of the class would be left after this act.
-    pub(crate) fn would_end(&self, now: Moment, act: &Act) -> bool {
+    #[must_use]
+    pub fn would_end(&self, now: Moment, act: &Act) -> bool {
         if self.is_over() || !self.has_begun() {
             return false;
         }
         let at = self.offset(now);
-        let course = match (act, self.state) {
-            (Act::GoOn, _) => Some(self.course.go_on(at)),
-            (Act::Skip, _) => self.course.skip(at).map(|(course, _)| course),
+        let left = &self.course.left;
+        let mut id = self.next_id;
+        let edit = match (act, self.state) {
+            (Act::GoOn, _) => edits::go_on(left, at, &mut id),
+            (Act::Skip, _) => edits::skip(left, at, &mut id).map(|(edit, _)| edit),
             (Act::CatchUp, State::Held { .. }) => self
                 .missed(now)
-                .and_then(|missed| self.course.leave_out(at, missed)),
-            (Act::Undo, _) => self.last_change(at).map(|last| self.restored(at, last)),
+                .and_then(|missed| edits::leave_out(left, at, missed)),
             _ => None,
         };
-        course.is_some_and(|course| course.now().is_none())
+        edit.is_some_and(|edit| edit.left.running.is_none())
+    }
+}
+
+/// The gate of a class as it stands.
+pub(super) fn gate<'a>(
+    course: &'a Course,
+    at: Offset,
+    cueing: &'a crate::session::Cueing,
+) -> Gate<'a> {
+    Gate {
+        at,
+        cueing,
+        moved: course.last_moved(),
+        mat_lies: course.past.mat_lies(),
     }
 }

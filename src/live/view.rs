@@ -43,6 +43,8 @@ pub enum Digits {
 pub struct MoveView {
     /// Its name.
     pub name: String,
+    /// What it is called in class, where the name is too long.
+    pub call: String,
     /// The option in force, by its call.
     pub option: Option<String>,
     /// The planner's word for it here.
@@ -97,6 +99,33 @@ pub struct PromptView {
     pub left: u8,
 }
 
+/// What the running seconds lead to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ThenView {
+    /// Rest, recovery or words.
+    Pause {
+        /// Which.
+        kind: Kind,
+        /// For how long.
+        length: Span,
+        /// Whether it is so long that nobody is to be sent to the next move yet.
+        is_long: bool,
+    },
+    /// The next move, at once.
+    Move,
+    /// The end of the class.
+    End,
+}
+
+/// Another version of a move.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct VersionView {
+    /// Who it is for, and what they do: `wrists: onto forearms`, `easier: knees down`.
+    pub words: String,
+    /// Whether it is for a limit of someone in the room.
+    pub marked: bool,
+}
+
 /// How the class stands against the slot.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum SlotView {
@@ -149,6 +178,17 @@ pub enum Asked {
     End,
 }
 
+/// What the keys mean now whose meaning depends on where the class is.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct MeantView {
+    /// The move that a skip would leave out, in a pause.
+    pub skip: Option<String>,
+    /// The move that would be done once more, in a pause.
+    pub once_more: Option<String>,
+    /// What would be taken back.
+    pub undo: Option<String>,
+}
+
 /// Everything that can be seen of the class.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct View {
@@ -156,6 +196,8 @@ pub struct View {
     pub title: Arc<str>,
     /// How the screen stands.
     pub stance: Stance,
+    /// What some keys mean now.
+    pub meant: MeantView,
     /// What the interval is for.
     pub kind: Kind,
     /// The large figures.
@@ -172,6 +214,15 @@ pub struct View {
     pub next: Option<NextView>,
     /// What stands between: the kind and length of the interval after this, if people rest in it.
     pub between: Option<(Kind, Span)>,
+    /// What the running seconds lead to; nothing where nothing runs.
+    pub then: Option<ThenView>,
+    /// The versions to have ready: those for tonight's limits, else one that everyone does now or
+    /// that is easier.
+    pub version: Vec<VersionView>,
+    /// How long nothing need be said; nothing where words are due.
+    pub free: Option<Span>,
+    /// Which minute, and of how many, where a move starts each minute.
+    pub minute: Option<(usize, usize)>,
     /// Whether this is the last work of its block, or of the class.
     pub last_of: Option<&'static str>,
     /// What to say now.

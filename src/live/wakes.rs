@@ -1,8 +1,8 @@
 //! When the class wants to be woken: for a boundary, for the digits, for words.
 
-use super::input::{Wake, WakeReason};
+use super::course::Running;
 use super::machine::{Live, State};
-use crate::plan::Interval;
+use super::output::{Wake, WakeReason};
 use crate::time::{Moment, Offset, Span};
 
 impl Live {
@@ -41,7 +41,7 @@ impl Live {
     }
 
     fn running_wakes(&self, now: Moment, from: Offset, at: Moment) -> Vec<Wake> {
-        let Some(running) = self.course.now() else {
+        let Some(running) = self.course.running() else {
             return Vec::new();
         };
         let moment_of = |offset: Offset| at + offset.since(from);
@@ -50,7 +50,7 @@ impl Live {
             at: Self::next_digit(now, running, here),
             why: WakeReason::Digits,
         }];
-        if !running.untimed {
+        if !running.interval.untimed {
             wakes.push(Wake {
                 at: moment_of(running.end()),
                 why: WakeReason::Boundary,
@@ -65,24 +65,29 @@ impl Live {
         wakes
     }
 
-    fn next_digit(now: Moment, running: &Interval, here: Offset) -> Moment {
+    fn next_digit(now: Moment, running: &Running, here: Offset) -> Moment {
         let to_next = |millis: u64| 1000 - millis % 1000;
-        let wait = if running.untimed {
-            to_next(here.since(running.start).millis())
+        let wait = if running.interval.untimed {
+            to_next(running.elapsed(here).millis())
         } else {
-            let left = running.end().since(here).millis();
+            let left = running.left(here).millis();
             (left + 999) % 1000 + 1
         };
         now + Span::from_millis(wait)
     }
 
+    /// When a prompt of the running interval next comes, shrinks or goes, or the side changes.
     fn next_words(&self, here: Offset) -> Option<Offset> {
-        let prompts = &self.cues.prompts;
-        let first = prompts.partition_point(|prompt| prompt.until <= here);
-        let prompt = prompts.get(first)?;
-        if here < prompt.at {
-            return Some(prompt.at);
-        }
-        Some(super::look::next_twelfth(prompt, here))
+        let placed = self.plan.intervals().get(self.running());
+        let switch = placed.and_then(|placed| placed.switch_at);
+        let switch = switch.filter(|&at| at > here);
+        let prompt = self.prompt_from(here).map(|prompt| {
+            if here < prompt.at {
+                prompt.at
+            } else {
+                super::look::next_twelfth(prompt, here)
+            }
+        });
+        switch.into_iter().chain(prompt).min()
     }
 }

@@ -5,9 +5,9 @@
 
 use std::sync::Arc;
 
-use super::timeline::{Interval, Kind, Place};
+use super::interval::{Interval, Kind, Nth, Place, Shape};
 use crate::session::{Block, Order, Part, Pattern, Session, Step, Use};
-use crate::time::{Offset, Span};
+use crate::time::Span;
 
 const MINUTE: Span = Span::from_secs(60);
 
@@ -45,9 +45,8 @@ impl Out {
             return None;
         }
         self.intervals.push(Interval {
-            id: u32::try_from(self.intervals.len()).expect("a class has at most 100,000 intervals"),
+            id: u32::try_from(self.intervals.len()).unwrap_or(u32::MAX),
             kind,
-            start: Offset::ZERO,
             length,
             planned: length,
             part: self.part,
@@ -75,6 +74,9 @@ impl Out {
 
     fn block(&mut self, block: &Block) {
         self.blocks += 1;
+        if block.moves.is_empty() {
+            return;
+        }
         match &block.pattern {
             Pattern::Emom { minutes, work } => self.emom(block, *minutes, *work),
             Pattern::Amrap { time } => self.amrap(block, *time),
@@ -82,17 +84,26 @@ impl Out {
         }
     }
 
-    fn place(&self, block: &Block, round: usize, rounds: usize, place: usize) -> Arc<Place> {
-        let by_move = block.order == Order::ByMove;
+    fn place(&self, block: &Block, round: Nth, place: usize) -> Arc<Place> {
+        let place = Nth::new(place + 1, block.moves.len());
+        let (shape, window) = match (&block.pattern, block.order) {
+            (Pattern::Emom { minutes, .. }, _) => {
+                let nth = (round.nth - 1) * place.of + place.nth;
+                let every = MINUTE;
+                (Shape::Grid { every }, Nth::new(nth, *minutes as usize))
+            }
+            (Pattern::Amrap { .. }, _) => (Shape::Window, Nth::default()),
+            (_, Order::ByMove) => (Shape::Sets, Nth::default()),
+            (_, Order::ByRound) => (Shape::Rounds, Nth::default()),
+        };
         Arc::new(Place {
             block: self.blocks,
             title: block.title.as_deref().map(Into::into),
-            round: round + 1,
-            rounds,
-            place: place + 1,
-            places: block.moves.len(),
-            pass: if by_move { place } else { round } + 1,
-            passes: if by_move { block.moves.len() } else { rounds },
+            shape,
+            round,
+            place,
+            pass: if shape == Shape::Sets { place } else { round },
+            window,
         })
     }
 
@@ -100,7 +111,8 @@ impl Out {
         let (moves, minutes) = (block.moves.len(), minutes as usize);
         for minute in 0..minutes {
             let (round, place) = (minute / moves, minute % moves);
-            let place_of = self.place(block, round, minutes.div_ceil(moves), place);
+            let round = Nth::new(round + 1, minutes.div_ceil(moves));
+            let place_of = self.place(block, round, place);
             let turn = &block.moves[place];
             let work = turn.work.unwrap_or(work);
             self.work(work, &place_of, turn.clone(), false);
@@ -109,7 +121,7 @@ impl Out {
     }
 
     fn amrap(&mut self, block: &Block, time: Span) {
-        let place = self.place(block, 0, 1, 0);
+        let place = self.place(block, Nth::new(1, 1), 0);
         if let Some(interval) = self.push(Kind::Work, time, Some(&place)) {
             interval.moves = block.moves.clone().into();
         }
@@ -136,7 +148,7 @@ impl Out {
                     Order::ByMove => (step, pass),
                 };
                 let turn = &block.moves[place];
-                let place_of = self.place(block, round, rounds, place);
+                let place_of = self.place(block, Nth::new(round + 1, rounds), place);
                 self.work(
                     work_of(block, turn, round),
                     &place_of,
@@ -168,7 +180,7 @@ fn rounds_of(pattern: &Pattern) -> usize {
 
 fn work_of(block: &Block, turn: &Use, round: usize) -> Span {
     let planned = match &block.pattern {
-        Pattern::Rounds { work, .. } => work[round],
+        Pattern::Rounds { work, .. } => nth_or_last(work, round),
         Pattern::Same { work, .. } | Pattern::Emom { work, .. } => *work,
         Pattern::Amrap { time } => *time,
         Pattern::Reps { pace, .. } => return *pace * u64::from(turn.reps.unwrap_or(1)),
@@ -178,8 +190,13 @@ fn work_of(block: &Block, turn: &Use, round: usize) -> Span {
 
 fn rest_of(block: &Block, round: usize) -> Span {
     match &block.pattern {
-        Pattern::Rounds { rest, .. } => rest[round],
+        Pattern::Rounds { rest, .. } => nth_or_last(rest, round),
         Pattern::Same { rest, .. } | Pattern::Reps { rest, .. } => *rest,
         Pattern::Emom { .. } | Pattern::Amrap { .. } => Span::ZERO,
     }
+}
+
+/// The entry of a round; one entry may stand for all.
+fn nth_or_last(of: &[Span], round: usize) -> Span {
+    of.get(round).or(of.last()).copied().unwrap_or_default()
 }

@@ -5,8 +5,9 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::timeline::{Interval, Kind, Timeline};
-use crate::session::{Cueing, Sides};
+use super::interval::{Interval, Kind};
+use super::timeline::{Placed, Timeline};
+use crate::session::Cueing;
 use crate::time::{Offset, Span};
 
 /// What a signal tells.
@@ -38,9 +39,6 @@ pub struct Signal {
     pub kind: SignalKind,
 }
 
-/// The shortest work whose half is called (common practice, no source).
-const HALF_FROM: Span = Span::from_secs(30);
-
 /// Every signal of the timeline from the interval `first` on, in order of time; worked out as they
 /// are asked for.
 pub fn signals<'a>(
@@ -50,7 +48,7 @@ pub fn signals<'a>(
 ) -> impl Iterator<Item = Signal> + 'a {
     let intervals = timeline.intervals();
     let end = (intervals.len() > first).then(|| Signal {
-        at: Offset::ZERO + timeline.total(),
+        at: timeline.end(),
         kind: SignalKind::End,
     });
     (first..intervals.len())
@@ -58,23 +56,23 @@ pub fn signals<'a>(
         .chain(end)
 }
 
-fn signals_of(intervals: &[Interval], n: usize, cueing: &Cueing) -> Vec<Signal> {
+fn signals_of(intervals: &[Placed], n: usize, cueing: &Cueing) -> Vec<Signal> {
     let (interval, before) = (&intervals[n], n.checked_sub(1).map(|b| &intervals[b]));
-    let entry = entry(before, interval).map(|kind| Signal {
+    let entry = entry(before.map(|b| b.kind), interval.kind).map(|kind| Signal {
         at: interval.start,
         kind,
     });
     let mut out: Vec<Signal> = entry.into_iter().collect();
     out.append(&mut within(interval, cueing));
-    if is_counted_out(interval, intervals.get(n + 1)) {
+    if is_counted_out(interval, intervals.get(n + 1).map(|next| &**next)) {
         out.extend(count(interval, cueing));
     }
     out.sort_by_key(|signal| signal.at);
     out
 }
 
-fn entry(before: Option<&Interval>, interval: &Interval) -> Option<SignalKind> {
-    match (before.map(|b| b.kind), interval.kind) {
+const fn entry(before: Option<Kind>, kind: Kind) -> Option<SignalKind> {
+    match (before, kind) {
         (_, Kind::Work) => Some(SignalKind::Go),
         (Some(Kind::Work), _) => Some(SignalKind::Stop),
         (_, Kind::WarmUp | Kind::CoolDown) => Some(SignalKind::Switch),
@@ -89,42 +87,34 @@ pub fn is_counted_out(interval: &Interval, next: Option<&Interval>) -> bool {
     !interval.untimed && (interval.kind == Kind::Work || leads_to_work)
 }
 
-fn count<'a>(interval: &'a Interval, cueing: &Cueing) -> impl Iterator<Item = Signal> + use<'a> {
+fn count<'a>(interval: &'a Placed, cueing: &Cueing) -> impl Iterator<Item = Signal> + use<'a> {
     (1..=u64::from(cueing.count))
         .rev()
         .map(Span::from_secs)
-        .filter(|&left| left < interval.length)
+        .filter(|&left| left < interval.span())
         .map(|left| Signal {
-            at: interval.end().before(left),
+            at: interval.end.before(left),
             kind: SignalKind::Count,
         })
 }
 
-pub(super) fn within(interval: &Interval, cueing: &Cueing) -> Vec<Signal> {
-    let mut out = Vec::new();
+/// The signals within an interval, but for its count.
+pub(super) fn within(interval: &Placed, cueing: &Cueing) -> Vec<Signal> {
     if interval.untimed || !interval.kind.is_moving() {
-        return out;
+        return Vec::new();
     }
-    let mut mark = |after: Span, kind| {
-        out.push(Signal {
-            at: interval.start + after,
-            kind,
-        });
-    };
-    let half = interval.length.half();
-    let each = interval.moves.len() == 1
-        && interval
-            .turn()
-            .is_some_and(|turn| turn.of.sides == Sides::Each);
-    if each {
-        mark(half, SignalKind::Switch);
-    } else if interval.kind == Kind::Work && interval.length >= HALF_FROM {
-        mark(half, SignalKind::Half);
-    }
-    if interval.kind == Kind::Work && has_warning(interval.length, cueing) {
-        mark(interval.length.less(cueing.warn), SignalKind::Warn);
-    }
-    out
+    let long = interval.span().max(interval.length);
+    let warned = interval.kind == Kind::Work && has_warning(long, cueing);
+    let warn_at =
+        Some(interval.end.before(cueing.warn)).filter(|&at| warned && at > interval.start);
+    [
+        (interval.switch_at, SignalKind::Switch),
+        (interval.half_at, SignalKind::Half),
+        (warn_at, SignalKind::Warn),
+    ]
+    .into_iter()
+    .filter_map(|(at, kind)| at.map(|at| Signal { at, kind }))
+    .collect()
 }
 
 /// A warning is worth its sound where more work lies before it than after, and the count comes

@@ -6,7 +6,7 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use super::header::Header;
+use super::header::{Header, SlotKind};
 use super::taught::{Changes, HoldTaken, MarkSet, Piece, Taught, moves_of};
 use super::wall::{self, Wall};
 use crate::live::{Act, Ending, Fact, HoldReason, What};
@@ -21,25 +21,25 @@ enum SlotEnd {
     Steady(Moment),
 }
 
-/// How many changes a class can take back.
-const UNDO_DEPTH: usize = 100;
-
-/// A change as it can be taken back: which count it went into, and how many works were skipped
-/// before it.
-struct Done {
-    count: fn(&mut Changes) -> &mut u32,
-    skipped: usize,
+/// A change as it can be taken back: its number, and which count it went into, if any.
+struct Made {
+    number: u32,
+    count: Option<fn(&mut Changes) -> &mut u32>,
 }
 
 /// A class as far as its facts have been taken.
 pub(super) struct Fold<'a> {
     moves: HashMap<&'a str, &'a Arc<Move>>,
     slot_end: Option<SlotEnd>,
+    slot_kind: Option<SlotKind>,
     last: Option<(Moment, Offset)>,
     is_held: bool,
-    /// The pieces of the works that were skipped, by their places.
-    skipped: Vec<usize>,
-    done: Vec<Done>,
+    /// The pieces of the works that were skipped, by their places, and by which change.
+    skipped: Vec<(usize, u32)>,
+    /// The changes that were not taken back, in order.
+    made: Vec<Made>,
+    /// How many changes were made.
+    changes: u32,
     taught: Taught,
 }
 
@@ -48,10 +48,12 @@ impl<'a> Fold<'a> {
         Self {
             moves: moves_of(&header.session),
             slot_end: header.slot_end.map(SlotEnd::Wall),
+            slot_kind: header.slot_kind,
             last: None,
             is_held: false,
             skipped: Vec::new(),
-            done: Vec::new(),
+            made: Vec::new(),
+            changes: 0,
             taught: Taught::default(),
         }
     }
@@ -84,9 +86,20 @@ impl<'a> Fold<'a> {
         match &fact.what {
             What::Entered { .. } => self.enter(wall, &fact.what),
             What::Did(act) => self.did(wall, fact, act),
-            What::EndsAt(end) => self.slot_end = end.map(SlotEnd::Steady),
+            What::Undid(change) => self.undo(Some(*change)),
+            What::EndsAt(end) => self.slot_end = end.map(|end| self.slot_ends(wall, fact.at, end)),
+            What::Reach(_) => {}
             What::Sound(is_back) => self.taught.sound_lost += u32::from(!is_back),
             What::Ended(ending) => self.end(*ending, wall, fact.at),
+        }
+    }
+
+    /// An hour on the wall is that hour whatever becomes of the clock; a length goes by the steady
+    /// clock.
+    fn slot_ends(&self, wall: Wall, at: Moment, end: Moment) -> SlotEnd {
+        match self.slot_kind {
+            Some(SlotKind::Hour) => SlotEnd::Wall(wall::moved(wall, at, end)),
+            Some(SlotKind::Length) | None => SlotEnd::Steady(end),
         }
     }
 
@@ -123,11 +136,13 @@ impl<'a> Fold<'a> {
 
     fn did(&mut self, wall: Wall, fact: &Fact, act: &Act) {
         match act {
-            Act::Begin | Act::End | Act::Resume | Act::Limits(_) => {}
+            Act::Begin | Act::End | Act::Resume => {}
+            Act::Limits(_) if self.taught.began.is_none() => {}
+            Act::Limits(_) => self.made(None),
             Act::Hold(why) => self.hold(fact.offset, *why),
             Act::Slept { gap, .. } => self.sleep(fact, *gap),
             Act::Mark => self.mark(wall, fact.offset),
-            Act::Undo => self.undo(),
+            Act::Undo => self.undo(None),
             Act::Skip => self.skip(),
             Act::Step(_) => self.change(|changes| &mut changes.steps),
             Act::OnceMore => self.change(|changes| &mut changes.repeats),
@@ -186,24 +201,32 @@ impl<'a> Fold<'a> {
             return;
         };
         let others = pieces.iter().rposition(|piece| piece.id != work.id);
-        self.skipped
-            .extend(others.map_or(0, |at| at + 1)..pieces.len());
+        let left = others.map_or(0, |at| at + 1)..pieces.len();
+        self.skipped.extend(left.map(|at| (at, self.changes)));
     }
 
     fn change(&mut self, count: fn(&mut Changes) -> &mut u32) {
         *count(&mut self.taught.changes) += 1;
-        if self.done.len() == UNDO_DEPTH {
-            self.done.remove(0);
-        }
-        let skipped = self.skipped.len();
-        self.done.push(Done { count, skipped });
+        self.made(Some(count));
     }
 
-    fn undo(&mut self) {
-        if let Some(Done { count, skipped }) = self.done.pop() {
+    fn made(&mut self, count: Option<fn(&mut Changes) -> &mut u32>) {
+        self.changes += 1;
+        let number = self.changes;
+        self.made.push(Made { number, count });
+    }
+
+    /// Takes back the change with a number. Records of version 1.0 do not tell which: the last.
+    fn undo(&mut self, number: Option<u32>) {
+        let is_it = |made: &Made| number.is_none_or(|number| made.number == number);
+        let Some(at) = self.made.iter().rposition(is_it) else {
+            return;
+        };
+        let Made { number, count } = self.made.remove(at);
+        if let Some(count) = count {
             *count(&mut self.taught.changes) -= 1;
-            self.skipped.truncate(skipped);
         }
+        self.skipped.retain(|&(_, by)| by != number);
     }
 
     fn end(&mut self, ending: Ending, wall: Wall, at: Moment) {
@@ -216,7 +239,7 @@ impl<'a> Fold<'a> {
 
     /// The class, when there are no more facts.
     pub(super) fn closed(mut self) -> Taught {
-        for at in self.skipped {
+        for (at, _) in self.skipped {
             self.taught.pieces[at].skipped = true;
         }
         self.taught

@@ -28,7 +28,7 @@ pub struct Version {
 
 impl Version {
     /// What this program writes.
-    pub const NOW: Self = Self { major: 1, minor: 0 };
+    pub const NOW: Self = Self { major: 1, minor: 1 };
 }
 
 impl fmt::Display for Version {
@@ -68,6 +68,16 @@ impl FromStr for Version {
     }
 }
 
+/// What the end of a slot is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum SlotKind {
+    /// An hour on the clock on the wall, however that clock is set.
+    Hour,
+    /// So long after the start, whatever the clock on the wall shows.
+    Length,
+}
+
 /// The first line of a record.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Header {
@@ -79,6 +89,8 @@ pub struct Header {
     pub started: Wall,
     /// When the slot ends, if it was known at the start.
     pub slot_end: Option<Wall>,
+    /// What that end is; not known of records of other versions.
+    pub slot_kind: Option<SlotKind>,
     /// What someone in the room must spare tonight.
     pub limits: Vec<Load>,
     /// The class as it was planned.
@@ -96,6 +108,8 @@ struct WrittenHeader {
     started: Wall,
     #[serde(default, with = "wall::maybe", skip_serializing_if = "Option::is_none")]
     slot_end: Option<Wall>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    slot_kind: Option<SlotKind>,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     limits: Vec<Load>,
     plan: Written,
@@ -118,6 +132,7 @@ impl Header {
             program: env!("CARGO_PKG_VERSION").to_owned(),
             started: wall::to_millis(started),
             slot_end: None,
+            slot_kind: None,
             limits: session.limits.clone(),
             session,
             more: Map::new(),
@@ -128,6 +143,13 @@ impl Header {
     #[must_use]
     pub fn ends_at(mut self, slot_end: Wall) -> Self {
         self.slot_end = Some(wall::to_millis(slot_end));
+        self
+    }
+
+    /// The same, with what the end of the slot is.
+    #[must_use]
+    pub const fn slot_kind(mut self, kind: SlotKind) -> Self {
+        self.slot_kind = Some(kind);
         self
     }
 
@@ -147,6 +169,7 @@ impl Header {
             program: self.program.clone(),
             started: self.started,
             slot_end: self.slot_end,
+            slot_kind: self.slot_kind,
             limits: self.limits.clone(),
             plan: Written::from(&self.session),
             more: self.more.clone(),
@@ -162,6 +185,7 @@ impl Header {
             program: written.program,
             started: written.started,
             slot_end: written.slot_end,
+            slot_kind: written.slot_kind,
             limits: written.limits,
             session: Session::try_from(written.plan)
                 .map_err(<serde_json::Error as serde::de::Error>::custom)?,

@@ -17,7 +17,7 @@ mod taught;
 pub mod wall;
 
 pub use entry::{Body, Entry};
-pub use header::{Header, NoVersion, Version};
+pub use header::{Header, NoVersion, SlotKind, Version};
 pub use history::{Differences, Filter, History, MoveUse, WEEKLY_AMOUNTS, Week, WeeklyAmounts};
 pub use note::{Note, OffScale, RATING_SCALE, Rating};
 pub use pulse::{PULSE_SLOT, Pulse};

@@ -182,7 +182,7 @@ fn planned(plan: &Timeline) -> Amounts {
     let works = || plan.intervals().iter().filter(|one| one.kind == Kind::Work);
     let rounds: BTreeSet<_> = works()
         .filter_map(|work| work.place.as_ref())
-        .map(|place| (place.block, place.round))
+        .map(|place| (place.block, place.round.nth))
         .collect();
     Amounts {
         run: plan.total(),

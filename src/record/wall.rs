@@ -5,7 +5,7 @@
 use chrono::{DateTime, FixedOffset, NaiveTime, SecondsFormat, SubsecRound, TimeDelta};
 use serde::{Deserialize, Deserializer, Serializer, de};
 
-use crate::time::Span;
+use crate::time::{Moment, Span};
 
 /// A moment by the clock on the wall, with the offset of its zone.
 pub type Wall = DateTime<FixedOffset>;
@@ -32,6 +32,14 @@ pub fn millis_between(earlier: Wall, later: Wall) -> i64 {
 #[must_use]
 pub fn since(later: Wall, earlier: Wall) -> Span {
     Span::from_millis(u64::try_from(millis_between(earlier, later)).unwrap_or(0))
+}
+
+/// What the clock on the wall shows at a moment, past or to come, where it showed `wall` at `at`.
+#[must_use]
+pub fn moved(wall: Wall, at: Moment, to: Moment) -> Wall {
+    let delta =
+        |span: Span| TimeDelta::milliseconds(i64::try_from(span.millis()).unwrap_or(i64::MAX / 2));
+    wall + delta(to.since(at)) - delta(at.since(to))
 }
 
 /// Reads a moment as a person writes it: RFC 3339, or a time of day (`18:29`, `18:29:58.5`) in the

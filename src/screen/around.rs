@@ -4,16 +4,27 @@
 //! so that nothing here has to know a clock.
 
 /// How the loudspeaker is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum SoundState {
-    /// It plays, at a loudness from 0 to 10.
-    On(u8),
+    /// It plays.
+    On {
+        /// From 0 to 10.
+        loudness: u8,
+        /// What the system calls the device.
+        device: String,
+    },
     /// The instructor muted it.
     Muted,
     /// It was there and is gone; it is being looked for.
-    Lost,
-    /// There is none.
-    Absent,
+    Lost {
+        /// In words for the person.
+        why: String,
+    },
+    /// There is none; it is being looked for.
+    Absent {
+        /// In words for the person.
+        why: String,
+    },
     /// It is being opened.
     Opening,
     /// A rehearsal runs too fast for signals.
@@ -23,27 +34,40 @@ pub enum SoundState {
 impl SoundState {
     /// The state in words.
     #[must_use]
-    pub fn words(self) -> String {
+    pub fn words(&self) -> String {
         match self {
-            Self::On(loudness) => format!("sound {loudness}/10"),
+            Self::On { loudness, .. } => format!("sound {loudness}/10"),
             Self::Muted => "sound muted".into(),
-            Self::Lost => "sound lost, looking for it".into(),
-            Self::Absent => "no sound here".into(),
+            Self::Lost { .. } => "sound lost, looking for it".into(),
+            Self::Absent { .. } => "no sound here".into(),
             Self::Opening => "sound opening".into(),
             Self::TooFast => "no signals at this pace".into(),
         }
     }
 
+    /// Which device plays, or why none does; this may be long.
+    #[must_use]
+    pub fn detail(&self) -> Option<&str> {
+        match self {
+            Self::On { device: text, .. }
+            | Self::Lost { why: text }
+            | Self::Absent { why: text } => Some(text),
+            Self::Muted | Self::Opening | Self::TooFast => None,
+        }
+    }
+
     /// Whether nothing is heard though it should be.
     #[must_use]
-    pub const fn is_trouble(self) -> bool {
-        matches!(self, Self::Lost | Self::Absent)
+    pub const fn is_trouble(&self) -> bool {
+        matches!(self, Self::Lost { .. } | Self::Absent { .. })
     }
 }
 
 /// Whether the class is kept.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum RecordState {
+    /// The record is being begun.
+    Beginning,
     /// Every fact is on disk.
     Recorded,
     /// A rehearsal, this many times as fast as the clock; nothing is kept.
@@ -57,6 +81,7 @@ impl RecordState {
     #[must_use]
     pub fn words(&self) -> String {
         match self {
+            Self::Beginning => "beginning the record".into(),
             Self::Recorded => "recorded".into(),
             Self::Rehearsal(1) => "rehearsal".into(),
             Self::Rehearsal(pace) => format!("rehearsal at {pace}x"),
@@ -69,7 +94,7 @@ impl RecordState {
     pub fn trouble(&self) -> Option<&str> {
         match self {
             Self::Off(why) => Some(why),
-            Self::Recorded | Self::Rehearsal(_) => None,
+            Self::Beginning | Self::Recorded | Self::Rehearsal(_) => None,
         }
     }
 }

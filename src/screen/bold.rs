@@ -3,6 +3,8 @@
 //! On a quarter-cell grid a pixel is twice as high as wide, so both kinds of stroke look equally
 //! thick. It refuses serifs and small letters: neither survives three metres.
 
+use super::scripts;
+
 /// The rows of a letter, parted by `/`; a number before a row repeats it.
 const LETTERS: &[(char, &str)] = &[
     ('A', "..##../.####./2##..##/######/2##..##"),
@@ -63,15 +65,13 @@ const LETTERS: &[(char, &str)] = &[
     ('~', "3......./.##..##/##..##./2......."),
     ('·', "3../##/3.."),
     ('=', "2..../####/..../####/2...."),
-    ('↓', "3...##.../########/.######./..####../...##..."),
-    ('↑', "...##.../..####../.######./########/3...##..."),
-    ('→', "##..../####../#####./######/#####./####../##...."),
 ];
 
 /// The rows of a capital, a figure or a sign; nothing where the face lacks it.
 pub(super) fn rows(letter: char) -> Option<impl Iterator<Item = &'static str>> {
-    let (_, rows) = LETTERS.iter().find(|(c, _)| *c == letter)?;
-    Some(rows.split('/').flat_map(repeated))
+    let own = LETTERS.iter().find(|(c, _)| *c == letter);
+    let rows = own.map(|(_, rows)| *rows).or_else(|| scripts::bold(letter));
+    Some(rows?.split('/').flat_map(repeated))
 }
 
 fn repeated(row: &'static str) -> impl Iterator<Item = &'static str> {
@@ -80,14 +80,23 @@ fn repeated(row: &'static str) -> impl Iterator<Item = &'static str> {
     std::iter::repeat_n(row, times.unwrap_or(1) as usize)
 }
 
+/// Every letter and sign of the face.
+pub(super) fn all() -> impl Iterator<Item = char> {
+    LETTERS.iter().map(|(c, _)| *c).chain(scripts::all())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
 
+    fn drawn(letter: char) -> Vec<&'static str> {
+        rows(letter).expect("listed").collect()
+    }
+
     #[test]
     fn every_letter_has_seven_equal_rows() {
-        for (c, _) in LETTERS {
-            let rows: Vec<&str> = rows(*c).expect("listed").collect();
+        for c in all() {
+            let rows = drawn(c);
             assert_eq!(rows.len(), 7, "{c}");
             assert!(rows.iter().all(|row| row.len() == rows[0].len()), "{c}");
         }
@@ -96,8 +105,8 @@ mod tests {
     /// Upright strokes are two pixels, so that every scale keeps them equally thick.
     #[test]
     fn no_letter_has_a_single_upright_pixel() {
-        for (c, _) in LETTERS.iter().filter(|(c, _)| c.is_ascii_alphanumeric()) {
-            for row in rows(*c).expect("listed") {
+        for c in all().filter(|c| c.is_alphanumeric()) {
+            for row in drawn(c) {
                 assert!(row.split('.').all(|run| run.len() != 1), "{c} {row}");
             }
         }
@@ -106,9 +115,13 @@ mod tests {
     #[test]
     fn no_two_letters_look_alike() {
         // A nought is a capital O on purpose, as on a typewriter.
-        for (n, (a, shape)) in LETTERS.iter().enumerate() {
-            for (b, other) in &LETTERS[n + 1..] {
-                assert!(shape != other || (*a, *b) == ('O', '0'), "{a} and {b}");
+        let every: Vec<char> = all().collect();
+        for (n, a) in every.iter().enumerate() {
+            for b in &every[n + 1..] {
+                assert!(
+                    drawn(*a) != drawn(*b) || (*a, *b) == ('O', '0'),
+                    "{a} and {b}"
+                );
             }
         }
     }

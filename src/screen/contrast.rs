@@ -54,7 +54,15 @@ pub(super) fn nearest_on(ground: Rgb, least: f64, colour: Rgb) -> Option<u8> {
     nearest_where(colour, |found| ratio(found, ground) >= least)
 }
 
+#[cfg(test)]
+thread_local! {
+    /// How often the table was searched on this thread.
+    pub(super) static SEARCHES: std::cell::Cell<u32> = const { std::cell::Cell::new(0) };
+}
+
 fn nearest_where(colour: Rgb, is_allowed: impl Fn(Rgb) -> bool) -> Option<u8> {
+    #[cfg(test)]
+    SEARCHES.set(SEARCHES.get() + 1);
     let apart = |a: u8, b: u8| u32::from(a.abs_diff(b)).pow(2);
     (16..=255)
         .filter(|&index| is_allowed(of_index(index)))

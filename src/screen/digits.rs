@@ -7,8 +7,9 @@ use ratatui::layout::Rect;
 use ratatui::style::{Modifier, Style};
 
 use super::pen::{Pen, width};
-use super::raster::Bitmap;
+use super::raster::{Bitmap, Scale};
 use crate::live::Digits;
+use crate::time::Span;
 
 /// Figures of 10 by 15 square pixels, rows parted by `/`; upright strokes are a fifth of the height or less, numerals
 /// at least 5 by 7 (ISO 9241-3 lineage, from a secondary text).
@@ -70,7 +71,10 @@ fn plain(secs: u64) -> String {
     }
 }
 
-fn bitmap(text: &str, step: u16) -> Bitmap {
+/// The figures as high as this many pixels; they are drawn on square pixels, of which a cell has
+/// two across and one down.
+fn bitmap(text: &str, high: u16) -> Bitmap {
+    let (across, down) = (Scale(2 * high, ROWS), Scale(high, ROWS));
     let mut out = Bitmap::default();
     for (n, c) in text.chars().enumerate() {
         let rows = match (c, c.to_digit(10)) {
@@ -78,10 +82,16 @@ fn bitmap(text: &str, step: u16) -> Bitmap {
             ('+', _) => PLUS,
             _ => COLON,
         };
-        out.push(2 * usize::from(n > 0), &Bitmap::of_rows(rows.split('/')));
+        let figure = Bitmap::of_rows(rows.split('/')).scaled(across, down);
+        out.push(across.of(2) * usize::from(n > 0), &figure);
     }
-    out.scaled(2 * usize::from(step), usize::from(step))
+    out
 }
+
+/// Rows of a figure.
+const ROWS: u16 = 15;
+/// The lowest that a figure is drawn.
+const LOWEST: u16 = 7;
 
 /// The shortest figures for which room is kept.
 const fn least(digits: Digits) -> &'static str {
@@ -91,24 +101,36 @@ const fn least(digits: Digits) -> &'static str {
     }
 }
 
-/// Draws the figures at the upper left of their band, four lines a step high; gives the columns
-/// used, never less than two figures take, in which a single one stands at the right: so nothing
-/// moves when 10 becomes 9. Figures too long for the band are drawn smaller, at last in ordinary
-/// cells.
-pub(super) fn draw(pen: &mut Pen, band: Rect, digits: Digits, step: u16, style: Style) -> u16 {
+/// Draws the figures at the upper left of their band, as high as this many pixels; gives the
+/// columns used, never less than two figures take, in which a single one stands at the right: so
+/// nothing moves when 10 becomes 9. Figures too long for the band are drawn smaller, at last in
+/// ordinary cells.
+pub(super) fn draw(pen: &mut Pen, band: Rect, digits: Digits, high: u16, style: Style) -> u16 {
     let text = text(digits);
-    let field = bitmap(least(digits), step).columns();
-    for step in (1..=step).rev() {
-        let bitmap = bitmap(&text, step);
+    let field = bitmap(least(digits), high).columns();
+    let fitting = fitting(&text, band, high);
+    if let Some(bitmap) = fitting {
         let columns = bitmap.columns();
-        if columns <= band.width && bitmap.lines() <= band.height {
-            let indent = field.saturating_sub(columns);
-            bitmap.stamp(pen, band.x + indent, band.y, style);
-            return columns + indent;
-        }
+        let indent = field.saturating_sub(columns);
+        bitmap.stamp(pen, band.x + indent, band.y, style);
+        return columns + indent;
     }
     pen.text(band, 0, &text, style.add_modifier(Modifier::BOLD));
     width(&text).max(field)
+}
+
+/// The columns that the figures of an interval so long take at its start: what stands beside them
+/// must not move when they become shorter.
+pub(super) fn field(band: Rect, length: Span, high: u16) -> u16 {
+    let longest = text(Digits::Left(length.secs_up()));
+    fitting(&longest, band, high).map_or(0, |bitmap| bitmap.columns())
+}
+
+fn fitting(text: &str, band: Rect, high: u16) -> Option<Bitmap> {
+    let heights = (LOWEST..=high).rev();
+    let all = heights.map(|high| bitmap(text, high));
+    let fits = |bitmap: &Bitmap| bitmap.columns() <= band.width && bitmap.lines() <= band.height;
+    all.into_iter().find(fits)
 }
 
 #[cfg(test)]
@@ -138,7 +160,7 @@ mod tests {
             assert!(rows.split('/').all(|row| row.len() == 10));
         }
         assert_eq!(
-            (bitmap("45", 2).columns(), bitmap("45", 2).lines()),
+            (bitmap("45", 15).columns(), bitmap("45", 15).lines()),
             (22, 8)
         );
     }

@@ -13,10 +13,10 @@ use super::theme::Role;
 use crate::live::{Digits, Stance, View};
 use crate::plan::Kind;
 
-/// Draws the line for a view.
+/// Draws the line for a view in the colour of its figures.
 pub(super) fn draw(pen: &mut Pen, rect: Rect, view: &View, around: &Around) {
     if let Some(count) = view.count.filter(|_| around.flash) {
-        return beats(pen, rect, count);
+        return beats(pen, rect, count, role(view));
     }
     if let Digits::CountIn(left) = view.digits {
         return blocks(pen, rect, left);
@@ -42,10 +42,14 @@ const fn line(kind: Kind) -> &'static str {
     }
 }
 
-const fn role(view: &View) -> Role {
-    match view.stance {
-        Stance::Turning => Role::Next,
-        Stance::Held | Stance::Ended => Role::Mark,
+/// The role of the figures and their line: what people do now, what they do next, or nothing that
+/// runs.
+pub(super) const fn role(view: &View) -> Role {
+    match (view.stance, view.digits) {
+        (Stance::Held | Stance::Ended, _) => Role::Quiet,
+        (_, Digits::CountIn(_)) => Role::Next,
+        // They count to the next move, so they belong to it.
+        (Stance::Turning | Stance::Open, _) if !view.kind.is_moving() => Role::Next,
         _ => Role::Now,
     }
 }
@@ -84,9 +88,9 @@ fn blocks(pen: &mut Pen, rect: Rect, left: u64) {
     }
 }
 
-fn beats(pen: &mut Pen, rect: Rect, count: u64) {
+fn beats(pen: &mut Pen, rect: Rect, count: u64, role: Role) {
     let wide = (rect.width / 8).clamp(1, 10);
-    let style = pen.theme.shape(Role::Now);
+    let style = pen.theme.shape(role);
     let count = u16::try_from(count.min(8)).unwrap_or(8);
     for beat in 0..count {
         for x in 0..wide {

@@ -2,7 +2,7 @@
 
 use super::pen::Pen;
 use super::theme::Role;
-use crate::live::{Asked, Digits, HeldView, Stance, View};
+use crate::live::{Asked, Digits, HeldView, Stance, ThenView, View};
 
 /// Draws one line: what goes on, the time left, what comes.
 pub(super) fn draw(pen: &mut Pen, view: &View) {
@@ -17,14 +17,26 @@ fn text(view: &View) -> String {
     }
     let kind = match (&view.held, view.stance, view.digits) {
         (Some(HeldView { .. }), ..) => "held",
-        (None, Stance::Ended, _) => return "over".into(),
+        (None, Stance::Ended, _) => return "finished".into(),
         (None, _, Digits::CountIn(_)) => "starts in",
         _ => view.kind.label(),
     };
     let digits = super::digits::text(view.digits);
     let next = view.next.as_ref().map(|next| next.is.name.clone());
-    match super::stance::pause(view).or(next) {
+    match pause(view).or(next) {
         Some(next) => format!("{kind} {digits} next {next}"),
         None => format!("{kind} {digits}"),
+    }
+}
+
+/// The pause that comes before the next move, where it is long: nobody is to be sent anywhere yet.
+fn pause(view: &View) -> Option<String> {
+    match view.then? {
+        ThenView::Pause {
+            kind,
+            length,
+            is_long: true,
+        } if view.kind.is_moving() => Some(format!("{} {length}", kind.label())),
+        _ => None,
     }
 }

@@ -71,13 +71,46 @@ fn look_at_the_pages() {
     }
 }
 
+/// The moments of a class that are looked at side by side, in plain text.
+#[test]
+#[ignore = "for the eye"]
+fn look_as_text() {
+    let moments = [
+        ("work", sample::at_work()),
+        ("silence", sample::silence()),
+        ("last-seconds", sample::turning()),
+        ("rest-before-floor", sample::rest_before_floor()),
+        ("recovery", sample::recovery()),
+        ("circuit", sample::circuit()),
+        ("held", sample::held()),
+    ];
+    for (width, height) in [(40, 12), (80, 24), (160, 45)] {
+        let area = Rect::new(0, 0, width, height);
+        for (name, view) in &moments {
+            let mut buf = Buffer::empty(area);
+            draw(area, &mut buf, view, &sample::around(), &Theme::default());
+            plain(name, &buf);
+        }
+        for (name, page) in super::pages::sample::all() {
+            let mut buf = Buffer::empty(area);
+            page.draw(area, &mut buf, &Theme::default());
+            plain(name, &buf);
+        }
+    }
+}
+
+fn plain(name: &str, buf: &Buffer) {
+    println!("@@ {name} {}x{}", buf.area.width, buf.area.height);
+    for y in 0..buf.area.height {
+        let line: String = (0..buf.area.width).map(|x| buf[(x, y)].symbol()).collect();
+        println!("{}", line.trim_end());
+    }
+}
+
 #[test]
 #[ignore = "for the eye"]
 fn look_at_the_light_theme() {
-    let theme = Theme {
-        light: true,
-        ..Theme::default()
-    };
+    let theme = Theme::of(super::Palette::True, true);
     let area = Rect::new(0, 0, 80, 24);
     for (name, view) in ["lwork", "lturning", "lheld"].into_iter().zip([
         sample::at_work(),

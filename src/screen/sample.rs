@@ -4,8 +4,8 @@ use std::sync::Arc;
 
 use super::around::{Around, Hint, RecordState, SoundState};
 use crate::live::{
-    Body, Digits, Done, HeldView, HoldReason, MoveView, NextView, PieceView, PromptView, Ribbon,
-    SlotView, Stance, View,
+    Body, Digits, Done, HeldView, HoldReason, MeantView, MoveView, NextView, PieceView, PromptView,
+    Ribbon, SlotView, Stance, ThenView, VersionView, View,
 };
 use crate::plan::{Kind, PromptKind};
 use crate::session::Position;
@@ -14,6 +14,7 @@ use crate::time::{Offset, Span};
 pub(super) fn a_move(name: &str, position: Position) -> MoveView {
     MoveView {
         name: name.into(),
+        call: name.to_lowercase(),
         option: None,
         note: None,
         reps: None,
@@ -45,6 +46,13 @@ pub(super) fn prompt(say: &str) -> PromptView {
         kind: PromptKind::Preview,
         marked: false,
         left: 8,
+    }
+}
+
+pub(super) fn marked(words: &str) -> VersionView {
+    VersionView {
+        words: words.into(),
+        marked: true,
     }
 }
 
@@ -90,6 +98,7 @@ pub(super) fn at_work() -> View {
     View {
         title: "Tide Line".into(),
         stance: Stance::AtWork,
+        meant: MeantView::default(),
         kind: Kind::Work,
         digits: Digits::Left(34),
         length: Span::from_secs(50),
@@ -98,6 +107,14 @@ pub(super) fn at_work() -> View {
         circuit: Vec::new(),
         next: Some(a_next("Plank tap")),
         between: Some((Kind::Rest, Span::from_secs(25))),
+        then: Some(ThenView::Pause {
+            kind: Kind::Rest,
+            length: Span::from_secs(25),
+            is_long: false,
+        }),
+        version: vec![marked("wrists: onto forearms")],
+        free: None,
+        minute: None,
         last_of: None,
         say: Some(prompt("heels down, chest tall")),
         say_next: Some(prompt("plank taps next, mat down")),
@@ -137,11 +154,33 @@ pub(super) fn rest() -> View {
         length: Span::from_secs(25),
         now: None,
         count: Some(3),
+        then: Some(ThenView::Move),
         next: Some(NextView {
             fetch: Vec::new(),
             ..a_next("Mountain climber")
         }),
         say: None,
+        ..at_work()
+    }
+}
+
+/// A rest with something to say, in which everyone goes down and fetches something.
+pub(super) fn rest_before_floor() -> View {
+    View {
+        digits: Digits::Left(14),
+        count: None,
+        next: Some(a_next("Plank tap")),
+        say: Some(prompt("feet wide, one hand at a time")),
+        say_next: Some(prompt("easier: knees down")),
+        ..rest()
+    }
+}
+
+/// Work in which nothing need be said for a while.
+pub(super) fn silence() -> View {
+    View {
+        say: None,
+        free: Some(Span::from_secs(18)),
         ..at_work()
     }
 }
@@ -153,6 +192,7 @@ pub(super) fn recovery() -> View {
         digits: Digits::Left(112),
         length: Span::from_secs(120),
         now: None,
+        then: Some(ThenView::Move),
         brief: "Water. Next block is on the floor, three rounds of three moves.".into(),
         say: None,
         slot: Some(SlotView::InHand(Span::from_secs(90))),
@@ -179,6 +219,8 @@ pub(super) fn ended() -> View {
         digits: Digits::Left(0),
         now: None,
         next: None,
+        then: None,
+        version: Vec::new(),
         say: None,
         say_next: None,
         done: Done {
@@ -209,6 +251,11 @@ pub(super) fn waiting() -> View {
 pub(super) fn before_recovery() -> View {
     View {
         between: Some((Kind::Recovery, Span::from_secs(80))),
+        then: Some(ThenView::Pause {
+            kind: Kind::Recovery,
+            length: Span::from_secs(80),
+            is_long: true,
+        }),
         last_of: Some("the block"),
         ..turning()
     }
@@ -256,8 +303,8 @@ pub(super) fn circuit() -> View {
             .map(str::to_owned)
             .into(),
         say: None,
-        place: (1, 1),
-        round: (0, 0),
+        place: (1, 4),
+        round: (1, 1),
         ..at_work()
     }
 }
@@ -292,13 +339,8 @@ pub(super) fn special() -> Vec<(&'static str, View)> {
         ("circuit", circuit()),
         ("break", on_break()),
         ("asked", asked()),
-        (
-            "silence",
-            View {
-                say: None,
-                ..at_work()
-            },
-        ),
+        ("silence", silence()),
+        ("floor", rest_before_floor()),
     ]
 }
 
@@ -318,7 +360,10 @@ pub(super) fn around() -> Around {
     Around {
         clock: "18:02".into(),
         ends: "18:46".into(),
-        sound: SoundState::On(7),
+        sound: SoundState::On {
+            loudness: 7,
+            device: "Kiln Row speaker".into(),
+        },
         record: RecordState::Recorded,
         prompts: true,
         note: String::new(),

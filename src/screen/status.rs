@@ -11,6 +11,9 @@ use super::pen::{Pen, right_of, width};
 use super::theme::Role;
 use crate::live::{Asked, SlotView, Stance, View};
 
+/// The alarm that nothing more is kept.
+const NOT_RECORDED: &str = "not recorded";
+
 /// Between two things on a line.
 const DOT: &str = " · ";
 
@@ -18,7 +21,7 @@ const DOT: &str = " · ";
 pub(super) fn status(pen: &mut Pen, rect: Rect, view: &View, around: &Around) {
     let bold = pen.theme.style(Role::Now).add_modifier(Modifier::BOLD);
     let quiet = pen.theme.style(Role::Quiet);
-    let clock = pen.text_right(rect, 0, &around.clock, bold);
+    let clock = pen.text_right(rect, 0, &clock(&around.clock), bold);
     let before = Rect {
         width: rect.width.saturating_sub(clock + 2),
         ..rect
@@ -31,10 +34,18 @@ pub(super) fn status(pen: &mut Pen, rect: Rect, view: &View, around: &Around) {
     }
 }
 
+/// The hour, said to be one: a bare time might as well be a length.
+pub(super) fn clock(hour: &str) -> String {
+    match hour {
+        "" => String::new(),
+        hour => format!("clock {hour}"),
+    }
+}
+
 /// What goes on, and where in the class; nothing goes on any more where it is over.
 fn here(view: &View) -> Vec<(Role, String)> {
     if view.stance == Stance::Ended {
-        return vec![(Role::Now, "over".into())];
+        return vec![(Role::Now, "finished".into())];
     }
     let mut items = vec![(Role::Now, view.kind.label().to_owned())];
     items.extend(place(view).into_iter().map(|text| (Role::Quiet, text)));
@@ -49,51 +60,62 @@ fn place(view: &View) -> Vec<String> {
         })
     };
     let title = view.block_title.as_deref().filter(|t| !t.is_empty());
-    [
-        of("move", view.place).filter(|_| view.place.1 != 1),
-        of("round", view.round),
-        of("block", view.block),
-        title.map(str::to_owned),
-    ]
-    .into_iter()
-    .flatten()
-    .collect()
+    let is_circuit = view.circuit.len() > 1;
+    let steps = match view.minute {
+        Some(minute) => [of("minute", minute), None],
+        None if is_circuit => [Some("as many rounds as you can".to_owned()), None],
+        None => [
+            of("move", view.place).filter(|_| view.place.1 != 1),
+            of("round", view.round).filter(|_| view.round.1 != 1),
+        ],
+    };
+    let block = of("block", view.block).filter(|_| view.block.1 != 1);
+    let rest = [block, title.map(str::to_owned)];
+    steps.into_iter().chain(rest).flatten().collect()
 }
 
-/// How the class stands: time left, its end, the slot, the loudspeaker, the record.
-pub(super) fn class(pen: &mut Pen, rect: Rect, view: &View, around: &Around) {
+/// How the class stands: time left, its end, the slot, the loudspeaker, the record. What the alarm
+/// says already is not said here again, but why it is so.
+pub(super) fn class(pen: &mut Pen, rect: Rect, view: &View, around: &Around, alarm: Option<&str>) {
     let mut texts = vec![left(view)];
     let trouble = around.record.trouble();
-    if trouble.is_some() {
+    if trouble.is_some() && alarm.is_none() {
         texts.push((Role::Trouble, around.record.words()));
     }
     texts.extend(view.slot.map(slot));
-    let sound_role = if around.sound.is_trouble() {
-        Role::Trouble
-    } else {
-        Role::Quiet
-    };
-    let sound = (sound_role, around.sound.words());
-    if around.sound.is_trouble() {
-        texts.push(sound.clone());
+    let sound = around.sound.words();
+    let detail = around.sound.detail().map(ToOwned::to_owned);
+    if around.sound.is_trouble() && matches!(alarm, None | Some(NOT_RECORDED)) {
+        texts.push((Role::Trouble, sound.clone()));
+        texts.extend(detail.clone().map(|detail| (Role::Trouble, detail)));
     }
     if !around.ends.is_empty() {
         texts.push((Role::Quiet, format!("ends {}", around.ends)));
     }
     if !around.sound.is_trouble() {
-        texts.push(sound);
+        texts.push((Role::Quiet, sound));
     }
     texts.push(match trouble {
         Some(why) => (Role::Trouble, why.to_owned()),
         None => (Role::Quiet, around.record.words()),
     });
-    if !around.prompts {
-        texts.push((Role::Quiet, "prompts hidden".into()));
-    }
     if !around.note.is_empty() {
         texts.push((Role::Quiet, around.note.clone()));
     }
+    if !around.sound.is_trouble() {
+        texts.extend(detail.map(|detail| (Role::Quiet, detail)));
+    }
     parts(pen, rect, &texts);
+}
+
+/// What must be seen from the mat as long as it lasts.
+pub(super) fn alarm(around: &Around) -> Option<&'static str> {
+    match (around.record.trouble(), around.sound.is_trouble()) {
+        // Both would leave no room for the keys; the sound is missed without being told.
+        (Some(_), _) => Some(NOT_RECORDED),
+        (None, true) => Some("no sound"),
+        (None, false) => None,
+    }
 }
 
 fn left(view: &View) -> (Role, String) {
@@ -111,7 +133,7 @@ pub(super) fn slot(slot: SlotView) -> (Role, String) {
 }
 
 /// Writes texts one after another as long as each has room whole; gives the cells used.
-fn parts(pen: &mut Pen, rect: Rect, texts: &[(Role, String)]) -> u16 {
+pub(super) fn parts(pen: &mut Pen, rect: Rect, texts: &[(Role, String)]) -> u16 {
     let mut used = 0;
     for (role, text) in texts {
         let gap = if used == 0 { "" } else { DOT };

@@ -5,8 +5,9 @@ use ratatui::buffer::{Buffer, Cell};
 use ratatui::layout::Rect;
 
 use super::around::{Around, Hint, RecordState};
-use super::face::{Cut, Set, set};
-use super::legible::{LEAST, PREFERRED, cell_mm, height_mm};
+use super::face::Cut;
+use super::fold::fold;
+use super::legible::{PREFERRED, cell_mm, height_mm};
 use super::pen::Pen;
 use super::theme::{Palette, Theme};
 use super::zones::Zones;
@@ -136,13 +137,8 @@ pub(super) fn digits_width(digits: Digits, zones: Zones) -> u16 {
     let theme = Theme::default();
     let mut buf = Buffer::empty(zones.band);
     let mut pen = Pen::new(zones.band, &mut buf, &theme);
-    super::digits::draw(
-        &mut pen,
-        zones.band,
-        digits,
-        zones.step,
-        ratatui::style::Style::new(),
-    )
+    let style = ratatui::style::Style::new();
+    super::digits::draw(&mut pen, zones.band, digits, zones.figures, style)
 }
 
 /// Figures, the next move's name, its change of position and what to fetch, against the formula
@@ -155,28 +151,19 @@ fn what_is_read_from_the_mat_is_large_enough() {
             (needed - f64::from(lines)).abs() <= 1.0 && needed <= f64::from(lines),
             "{height}"
         );
-        let view = View {
-            next: sample::turning().next,
-            ..sample::rest()
-        };
+        let view = sample::rest_before_floor();
         let buf = plainly(width, height, &view);
         let zones = Zones::of(buf.area).expect("large enough");
-        let panel = panel(zones, view.digits);
+        let panel = super::pen::right_of(zones.band, digits_width(view.digits, zones) + 3);
         let upper = Rect {
             height: panel.height / 2,
             ..panel
         };
-        let lower = super::pen::below(panel, panel.height / 2);
         let figures = Rect {
             width: digits_width(view.digits, zones),
             ..zones.band
         };
-        for (what, rect) in [
-            ("figures", figures),
-            ("name", zones.head),
-            ("change", upper),
-            ("fetch", lower),
-        ] {
+        for (what, rect) in [("figures", figures), ("rest", upper), ("name", zones.head)] {
             assert!(
                 inked_lines(&buf, rect) >= lines,
                 "{what} at {width}x{height}"
@@ -185,80 +172,98 @@ fn what_is_read_from_the_mat_is_large_enough() {
     }
 }
 
-fn panel(zones: Zones, digits: Digits) -> Rect {
-    super::pen::right_of(zones.band, digits_width(digits, zones) + 3)
-}
-
-/// The ink itself, in half lines, not the cells it touches.
+/// Cells without ink: a page of few large words is mostly ground, but a window must not be wasted.
 #[test]
-fn a_capital_of_the_next_name_spans_the_preferred_angle() {
-    for (width, height, _) in COMMON {
-        let zones = Zones::of(Rect::new(0, 0, width, height)).expect("large enough");
-        let Set::Large(cut, _) = set("Mountain climber", zones.head, zones.step) else {
-            panic!("not enlarged at {width}x{height}");
-        };
-        let ink = f64::from(cut.half_lines()) / 2.0 * cell_mm(height);
-        assert!(
-            ink >= height_mm(3.0, PREFERRED),
-            "{ink} at {width}x{height}"
-        );
+fn large_windows_are_used() {
+    for (width, height) in [(160, 45), (300, 80)] {
+        for (what, view) in [
+            ("work", sample::at_work()),
+            ("silence", sample::silence()),
+            ("last seconds", sample::turning()),
+            ("rest", sample::rest_before_floor()),
+        ] {
+            let buf = plainly(width, height, &view);
+            let blank = buf.content().iter().filter(|cell| !has_ink(cell)).count();
+            let share = blank * 100 / buf.content().len();
+            println!("{what} {width}x{height}: {share} % blank");
+            assert!(share < 60, "{what} {width}x{height}: {share} %");
+        }
     }
 }
 
-/// A prompt of eight words, at a metre and a half; ordinary cells would miss even the least angle.
+/// A search of the table of colours for every cell was nine tenths of what drawing cost.
 #[test]
-fn a_prompt_is_large_enough_for_a_metre_and_a_half() {
-    for (width, height, _) in COMMON {
-        assert!(cell_mm(height) < height_mm(1.5, LEAST), "{height}");
-        let buf = plainly(width, height, &sample::turning());
-        let say = sample::turning().say.expect("has one").say;
-        assert!(
-            !text(&buf).contains(&say),
-            "written plain at {width}x{height}"
-        );
-        let least = Cut::within(2, 3).pop().expect("one fits");
-        let ink = f64::from(least.half_lines()) / 2.0 * cell_mm(height);
-        assert!(ink >= height_mm(1.5, LEAST), "{ink} at {width}x{height}");
+fn drawing_searches_no_table_of_colours() {
+    use super::contrast::SEARCHES;
+    for palette in [
+        Palette::True,
+        Palette::Indexed,
+        Palette::Sixteen,
+        Palette::None,
+    ] {
+        let theme = Theme::of(palette, false);
+        let before = SEARCHES.get();
+        for view in sample::all() {
+            drawn(Rect::new(0, 0, 120, 35), &view, &sample::around(), theme);
+        }
+        assert_eq!(SEARCHES.get(), before, "{palette:?}");
     }
+    let before = SEARCHES.get();
+    let _ = Theme::of(Palette::Indexed, false);
+    assert!(SEARCHES.get() > before, "the count counts");
 }
 
-/// Whether a text stands anywhere in a buffer, in ordinary cells or enlarged at any size.
-pub(super) fn shows(buf: &Buffer, name: &str, step: u16) -> bool {
-    if text(buf).contains(name) {
-        return true;
-    }
-    let room = Rect::new(0, 0, buf.area.width, buf.area.height);
-    Cut::within(step.max(2), room.height)
-        .into_iter()
-        .filter_map(|cut| stamped(cut, name))
-        .any(|pattern| contains(buf, &pattern))
+/// Whether a text stands anywhere in a buffer, in ordinary cells or enlarged at any size up to one.
+pub(super) fn shows(buf: &Buffer, name: &str, most: u16) -> bool {
+    text(buf).contains(name) || is_enlarged(buf, name, 0, most)
+}
+
+/// Whether a text stands in a buffer in capitals of such a height in pixels.
+pub(super) fn is_enlarged(buf: &Buffer, name: &str, least: u16, most: u16) -> bool {
+    stamps(buf, name, least, most).any(|(_, stamp)| contains(buf, &stamp))
+}
+
+/// A text's ink in capitals of each such height that has room in a buffer, with that height.
+pub(super) fn stamps(
+    buf: &Buffer,
+    name: &str,
+    least: u16,
+    most: u16,
+) -> impl Iterator<Item = (u16, Buffer)> {
+    let (wide, is_drawn) = (buf.area.width, !fold(name).is_empty());
+    let cuts = Cut::all(most).into_iter();
+    let cuts = cuts.filter(move |cut| is_drawn && cut.high >= least && cut.columns(name) <= wide);
+    cuts.map(|cut| (cut.high, stamped(cut, name)))
 }
 
 /// The name's ink in cells.
-pub(super) fn stamped(cut: Cut, name: &str) -> Option<Buffer> {
-    let bitmap = cut.draw(name)?;
+fn stamped(cut: Cut, name: &str) -> Buffer {
+    let bitmap = cut.draw(name);
     let area = Rect::new(0, 0, bitmap.columns(), bitmap.lines());
     let (mut buf, theme) = (Buffer::empty(area), Theme::default());
-    bitmap.stamp(
-        &mut Pen::new(area, &mut buf, &theme),
-        0,
-        0,
-        ratatui::style::Style::new(),
-    );
-    Some(buf)
+    let mut pen = Pen::new(area, &mut buf, &theme);
+    bitmap.stamp(&mut pen, 0, 0, ratatui::style::Style::new());
+    buf
 }
 
-pub(super) fn contains(buf: &Buffer, pattern: &Buffer) -> bool {
+fn contains(buf: &Buffer, pattern: &Buffer) -> bool {
+    found(buf, pattern).is_some()
+}
+
+/// Where a pattern stands in a buffer.
+pub(super) fn found(buf: &Buffer, pattern: &Buffer) -> Option<(u16, u16)> {
     let (area, small) = (buf.area, pattern.area);
     if small.width > area.width || small.height > area.height || small.is_empty() {
-        return false;
+        return None;
     }
     let matches = |x: u16, y: u16| {
         small
             .positions()
             .all(|at| buf[(x + at.x, y + at.y)].symbol() == pattern[at].symbol())
     };
-    (0..=area.height - small.height).any(|y| (0..=area.width - small.width).any(|x| matches(x, y)))
+    let rows = 0..=area.height - small.height;
+    let mut places = rows.flat_map(|y| (0..=area.width - small.width).map(move |x| (x, y)));
+    places.find(|(x, y)| matches(*x, *y))
 }
 
 #[test]
@@ -268,9 +273,11 @@ fn the_next_name_stands_on_the_screen_at_every_size() {
         for _ in 0..12 {
             let (width, height) = (rng.u16(40..200), rng.u16(12..60));
             for mut view in [sample::turning(), sample::rest(), sample::recovery()] {
-                name.clone_into(&mut view.next.as_mut().expect("has one").is.name);
+                let next = &mut view.next.as_mut().expect("has one").is;
+                name.clone_into(&mut next.name);
+                name.clone_into(&mut next.call);
                 let buf = plainly(width, height, &view);
-                let step = Zones::of(buf.area).expect("large enough").step;
+                let most = Zones::of(buf.area).expect("large enough").name;
                 let name = if name.is_ascii() || !name.contains('Ü') {
                     name
                 } else {
@@ -279,7 +286,7 @@ fn the_next_name_stands_on_the_screen_at_every_size() {
                 let is_shown = match name {
                     // A wide letter takes two cells, the second of them empty.
                     "漢字の動き" => name.chars().all(|c| text(&buf).contains(c)),
-                    _ => shows(&buf, name, step) || text(&buf).contains("Überzug"),
+                    _ => shows(&buf, name, most) || text(&buf).contains("Überzug"),
                 };
                 assert!(is_shown, "{name} at {width}x{height}\n{}", text(&buf));
             }
@@ -327,7 +334,7 @@ fn the_line_of_the_class_keeps_the_slot_before_the_record() {
     let at = |width| row(&plainly(width, 24, &sample::at_work()), 22);
     assert_eq!(
         at(80).trim(),
-        "18:50 left · 1:00 over · ends 18:46 · sound 7/10 · recorded"
+        "18:50 left · 1:00 over · ends 18:46 · sound 7/10 · recorded · Kiln Row speaker"
     );
     assert_eq!(at(42).trim(), "18:50 left · 1:00 over · ends 18:46");
 }
@@ -342,17 +349,14 @@ fn a_class_that_is_not_recorded_says_so_at_every_width() {
     for width in [40, 60, 80, 200] {
         let area = Rect::new(0, 0, width, 24);
         let buf = drawn(area, &sample::at_work(), &around, Theme::default());
-        assert!(row(&buf, 22).contains("not recorded"), "{width}");
+        assert!(shows(&buf, "not recorded", 7), "{width}\n{}", text(&buf));
     }
 }
 
 #[test]
 fn without_colour_nothing_is_coloured_and_held_is_reversed() {
     use ratatui::style::{Color, Modifier};
-    let theme = Theme {
-        palette: Palette::None,
-        light: false,
-    };
+    let theme = Theme::of(Palette::None, false);
     for view in sample::all() {
         let area = Rect::new(0, 0, 80, 24);
         let buf = drawn(area, &view, &sample::around(), theme);
@@ -417,20 +421,20 @@ fn the_question_whether_to_end_is_asked_in_large_letters_in_every_stance() {
         };
         for (width, height, _) in COMMON {
             let buf = plainly(width, height, &view);
-            let step = Zones::of(buf.area).expect("large enough").step;
+            let most = Zones::of(buf.area).expect("large enough").name;
             assert!(
-                shows(&buf, "End the class?", step),
+                shows(&buf, "End the class?", most),
                 "{:?} {width}",
                 view.stance
             );
             assert!(row(&buf, height - 1).contains("again ends it"));
             let small = plainly(40, 12, &view);
             assert!(
-                text(&small).contains("q: yes · esc: no") || shows(&small, "q: yes · esc: no", 1)
+                text(&small).contains("q: yes · esc: no") || shows(&small, "q: yes · esc: no", 7)
             );
             assert!(row(&small, 11).contains("again ends it"));
             assert!(
-                shows(&buf, "q: yes · esc: no", step),
+                shows(&buf, "q: yes · esc: no", most),
                 "{:?} {width}",
                 view.stance
             );

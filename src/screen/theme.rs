@@ -86,30 +86,51 @@ impl Palette {
     }
 }
 
-/// The colours in force.
+/// The colours in force. They are worked out once, when the theme is made: a search of a table of
+/// colours for every cell of every frame is what drawing would cost most.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Theme {
-    /// How many colours may be used.
-    pub palette: Palette,
-    /// Whether the ground is light.
-    pub light: bool,
+    palette: Palette,
+    /// The colour of each role, in the order of [`Role::ALL`].
+    fronts: [Color; Role::ALL.len()],
+    ground: Color,
 }
 
 impl Default for Theme {
     fn default() -> Self {
-        Self {
-            palette: Palette::True,
-            light: false,
-        }
+        Self::of(Palette::True, false)
     }
 }
 
 impl Theme {
+    /// The colours of a palette on dark or light ground.
+    #[must_use]
+    pub fn of(palette: Palette, is_light: bool) -> Self {
+        let ground = ground(is_light);
+        let front = |role: Role| match palette {
+            Palette::True => direct(rgb(is_light, role)),
+            Palette::Indexed => {
+                let (colour, ground) = (rgb(is_light, role), of_index(nearest(ground)));
+                let front = nearest_on(ground, role.contrast(), colour);
+                Color::Indexed(front.unwrap_or_else(|| nearest(colour)))
+            }
+            Palette::Sixteen | Palette::None => Color::Reset,
+        };
+        Self {
+            palette,
+            fronts: Role::ALL.map(front),
+            ground: match palette {
+                Palette::True => direct(ground),
+                Palette::Indexed => Color::Indexed(nearest(ground)),
+                Palette::Sixteen | Palette::None => Color::Reset,
+            },
+        }
+    }
+
     /// Text and enlarged text of a role.
     #[must_use]
     pub fn style(self, role: Role) -> Style {
-        let (front, ground) = self.colours(role);
-        let style = Style::new().fg(front).bg(ground);
+        let style = Style::new().fg(self.front(role)).bg(self.ground);
         match role {
             Role::Now | Role::Trouble => style.add_modifier(Modifier::BOLD),
             _ => style,
@@ -128,7 +149,7 @@ impl Theme {
     /// Text on a band of the role's colour; the strongest sign there is.
     #[must_use]
     pub fn band(self, role: Role) -> Style {
-        let (front, ground) = self.colours(role);
+        let (front, ground) = (self.front(role), self.ground);
         let style = match self.palette {
             Palette::Sixteen | Palette::None => Style::new()
                 .fg(front)
@@ -139,49 +160,39 @@ impl Theme {
         style.add_modifier(Modifier::BOLD)
     }
 
-    /// A role's colour and the ground's.
-    fn colours(self, role: Role) -> (Color, Color) {
-        let ((r, g, b), ground) = (self.rgb(role), self.ground());
-        match self.palette {
-            Palette::True => (
-                Color::Rgb(r, g, b),
-                Color::Rgb(ground.0, ground.1, ground.2),
-            ),
-            Palette::Indexed => {
-                let ground = nearest(ground);
-                let front = nearest_on(of_index(ground), role.contrast(), (r, g, b));
-                let front = front.unwrap_or_else(|| nearest((r, g, b)));
-                (Color::Indexed(front), Color::Indexed(ground))
-            }
-            Palette::Sixteen | Palette::None => (Color::Reset, Color::Reset),
-        }
+    const fn front(self, role: Role) -> Color {
+        self.fronts[role as usize]
     }
+}
 
-    const fn ground(self) -> Rgb {
-        if self.light {
-            (0xFB, 0xF7, 0xEC)
-        } else {
-            (0x10, 0x17, 0x1C)
-        }
+const fn direct((r, g, b): Rgb) -> Color {
+    Color::Rgb(r, g, b)
+}
+
+const fn ground(is_light: bool) -> Rgb {
+    if is_light {
+        (0xFB, 0xF7, 0xEC)
+    } else {
+        (0x10, 0x17, 0x1C)
     }
+}
 
-    const fn rgb(self, role: Role) -> Rgb {
-        match (self.light, role) {
-            (false, Role::Now) => (0xF6, 0xF1, 0xE4),
-            (false, Role::Next) => (0x87, 0xCF, 0xEA),
-            (false, Role::Say) => (0xF2, 0xC9, 0x66),
-            (false, Role::Spare) => (0xDA, 0xB6, 0xF2),
-            (false, Role::Trouble) => (0xFF, 0x9E, 0x8A),
-            (false, Role::Quiet) => (0xAD, 0xB6, 0xB9),
-            (false, Role::Mark) => (0x6E, 0x7D, 0x84),
-            (true, Role::Now) => (0x12, 0x18, 0x1C),
-            (true, Role::Next) => (0x00, 0x4D, 0x73),
-            (true, Role::Say) => (0x6B, 0x3F, 0x00),
-            (true, Role::Spare) => (0x5D, 0x2C, 0x86),
-            (true, Role::Trouble) => (0x8C, 0x1C, 0x10),
-            (true, Role::Quiet) => (0x49, 0x51, 0x55),
-            (true, Role::Mark) => (0x7B, 0x82, 0x86),
-        }
+const fn rgb(is_light: bool, role: Role) -> Rgb {
+    match (is_light, role) {
+        (false, Role::Now) => (0xF6, 0xF1, 0xE4),
+        (false, Role::Next) => (0x87, 0xCF, 0xEA),
+        (false, Role::Say) => (0xF2, 0xC9, 0x66),
+        (false, Role::Spare) => (0xDA, 0xB6, 0xF2),
+        (false, Role::Trouble) => (0xFF, 0x9E, 0x8A),
+        (false, Role::Quiet) => (0xAD, 0xB6, 0xB9),
+        (false, Role::Mark) => (0x6E, 0x7D, 0x84),
+        (true, Role::Now) => (0x12, 0x18, 0x1C),
+        (true, Role::Next) => (0x00, 0x4D, 0x73),
+        (true, Role::Say) => (0x6B, 0x3F, 0x00),
+        (true, Role::Spare) => (0x5D, 0x2C, 0x86),
+        (true, Role::Trouble) => (0x8C, 0x1C, 0x10),
+        (true, Role::Quiet) => (0x49, 0x51, 0x55),
+        (true, Role::Mark) => (0x7B, 0x82, 0x86),
     }
 }
 
@@ -210,7 +221,7 @@ mod tests {
     }
 
     fn themes(palette: Palette) -> [Theme; 2] {
-        [false, true].map(|light| Theme { palette, light })
+        [false, true].map(|is_light| Theme::of(palette, is_light))
     }
 
     /// Text 7:1 (WCAG 2.2 success criterion 1.4.6), other marks 3:1 (1.4.11).
@@ -228,6 +239,13 @@ mod tests {
                     assert!(found >= needed, "{theme:?} {role:?} {found:.2}");
                 }
             }
+        }
+    }
+
+    #[test]
+    fn each_role_has_its_own_place_in_the_table() {
+        for (n, role) in Role::ALL.into_iter().enumerate() {
+            assert_eq!(role as usize, n);
         }
     }
 

@@ -4,8 +4,8 @@ use std::sync::Arc;
 
 use super::around::{Around, Hint, RecordState, SoundState};
 use crate::live::{
-    Asked, Body, Digits, Done, HeldView, HoldReason, MoveView, NextView, PieceView, PromptView,
-    Ribbon, SlotView, Stance, View,
+    Asked, Body, Digits, Done, HeldView, HoldReason, MeantView, MoveView, NextView, PieceView,
+    PromptView, Ribbon, SlotView, Stance, ThenView, VersionView, View,
 };
 use crate::plan::{Kind, PromptKind};
 use crate::session::Position;
@@ -50,6 +50,7 @@ pub(super) fn wild_span(rng: &mut fastrand::Rng) -> Span {
 fn wild_move(rng: &mut fastrand::Rng) -> MoveView {
     MoveView {
         name: wild_text(rng),
+        call: wild_text(rng),
         option: wild_option(rng, wild_text),
         note: wild_option(rng, wild_text),
         reps: wild_option(rng, |rng| rng.u32(..)),
@@ -73,6 +74,18 @@ fn wild_next(rng: &mut fastrand::Rng) -> NextView {
         starts_in: wild_span(rng),
         length: wild_option(rng, wild_span),
         block: wild_option(rng, wild_text),
+    }
+}
+
+fn wild_then(rng: &mut fastrand::Rng) -> ThenView {
+    match rng.u8(0..3) {
+        0 => ThenView::Move,
+        1 => ThenView::End,
+        _ => ThenView::Pause {
+            kind: *rng.choice(&Kind::ALL).expect("not empty"),
+            length: wild_span(rng),
+            is_long: rng.bool(),
+        },
     }
 }
 
@@ -108,12 +121,19 @@ pub(super) fn wild_ribbon(rng: &mut fastrand::Rng) -> Arc<Ribbon> {
 /// Surroundings as bad as they can be.
 pub(super) fn around(rng: &mut fastrand::Rng) -> Around {
     let sounds = [
-        SoundState::On(255),
+        SoundState::On {
+            loudness: 255,
+            device: wild_text(rng),
+        },
         SoundState::Muted,
-        SoundState::Lost,
+        SoundState::Lost {
+            why: wild_text(rng),
+        },
         SoundState::Opening,
         SoundState::TooFast,
-        SoundState::Absent,
+        SoundState::Absent {
+            why: wild_text(rng),
+        },
     ];
     let records = [
         RecordState::Off(wild_text(rng)),
@@ -123,7 +143,7 @@ pub(super) fn around(rng: &mut fastrand::Rng) -> Around {
         clock: wild_text(rng),
         ends: wild_text(rng),
         note: wild_text(rng),
-        sound: sounds[rng.usize(0..6)],
+        sound: sounds[rng.usize(0..6)].clone(),
         record: records[rng.usize(0..2)].clone(),
         prompts: rng.bool(),
         motion: rng.bool(),
@@ -146,6 +166,7 @@ pub(super) fn view(rng: &mut fastrand::Rng, stance: Stance) -> View {
     View {
         title: wild_text(rng).into(),
         stance,
+        meant: MeantView::default(),
         kind: *rng.choice(&Kind::ALL).expect("not empty"),
         digits: *rng.choice(&digits).expect("not empty"),
         length: wild_span(rng),
@@ -154,6 +175,15 @@ pub(super) fn view(rng: &mut fastrand::Rng, stance: Stance) -> View {
         circuit: wild_texts(rng),
         next: wild_option(rng, wild_next),
         between: wild_option(rng, |rng| (Kind::Rest, wild_span(rng))),
+        then: wild_option(rng, wild_then),
+        version: (0..rng.usize(0..4))
+            .map(|_| VersionView {
+                words: wild_text(rng),
+                marked: rng.bool(),
+            })
+            .collect(),
+        free: wild_option(rng, wild_span),
+        minute: wild_option(rng, |rng| (rng.usize(..), rng.usize(..))),
         last_of: wild_option(rng, |_| "the block"),
         say: wild_option(rng, wild_prompt),
         say_next: wild_option(rng, wild_prompt),

@@ -2,11 +2,11 @@
 //!
 //! It refuses to know where files lie: texts are handed to it.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::sync::{Arc, LazyLock};
 
 use super::fault::Faults;
-use super::moves::Move;
+use super::moves::{Move, MoveOption};
 use super::read;
 use super::source::Source;
 
@@ -36,7 +36,7 @@ impl Library {
     /// # Errors
     /// All faults of the text.
     pub fn read(source_name: &str, text: &str) -> Result<Vec<Move>, Faults> {
-        read::library(&Source::of(source_name, text)?)
+        read::library(&Source::of(source_name, text)?, &Self::default())
     }
 
     /// Reads a library file as it lies on the disk.
@@ -44,18 +44,60 @@ impl Library {
     /// # Errors
     /// All faults of the file, bytes that are no text among them.
     pub fn read_bytes(source_name: &str, bytes: &[u8]) -> Result<Vec<Move>, Faults> {
-        read::library(&Source::of_bytes(source_name, bytes)?)
+        Self::default().read_more(source_name, bytes)
+    }
+
+    /// Reads a library file that adds to this library: its moves may name those of this one.
+    ///
+    /// # Errors
+    /// All faults of the file, bytes that are no text among them.
+    pub fn read_more(&self, source_name: &str, bytes: &[u8]) -> Result<Vec<Move>, Faults> {
+        read::library(&Source::of_bytes(source_name, bytes)?, self)
     }
 
     /// This library with more moves: one whose id is there already takes its place, the others
-    /// come at the end.
+    /// come at the end. Versions that are other moves are looked up anew.
     #[must_use]
     pub fn with(&self, moves: impl IntoIterator<Item = Move>) -> Self {
         let mut library = self.clone();
-        for new in moves {
-            library.put(Arc::new(new));
+        let mut new = HashSet::new();
+        for of in moves {
+            new.insert(of.id.clone());
+            library.put(Arc::new(of));
         }
+        library.look_up(&new);
         library
+    }
+
+    /// Gives every version that is another move that move, where either of them is new.
+    fn look_up(&mut self, new: &HashSet<String>) {
+        for place in 0..self.moves.len() {
+            let of = Arc::clone(&self.moves[place]);
+            let is_stale = |option: &MoveOption| {
+                let named = option.stand_in.as_ref();
+                named.is_some_and(|named| new.contains(&of.id) || new.contains(&named.id))
+            };
+            if of.options().any(|(_, option)| is_stale(option)) {
+                let mut of = (*of).clone();
+                for option in of.options_mut() {
+                    self.fill(option);
+                }
+                self.moves[place] = Arc::new(of);
+            }
+        }
+    }
+
+    /// The move that an option names, and its call where the option has no words of its own.
+    fn fill(&self, option: &mut MoveOption) {
+        let Some(named) = &mut option.stand_in else {
+            return;
+        };
+        let before = named.of.take();
+        named.of = self.get(&named.id).map(|of| Arc::new(of.bare()));
+        let is_own = !option.call.is_empty() && before.is_none_or(|of| of.call != option.call);
+        if let Some(of) = named.of.as_ref().filter(|_| !is_own) {
+            option.call.clone_from(&of.call);
+        }
     }
 
     fn put(&mut self, new: Arc<Move>) {

@@ -14,15 +14,19 @@ mod read;
 mod slips;
 mod source;
 mod syntax;
+mod terms;
 mod tree;
 mod unseen;
+mod versions;
 
-pub use energy::met;
+pub use energy::{Edition, edition, met};
 pub use fault::{Fault, Faults};
 pub use library::Library;
 pub use model::{Block, Cueing, Order, Part, Pattern, Session, Step};
-pub use moves::{Impact, Load, Move, MoveOption, Muscle, Pick, Position, Region, Sides, Use};
+pub use moves::{CommonFault, Move, MoveOption, Pick, StandIn, Use};
 pub use source::LARGEST;
+pub use terms::{Action, Impact, Load, Muscle, Position, Region, Side, Sides};
+pub use versions::{Choice, Harder, Room, Version, choose, elsewhere, is_at_hand, sparing};
 
 pub(crate) use names::bare;
 pub(crate) use read::{Fields, Reader, Word, nearest};

@@ -4,7 +4,8 @@ use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
-use super::moves::{Load, Use};
+use super::moves::Use;
+use super::terms::Load;
 use crate::time::Span;
 
 /// A whole class, checked and with its moves looked up.

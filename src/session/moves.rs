@@ -7,175 +7,9 @@ use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
+use super::terms::{Action, Impact, Load, Muscle, Position, Region, Side, Sides};
+use super::versions::{self, Room, Version};
 use crate::time::Span;
-
-/// A closed set of words that a session file may use, with the way each is read aloud.
-macro_rules! words {
-    ($(#[$meta:meta])* $name:ident { $($(#[$doc:meta])* $word:ident = $label:literal),+ $(,)? }) => {
-        $(#[$meta])*
-        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-        pub enum $name { $($(#[$doc])* $word),+ }
-
-        impl $name {
-            /// Every word of the set, in order.
-            pub const ALL: &[Self] = &[$(Self::$word),+];
-
-            /// The word as a session file spells it.
-            #[must_use]
-            pub const fn word(self) -> &'static str {
-                match self { $(Self::$word => stringify!($word)),+ }
-            }
-
-            /// The word as an instructor says it.
-            #[must_use]
-            pub const fn label(self) -> &'static str {
-                match self { $(Self::$word => $label),+ }
-            }
-        }
-    };
-}
-
-words! {
-    /// Where the body is during a move.
-    Position {
-        /// On the feet.
-        Standing = "standing",
-        /// On one or both knees, hands free.
-        Kneeling = "kneeling",
-        /// Hands and knees.
-        HandsAndKnees = "hands and knees",
-        /// Hands and feet, as in a plank.
-        HandsAndFeet = "hands and feet",
-        /// Forearms and feet or knees.
-        Forearms = "forearms",
-        /// Lying face down.
-        Prone = "face down",
-        /// Lying face up.
-        Supine = "on your back",
-        /// Lying on one side.
-        SideLying = "on your side",
-        /// Sitting, on the floor or a chair as the equipment says.
-        Seated = "seated",
-        /// Standing at a wall.
-        Wall = "at the wall",
-    }
-}
-
-words! {
-    /// The part of the body that a move works.
-    Region {
-        /// The whole body.
-        Total = "whole body",
-        /// Hips and legs.
-        Lower = "legs",
-        /// Chest, back, shoulders and arms.
-        Upper = "upper body",
-        /// Trunk.
-        Core = "core",
-    }
-}
-
-words! {
-    /// Muscles by the 17 names of the public-domain exercise data set.
-    Muscle {
-        /// The abdominal wall.
-        Abdominals = "abdominals",
-        /// Outer hip.
-        Abductors = "abductors",
-        /// Inner thigh.
-        Adductors = "adductors",
-        /// Front of the upper arm.
-        Biceps = "biceps",
-        /// Back of the lower leg.
-        Calves = "calves",
-        /// Chest.
-        Chest = "chest",
-        /// Forearms.
-        Forearms = "forearms",
-        /// Buttocks.
-        Glutes = "glutes",
-        /// Back of the thigh.
-        Hamstrings = "hamstrings",
-        /// Broad muscles of the back.
-        Lats = "lats",
-        /// Lower back.
-        LowerBack = "lower back",
-        /// Between the shoulder blades.
-        MiddleBack = "middle back",
-        /// Neck.
-        Neck = "neck",
-        /// Front of the thigh.
-        Quadriceps = "quadriceps",
-        /// Shoulders.
-        Shoulders = "shoulders",
-        /// Top of the shoulders.
-        Traps = "traps",
-        /// Back of the upper arm.
-        Triceps = "triceps",
-    }
-}
-
-words! {
-    /// What a move asks of somebody who may have to spare it.
-    Load {
-        /// Weight or bend on the wrists.
-        Wrist = "wrists",
-        /// Weight or bend on the elbows.
-        Elbow = "elbows",
-        /// Weight or reach on the shoulders.
-        Shoulder = "shoulders",
-        /// Strain on the neck.
-        Neck = "neck",
-        /// Strain on the low back.
-        LowBack = "low back",
-        /// Deep or loaded bend of the hips.
-        Hip = "hips",
-        /// Deep or loaded bend of the knees.
-        Knee = "knees",
-        /// Loaded or sideways ankles.
-        Ankle = "ankles",
-        /// Pressure on the pelvic floor.
-        PelvicFloor = "pelvic floor",
-        /// Lying on the back.
-        Supine = "lying on the back",
-        /// A held effort, which raises the blood pressure.
-        Isometric = "holding still",
-        /// The head below the heart.
-        HeadDown = "head low",
-    }
-}
-
-words! {
-    /// How hard the feet meet the floor.
-    Impact {
-        /// Nothing leaves the floor.
-        None = "no impact",
-        /// One foot stays down.
-        Low = "low impact",
-        /// Both feet leave the floor.
-        High = "high impact",
-    }
-}
-
-words! {
-    /// How a move is shared between the sides of the body.
-    Sides {
-        /// Both at once.
-        Both = "both sides",
-        /// In turn, move by move.
-        Alternating = "alternating",
-        /// One side, then the other from half-time on.
-        Each = "each side",
-    }
-}
-
-impl Position {
-    /// Whether the body is on its feet, so that a change to or from the floor takes its time.
-    #[must_use]
-    pub const fn is_upright(self) -> bool {
-        matches!(self, Self::Standing | Self::Wall)
-    }
-}
 
 /// One move of the library or of a session file.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -219,6 +53,58 @@ pub struct Move {
     /// Harder options, the hardest last.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub harder: Vec<MoveOption>,
+    /// Versions for a joint or a position, which are not easier for everybody.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub instead: Vec<MoveOption>,
+    /// What it does, as an instructor sorts moves.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub action: Option<Action>,
+    /// How to breathe in it: `out as you push`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub breath: Option<String>,
+    /// The common fault and how it is mended.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub fault: Option<CommonFault>,
+    /// The side that starts.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lead: Option<Side>,
+}
+
+/// What often goes wrong in a move, and what is said to mend it.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct CommonFault {
+    /// What the instructor sees.
+    pub see: String,
+    /// What she says.
+    pub say: String,
+}
+
+impl Default for Move {
+    /// A nameless move that stands, loads nothing and has no versions.
+    fn default() -> Self {
+        Self {
+            id: String::new(),
+            name: String::new(),
+            call: String::new(),
+            position: Position::Standing,
+            regions: Vec::new(),
+            muscles: Vec::new(),
+            loads: Vec::new(),
+            impact: Impact::None,
+            sides: Sides::Both,
+            equipment: Vec::new(),
+            energy: None,
+            setup: String::new(),
+            form: Vec::new(),
+            easier: Vec::new(),
+            harder: Vec::new(),
+            instead: Vec::new(),
+            action: None,
+            breath: None,
+            fault: None,
+            lead: None,
+        }
+    }
 }
 
 impl Move {
@@ -228,27 +114,83 @@ impl Move {
         match pick {
             Pick::Easier(n) => self.easier.get(n),
             Pick::Harder(n) => self.harder.get(n),
+            Pick::Instead(n) => self.instead.get(n),
+        }
+    }
+
+    /// Every option with its pick: easier, then instead, then harder.
+    pub fn options(&self) -> impl Iterator<Item = (Pick, &MoveOption)> {
+        let easier = self.easier.iter().enumerate();
+        let instead = self.instead.iter().enumerate();
+        let harder = self.harder.iter().enumerate();
+        (easier.map(|(n, option)| (Pick::Easier(n), option)))
+            .chain(instead.map(|(n, option)| (Pick::Instead(n), option)))
+            .chain(harder.map(|(n, option)| (Pick::Harder(n), option)))
+    }
+
+    /// The options of all three lists, to be changed.
+    pub(super) fn options_mut(&mut self) -> impl Iterator<Item = &mut MoveOption> {
+        (self.easier.iter_mut())
+            .chain(&mut self.instead)
+            .chain(&mut self.harder)
+    }
+
+    /// The move without its versions, as it stands in for another.
+    pub(super) fn bare(&self) -> Self {
+        Self {
+            easier: Vec::new(),
+            harder: Vec::new(),
+            instead: Vec::new(),
+            ..self.clone()
         }
     }
 }
 
 /// Another way to do a move.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct MoveOption {
     /// What is said to offer it.
     pub call: String,
     /// The loads of the move that it reduces.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub spares: Vec<Load>,
+    /// The loads that it brings.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub adds: Vec<Load>,
     /// Where the body is, if elsewhere than in the move itself.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub position: Option<Position>,
+    /// How hard the feet meet the floor, if otherwise than in the move itself.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub impact: Option<Impact>,
+    /// How it is shared between the sides, if otherwise than in the move itself.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub sides: Option<Sides>,
     /// What it needs besides, or instead.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub equipment: Vec<String>,
+    /// Its energy code, if another than that of the move itself.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub energy: Option<String>,
     /// How to get into it, as it is said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub setup: Option<String>,
+    /// Its own form cues.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub form: Vec<String>,
+    /// Another move that is done in place of this one.
+    #[serde(default, rename = "as", skip_serializing_if = "Option::is_none")]
+    pub stand_in: Option<StandIn>,
+}
+
+/// Another move of the library that stands in for a move.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct StandIn {
+    /// Its id.
+    pub id: String,
+    /// The move without its own versions, once it has been looked up.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub of: Option<Arc<Move>>,
 }
 
 /// An option of a move by its place in the list, counted from 0.
@@ -258,6 +200,8 @@ pub enum Pick {
     Easier(usize),
     /// From the harder ones.
     Harder(usize),
+    /// From those for a joint or a position.
+    Instead(usize),
 }
 
 /// A move as a part of the class uses it: the move, and what is different here.
@@ -297,43 +241,38 @@ impl Use {
         self.of.option(self.pick?)
     }
 
+    /// The version that everyone does here.
+    #[must_use]
+    pub fn version(&self) -> Version<'_> {
+        Version::of(&self.of, self.pick)
+    }
+
     /// Where the body is, the option in force taken into account.
     #[must_use]
     pub fn position(&self) -> Position {
-        self.option()
-            .and_then(|option| option.position)
-            .unwrap_or(self.of.position)
+        self.version().position()
     }
 
-    /// What it loads, less what the option in force spares.
+    /// What it loads, the option in force taken into account.
     #[must_use]
     pub fn loads(&self) -> Vec<Load> {
-        let spared = self.option().map_or(&[][..], |option| &option.spares);
-        let mut loads = self.of.loads.clone();
-        loads.retain(|load| !spared.contains(load));
-        loads
+        self.version().loads()
     }
 
-    /// The first option of the move that spares a load, easier ones first, with its place.
+    /// The option that is offered to somebody who must spare a load, with its place.
     #[must_use]
     pub fn sparing(&self, load: Load) -> Option<(Pick, &MoveOption)> {
-        let easier = self.of.easier.iter().enumerate();
-        let harder = self.of.harder.iter().enumerate();
-        easier
-            .map(|(n, option)| (Pick::Easier(n), option))
-            .chain(harder.map(|(n, option)| (Pick::Harder(n), option)))
-            .find(|(_, option)| option.spares.contains(&load))
+        let room = Room {
+            limits: &[load],
+            things: &[],
+        };
+        let spare = versions::sparing(self, &[load], &room)?;
+        Some((spare.pick()?, spare.option()?))
     }
 
     /// What each person needs, the option in force taken into account.
     #[must_use]
     pub fn equipment(&self) -> Vec<&str> {
-        let mut needs: Vec<&str> = self.of.equipment.iter().map(String::as_str).collect();
-        for thing in self.option().iter().flat_map(|option| &option.equipment) {
-            if !needs.contains(&thing.as_str()) {
-                needs.push(thing);
-            }
-        }
-        needs
+        self.version().equipment()
     }
 }

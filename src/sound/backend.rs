@@ -8,9 +8,10 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicU32, AtomicU64, Ordering};
 use std::sync::mpsc::SyncSender;
 
+use super::calls::Calls;
 use super::desk::Desk;
 use super::palette::Palette;
-use super::stream::{Delay, Stream};
+use super::stream::{Delay, Shared, Stream};
 use super::units::{Clock, SampleRate};
 
 /// Why there is no sound.
@@ -52,11 +53,22 @@ pub(crate) struct Studio {
     pub(super) desk: Arc<Desk>,
     pub(super) clock: Clock,
     pub(super) offset: i64,
-    pub(super) taken: Arc<AtomicU64>,
+    pub(super) shared: Shared,
 }
 
 impl Studio {
-    /// A stream for a device of that rate, with so many milliseconds in its buffer.
+    /// Where the device's callbacks are told.
+    pub(crate) fn calls(&self) -> Calls {
+        self.shared.calls.clone()
+    }
+
+    /// The steady clock.
+    pub(crate) fn clock(&self) -> Clock {
+        Arc::clone(&self.clock)
+    }
+
+    /// A stream for a device of that rate. So many milliseconds lie in its buffer where it does not
+    /// tell with each callback.
     pub(crate) fn stream(&self, rate: SampleRate, buffer: i64) -> Stream {
         let palette = Palette::at(rate);
         let delay = Delay {
@@ -64,8 +76,7 @@ impl Studio {
             offset: self.offset,
         };
         let orders = self.desk.new_line();
-        let (clock, taken) = (Arc::clone(&self.clock), Arc::clone(&self.taken));
-        Stream::new(palette, delay, clock, orders, taken)
+        Stream::new(palette, delay, self.clock(), orders, self.shared.clone())
     }
 }
 

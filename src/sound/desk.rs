@@ -1,15 +1,26 @@
 //! Where orders arrive: passed on to the stream that plays, remembered for the one that comes next.
 //!
-//! A device can be lost in the middle of a class. What the voice was told last is kept here, so
-//! that the next device goes on at the right place. The audio callback never waits for this desk:
-//! it reads a channel.
+//! A device can be lost in the middle of a class. What is to be heard is kept here as one score,
+//! so that the next device goes on at the right place, and so that the voice never has to know
+//! what was ordered when. The audio callback never waits for this desk: it reads a channel.
 
 use std::sync::mpsc::{Receiver, Sender, channel};
-use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use super::Order;
 use super::units::Volume;
-use crate::plan::Signal;
+use crate::plan::Score;
+
+/// What a stream is told.
+#[derive(Clone, Debug)]
+pub(crate) enum Told {
+    /// All that is to be heard; it may be told again and again.
+    Score(Score),
+    /// How loud.
+    Volume(Volume),
+    /// Whether to be silent all the same.
+    Mute(bool),
+}
 
 /// The desk, shared by the app and the device's keeper.
 #[derive(Debug)]
@@ -17,22 +28,23 @@ pub(crate) struct Desk(Mutex<Standing>);
 
 #[derive(Debug)]
 struct Standing {
-    line: Option<Sender<Order>>,
-    run: Option<Order>,
+    line: Option<Sender<Told>>,
+    score: Score,
     volume: Volume,
     muted: bool,
     /// Scores that a voice may still hold. They are freed here, never in the callback.
-    scores: Vec<Arc<[Signal]>>,
+    scores: Vec<Score>,
 }
 
 impl Desk {
     pub(crate) fn new(volume: Volume, muted: bool) -> Self {
+        let score = Score::silence();
         Self(Mutex::new(Standing {
             line: None,
-            run: None,
+            scores: vec![score.clone()],
+            score,
             volume,
             muted,
-            scores: Vec::new(),
         }))
     }
 
@@ -40,28 +52,28 @@ impl Desk {
         self.0.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
-    /// Remembers what lasts, and passes the order on where a stream plays.
+    /// Remembers the order, and passes it on where a stream plays.
     pub(crate) fn order(&self, order: Order) {
         let mut standing = self.standing();
-        standing.remember(&order);
+        let told = standing.remember(order);
         if let Some(line) = &standing.line
-            && line.send(order).is_err()
+            && line.send(told).is_err()
         {
             standing.line = None;
         }
     }
 
     /// A new line, on which all that stands has been said; the one before is closed.
-    pub(crate) fn new_line(&self) -> Receiver<Order> {
+    pub(crate) fn new_line(&self) -> Receiver<Told> {
         let mut standing = self.standing();
         let (line, orders) = channel();
-        let said = [
-            Order::Volume(standing.volume.step()),
-            Order::Mute(standing.muted),
-        ];
-        for order in said.into_iter().chain(standing.run.clone()) {
+        for told in [
+            Told::Volume(standing.volume),
+            Told::Mute(standing.muted),
+            Told::Score(standing.score.clone()),
+        ] {
             // The other end is in our hand.
-            let _ = line.send(order);
+            let _ = line.send(told);
         }
         standing.line = Some(line);
         orders
@@ -74,17 +86,23 @@ impl Desk {
 }
 
 impl Standing {
-    fn remember(&mut self, order: &Order) {
+    fn remember(&mut self, order: Order) -> Told {
         match order {
-            Order::Run { score, .. } => {
-                self.scores.retain(|old| Arc::strong_count(old) > 1);
-                self.scores.push(Arc::clone(score));
-                self.run = Some(order.clone());
+            Order::Play { from, score } => {
+                self.scores.retain(Score::is_shared);
+                let score = self.score.then(from, &score);
+                self.scores.push(score.clone());
+                self.score = score.clone();
+                Told::Score(score)
             }
-            Order::Hold => self.run = None,
-            Order::Volume(step) => self.volume = Volume::new(*step),
-            Order::Mute(muted) => self.muted = *muted,
-            Order::Strike { .. } => {}
+            Order::Volume(step) => {
+                self.volume = Volume::new(step);
+                Told::Volume(self.volume)
+            }
+            Order::Mute(muted) => {
+                self.muted = muted;
+                Told::Mute(muted)
+            }
         }
     }
 }
@@ -92,35 +110,37 @@ impl Standing {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::time::{Moment, Offset};
+    use crate::plan::{SignalKind, Strike};
+    use crate::time::Moment;
 
-    fn run(score: &Arc<[Signal]>) -> Order {
-        Order::Run {
-            score: Arc::clone(score),
-            from: Offset::ZERO,
-            at: Moment::ZERO,
+    fn play(from: u64, strikes: &[u64]) -> Order {
+        let kind = SignalKind::Go;
+        let strikes = strikes.iter().map(|&at| Moment::from_millis(at));
+        Order::Play {
+            from: Moment::from_millis(from),
+            score: Score::of(strikes.map(|at| Strike { at, kind })),
         }
+    }
+
+    fn moments(told: &Told) -> Vec<u64> {
+        let Told::Score(score) = told else {
+            panic!("{told:?}")
+        };
+        let strikes = score.strikes().iter();
+        strikes.map(|strike| strike.at.millis()).collect()
     }
 
     #[test]
     fn a_new_line_is_told_what_stands_and_nothing_that_is_over() {
         let desk = Desk::new(Volume::new(7), false);
-        let (first, second): (Arc<[Signal]>, Arc<[Signal]>) = (Arc::new([]), Arc::new([]));
-        desk.order(run(&first));
-        desk.order(run(&second));
+        desk.order(play(0, &[1_000, 9_000]));
+        desk.order(play(8_000, &[9_500]));
         desk.order(Order::Mute(true));
-        let told: Vec<Order> = desk.new_line().try_iter().collect();
-        let [
-            Order::Volume(7),
-            Order::Mute(true),
-            Order::Run { score, .. },
-        ] = &told[..]
-        else {
+        let told: Vec<Told> = desk.new_line().try_iter().collect();
+        let [Told::Volume(volume), Told::Mute(true), score] = &told[..] else {
             panic!("{told:?}");
         };
-        assert!(Arc::ptr_eq(score, &second));
-        desk.order(Order::Hold);
-        assert_eq!(desk.new_line().try_iter().count(), 2);
+        assert_eq!((volume.step(), moments(score)), (7, vec![9_500]));
     }
 
     /// The callback's reference is never the last one, so it frees no score.
@@ -128,15 +148,14 @@ mod tests {
     fn a_score_outlives_the_voice_that_drops_it() {
         let desk = Desk::new(Volume::FULL, false);
         let line = desk.new_line();
-        let score: Arc<[Signal]> = Arc::new([]);
-        let weak = Arc::downgrade(&score);
-        desk.order(run(&score));
-        drop(score);
-        let held: Vec<Order> = line.try_iter().collect();
-        desk.order(Order::Hold);
-        drop(held);
-        assert!(weak.upgrade().is_some());
-        desk.order(run(&(Arc::new([]) as Arc<[Signal]>)));
-        assert!(weak.upgrade().is_none());
+        for n in 0..20 {
+            desk.order(play(n * 1_000, &[n * 1_000 + 500]));
+            let held: Vec<Told> = line.try_iter().collect();
+            desk.order(play(n * 1_000, &[]));
+            for told in &held {
+                assert!(!matches!(told, Told::Score(score) if !score.is_shared()));
+            }
+        }
+        assert!(desk.standing().scores.len() <= 3, "and is freed in time");
     }
 }

@@ -8,9 +8,6 @@
 
 use std::f64::consts::{SQRT_2, TAU};
 
-/// How many hertz of the jitter pass: the lower, the smoother and the slower to learn.
-const BANDWIDTH: f64 = 0.1;
-
 /// How much of an error is believed while the loop is new and only looks for its phase.
 const EAGER: f64 = 0.4;
 
@@ -18,6 +15,8 @@ const EAGER: f64 = 0.4;
 #[derive(Clone, Debug)]
 pub(crate) struct DelayLockedLoop {
     nominal: f64,
+    /// How many hertz of the jitter pass: the lower, the smoother and the slower to learn.
+    bandwidth: f64,
     /// Filtered time of the last callback.
     t0: f64,
     /// Predicted time of the next, were it `expected` frames later.
@@ -29,8 +28,9 @@ pub(crate) struct DelayLockedLoop {
 
 impl DelayLockedLoop {
     /// Starts at a first callback, where the card is believed to play `rate` frames a second.
-    pub(crate) fn start(now: f64, rate: f64) -> Self {
+    pub(crate) fn start(now: f64, rate: f64, bandwidth: f64) -> Self {
         Self {
+            bandwidth,
             nominal: rate.recip(),
             t0: now,
             t1: now,
@@ -50,7 +50,7 @@ impl DelayLockedLoop {
 
     /// Takes in a callback that came `frames` after the last one.
     pub(crate) fn update(&mut self, frames: f64, now: f64) {
-        let omega = TAU * BANDWIDTH * frames * self.nominal;
+        let omega = TAU * self.bandwidth * frames * self.nominal;
         let (b, c) = (SQRT_2 * omega, omega * omega);
         let error = self.error(frames, now);
         self.t0 = self.predicted(frames);
@@ -78,6 +78,8 @@ impl DelayLockedLoop {
 mod tests {
     use super::*;
 
+    const BANDWIDTH: f64 = 0.1;
+
     /// Adriaensen's formulas worked by hand: 1024 frames at 48 kHz, B = 0.1 Hz, the first
     /// callback 1 ms late.
     #[test]
@@ -87,7 +89,7 @@ mod tests {
         assert!((omega - 0.013_404_13).abs() < 5e-9);
         assert!((SQRT_2 * omega - 0.018_956_30).abs() < 5e-9);
         assert!((omega * omega - 1.796_707e-4).abs() < 5e-11);
-        let mut dll = DelayLockedLoop::start(0.0, 48_000.0);
+        let mut dll = DelayLockedLoop::start(0.0, 48_000.0, BANDWIDTH);
         dll.update(1024.0, period + 0.001);
         assert!((dll.t0 - 0.021_333_333).abs() < 5e-10);
         assert!((dll.t1 - 0.042_685_623).abs() < 5e-10);
@@ -100,7 +102,7 @@ mod tests {
     fn rate_and_time_are_found_under_jitter() {
         let mut random = fastrand::Rng::with_seed(5);
         let true_frame = 1.0001 / 48_000.0;
-        let mut dll = DelayLockedLoop::start(0.0, 48_000.0);
+        let mut dll = DelayLockedLoop::start(0.0, 48_000.0, BANDWIDTH);
         let mut clock = 0.0;
         for _ in 0..6000 {
             let frames = f64::from(random.u32(900..1150));

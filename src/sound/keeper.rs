@@ -3,14 +3,18 @@
 //! Opening can fail, block or hang, and so can closing: each device has a thread of its own, which
 //! nobody waits for. This file knows no audio library; `device` brings one.
 
-use std::sync::atomic::{AtomicU32, AtomicU64, Ordering};
+use std::sync::atomic::{AtomicU32, AtomicU64};
 use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, SyncSender, channel, sync_channel};
 use std::sync::{Arc, Mutex, PoisonError};
 use std::thread;
 use std::time::Duration;
 
 use super::backend::{Backend, Event, Report, Studio, Trouble, What};
+use super::calls::Calls;
 use super::desk::Desk;
+use super::progress::{Beginning, Pace, Progress};
+use super::reach::Reach;
+use super::stream;
 use super::units::Clock;
 use super::{Settings, SoundState};
 
@@ -28,8 +32,8 @@ pub(crate) struct Patience {
 impl Patience {
     pub(crate) const USUAL: Self = Self {
         first: Duration::from_millis(250),
-        most: Duration::from_secs(5),
-        watch: Duration::from_secs(2),
+        most: Duration::from_millis(750),
+        watch: Duration::from_millis(125),
     };
 }
 
@@ -38,6 +42,7 @@ pub(crate) struct Shared {
     pub(crate) desk: Arc<Desk>,
     pub(crate) state: Mutex<SoundState>,
     pub(crate) xruns: Arc<AtomicU32>,
+    pub(crate) reach: Reach,
 }
 
 /// Ends the keeping, and with it the sound, when dropped.
@@ -58,6 +63,7 @@ impl Keeping {
             desk: Arc::new(Desk::new(settings.volume, settings.muted)),
             state: Mutex::new(SoundState::Opening),
             xruns: Arc::default(),
+            reach: Reach::default(),
         });
         let (events, inbox) = sync_channel(16);
         let keeper = Keeper {
@@ -71,6 +77,7 @@ impl Keeping {
             attempt: 0,
             pause: patience.first,
             was_on: false,
+            beginning: Beginning::default(),
         };
         let started = thread::Builder::new()
             .name("sound".into())
@@ -120,6 +127,7 @@ struct Keeper<B> {
     attempt: u32,
     pause: Duration,
     was_on: bool,
+    beginning: Beginning,
 }
 
 /// A device in the keeper's hand; dropped, it is closed by its own thread.
@@ -128,36 +136,8 @@ struct Held {
     taken: Arc<AtomicU64>,
 }
 
-/// Whether an open device takes frames.
-#[derive(Default)]
-struct Progress {
-    taken: u64,
-    idle: u8,
-}
-
-#[derive(Debug, PartialEq, Eq)]
-enum Pace {
-    Goes,
-    Idle,
-    Stalled,
-}
-
-impl Progress {
-    fn look(&mut self, device: &Held) -> Pace {
-        let taken = device.taken.load(Ordering::Relaxed);
-        self.idle = if taken == self.taken {
-            self.idle + 1
-        } else {
-            0
-        };
-        self.taken = taken;
-        match self.idle {
-            0 => Pace::Goes,
-            1 => Pace::Idle,
-            _ => Pace::Stalled,
-        }
-    }
-}
+/// Looks after which a device that is still being opened is said not to answer.
+const HANGING: u8 = 16;
 
 /// Why the keeper goes on.
 enum Next {
@@ -185,13 +165,20 @@ impl<B: Backend> Keeper<B> {
     /// Opens a device on a thread that lives as long as it; dropping what is returned closes it.
     fn open(&self) -> Option<Held> {
         let (hand, closed) = channel();
-        let taken = Arc::default();
+        self.shared.reach.reset();
+        let shared = stream::Shared {
+            calls: Calls::default(),
+            reach: self.shared.reach.clone(),
+            taken: Arc::default(),
+            xruns: Arc::clone(&self.shared.xruns),
+        };
+        let taken = Arc::clone(&shared.taken);
         let backend = Arc::clone(&self.backend);
         let studio = Studio {
             desk: Arc::clone(&self.shared.desk),
             clock: Arc::clone(&self.clock),
             offset: self.offset,
-            taken: Arc::clone(&taken),
+            shared,
         };
         let report = Report {
             attempt: self.attempt,
@@ -219,7 +206,7 @@ impl<B: Backend> Keeper<B> {
 
     /// Looks after a device until it is lost or no longer wanted, and lets go of it.
     fn watch(&mut self, device: &Held) -> Next {
-        let mut progress = None;
+        let (mut progress, mut looks) = (None::<Progress>, 0_u8);
         loop {
             match self.inbox.recv_timeout(self.patience.watch) {
                 Ok(event) => match event.what {
@@ -229,16 +216,20 @@ impl<B: Backend> Keeper<B> {
                     What::Opened(device) => {
                         self.was_on = true;
                         self.shared.set(SoundState::On { device });
-                        progress = Some(Progress::default());
+                        progress = Some(Progress::of(self.beginning));
                     }
                 },
                 Err(RecvTimeoutError::Disconnected) => return Next::Close,
                 Err(RecvTimeoutError::Timeout) => match &mut progress {
+                    None if looks < HANGING => looks += 1,
                     None => self.shared.say(self.was_on, &Trouble::Hanging),
-                    Some(progress) => match progress.look(device) {
+                    Some(progress) => match progress.look(&device.taken) {
                         Pace::Goes => self.pause = self.patience.first,
                         Pace::Idle => {}
-                        Pace::Stalled => return Next::Again(Trouble::Stalled),
+                        Pace::Stalled => {
+                            self.beginning = progress.lesson();
+                            return Next::Again(Trouble::Stalled);
+                        }
                     },
                 },
             }

@@ -1,13 +1,14 @@
 //! The keeper with a device that a test plays.
 
+use std::sync::atomic::Ordering;
 use std::sync::mpsc::TryRecvError;
 
 use super::*;
-use crate::plan::{Signal, SignalKind};
+use crate::plan::{Score, SignalKind, Strike};
 use crate::sound::backend::Opened;
 use crate::sound::stream::Stream;
 use crate::sound::{Micros, Order, SampleRate};
-use crate::time::{Moment, Offset, Span};
+use crate::time::Moment;
 
 /// What a test does with one attempt to open the device.
 struct Attempt {
@@ -26,6 +27,7 @@ impl Backend for Staged {
         let (answer, told) = channel();
         let (held, open) = channel::<()>();
         let stream = studio.stream(SampleRate::hertz(8000), 0);
+        studio.calls().tell(None);
         let attempt = Attempt {
             stream,
             report,
@@ -95,13 +97,12 @@ fn after_a_loss_the_run_goes_on_at_the_right_place() {
     let first = next(&attempts);
     first.answer.send(Ok(())).unwrap();
     state_when(&keeping, is_on);
-    let signal = |secs| Signal {
-        at: Offset::ZERO + Span::from_secs(secs),
+    let score = Score::of([1_000, 5_000, 9_000].map(|at| Strike {
+        at: Moment::from_millis(at),
         kind: SignalKind::Go,
-    };
-    let score: Arc<[Signal]> = Arc::new([signal(1), signal(5), signal(9)]);
-    let (from, at) = (Offset::ZERO, Moment::ZERO);
-    keeping.shared.desk.order(Order::Run { score, from, at });
+    }));
+    let from = Moment::ZERO;
+    keeping.shared.desk.order(Order::Play { from, score });
     for _ in 0..5 {
         first.report.broken(Trouble::Gone);
     }
@@ -134,7 +135,7 @@ fn a_device_that_never_opens_is_absent_and_tried_again_while_orders_are_taken() 
         attempt.answer.send(Err(trouble.clone())).unwrap();
         let why = trouble.to_string();
         let absent = SoundState::Absent { why };
-        keeping.shared.desk.order(Order::Hold);
+        keeping.shared.desk.order(Order::Mute(false));
         assert_eq!(state_when(&keeping, |state| *state == absent), absent);
     }
     next(&attempts).answer.send(Ok(())).unwrap();
@@ -164,23 +165,6 @@ fn a_device_that_takes_no_frames_is_opened_again() {
     }
 }
 
-#[test]
-fn a_device_has_stalled_when_two_looks_in_a_row_find_no_new_frame() {
-    let (hand, _closed) = channel();
-    let taken: Arc<AtomicU64> = Arc::default();
-    let device = Held {
-        _hand: hand,
-        taken: Arc::clone(&taken),
-    };
-    let mut progress = Progress::default();
-    let paces = [64, 64, 128, 128, 128].map(|frames| {
-        taken.store(frames, Ordering::Relaxed);
-        progress.look(&device)
-    });
-    let (goes, idle) = (Pace::Goes, Pace::Idle);
-    assert_eq!(paces, [Pace::Goes, Pace::Idle, goes, idle, Pace::Stalled]);
-}
-
 /// What is lost has been on: the device takes no frames, and may have been given up again by the
 /// time the test looks.
 #[test]
@@ -206,7 +190,7 @@ fn faults_pass_while_frames_are_taken_and_are_a_loss_where_they_are_not() {
     for n in 1..=20 {
         now.store(n * 100_000, Ordering::Relaxed);
         first.report.fault(Trouble::Other("x".into()));
-        first.stream.block();
+        first.stream.by_ref().take(64).for_each(drop);
     }
     for n in 20..25 {
         now.store(n * 100_000, Ordering::Relaxed);

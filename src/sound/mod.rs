@@ -5,21 +5,29 @@
 //! names the audio library, so everything else is tested without a sound card.
 
 mod backend;
+mod calls;
+#[cfg(test)]
+pub(crate) mod card;
 mod desk;
 mod device;
 mod dll;
+mod eager;
 mod hush;
 mod keeper;
+mod level;
 mod pacer;
 mod palette;
+mod progress;
+mod reach;
 mod render;
 mod stream;
+mod tapped;
 mod tones;
 mod units;
 mod voice;
 
+use std::sync::PoisonError;
 use std::sync::atomic::Ordering;
-use std::sync::{Arc, PoisonError};
 
 pub use hush::{Hush, hush_stderr};
 pub use palette::Palette;
@@ -29,31 +37,21 @@ pub use voice::Voice;
 
 use self::device::DefaultDevice;
 use self::keeper::{Keeping, Patience};
-use crate::plan::{Signal, SignalKind};
-use crate::time::{Moment, Offset};
+use crate::plan::Score;
+use crate::time::{Moment, Span};
 
 /// What the voice is told to do.
 #[derive(Clone, Debug)]
 pub enum Order {
-    /// From a moment on the class runs on from an offset: play every signal of the score that is
-    /// not before it. Replaces an earlier run; strikes stay, and a tone that sounds sounds on.
-    Run {
-        /// The signals in order of time.
-        score: Arc<[Signal]>,
-        /// Where the class stands at the moment.
-        from: Offset,
-        /// When it runs on.
-        at: Moment,
+    /// From a moment on this is what is to be heard; what was due before it by earlier orders stays.
+    /// It may be ordered again at any moment: each strike is played once, and a tone that sounds
+    /// but is no longer meant fades.
+    Play {
+        /// From when on. Later strikes of earlier orders are forgotten.
+        from: Moment,
+        /// What, from then on.
+        score: Score,
     },
-    /// One tone at a moment.
-    Strike {
-        /// Which.
-        kind: SignalKind,
-        /// When.
-        at: Moment,
-    },
-    /// Nothing more: the run and waiting strikes are forgotten, a sounding tone fades in 10 ms.
-    Hold,
     /// How loud, 0 (silent) to 10.
     Volume(u8),
     /// Whether to be silent whatever the volume; the run goes on unheard.
@@ -118,8 +116,8 @@ impl Sound {
         Self(Keeping::begin(DefaultDevice, clock, settings, patience))
     }
 
-    /// Orders the voice; never waits. Without a device the order is remembered as far as it lasts
-    /// (a run, the volume) and dropped as far as it does not (a strike).
+    /// Orders the voice; never waits. Without a device the order is remembered, and what has not
+    /// gone by until then is played by the next device.
     pub fn order(&self, order: Order) {
         self.0.shared.desk.order(order);
     }
@@ -129,6 +127,16 @@ impl Sound {
     pub fn state(&self) -> SoundState {
         let state = self.0.shared.state.lock();
         state.unwrap_or_else(PoisonError::into_inner).clone()
+    }
+
+    /// How far ahead of the clock the voice has committed at the most: an order for *now* is heard
+    /// that much later. Nothing where no device plays.
+    #[must_use]
+    pub fn reach(&self) -> Span {
+        match self.state() {
+            SoundState::On { .. } => self.0.shared.reach.span(),
+            _ => Span::ZERO,
+        }
     }
 
     /// How often the device has run out of frames since the sound was opened.

@@ -1,33 +1,31 @@
 //! When a frame is heard: the steady clock against the frames that a device has taken.
 //!
-//! A device takes frames in bursts, a callback at a time; blocks inside a burst say nothing about
-//! its pace. So only a block that comes after a real pause is a stamp, and the stamps go through
-//! the delay-locked loop. A stamp far off is first taken for a hiccup; several in a row mean that
-//! the relation has changed (an underrun, a start-up prefill, a new route), and the loop starts
-//! over.
+//! Each callback brings a stamp, the time at which its first frame will be heard. The stamps go
+//! through the delay-locked loop. A stamp far off is first taken for a hiccup; if the next one says
+//! the same, the relation has changed (an underrun, a new route), and the loop starts over.
 
 use super::dll::DelayLockedLoop;
-use super::units::{Micros, SampleRate};
+use super::units::SampleRate;
 
+/// Hertz of the jitter that pass. A sound server under load is off by some milliseconds for seconds
+/// on end; a crystal that is off by 100 ppm is learned with a passing fault of a quarter of one.
+const BANDWIDTH: f64 = 0.03;
 /// A stamp further off than this is no ordinary jitter, in seconds.
 const STRAY: f64 = 0.020;
-/// So many strays in a row are believed.
-const BELIEVED: u8 = 3;
+/// Two strays that agree to this, in seconds, are believed.
+const AGREED: f64 = 0.005;
+/// So many strays in a row are believed whatever they say.
+const BELIEVED: u8 = 4;
 /// So many stamps make a loop worth following.
-const SETTLED: u32 = 8;
-/// What the widest pause seen is kept at, from stamp to stamp.
-const FADING: f64 = 0.99;
-/// After so many seconds of frames without a stamp, the widest pause seen misleads.
-const FORGOTTEN: f64 = 1.0;
+const SETTLED: u32 = 12;
 
 /// The relation between frames taken and the steady clock.
 #[derive(Debug)]
 pub(crate) struct Pacer {
     rate: SampleRate,
     lock: Option<DelayLockedLoop>,
-    last: Micros,
     stamped: u64,
-    widest: f64,
+    stray: f64,
     strays: u8,
     stamps: u32,
 }
@@ -38,67 +36,60 @@ impl Pacer {
         Self {
             rate,
             lock: None,
-            last: Micros(0),
             stamped: 0,
-            widest: 0.0,
+            stray: 0.0,
             strays: 0,
             stamps: 0,
         }
     }
 
-    /// Takes note that the block beginning with `frame` was asked for at `now`. Tells whether the
-    /// relation has been learned anew.
-    pub(crate) fn note(&mut self, now: Micros, frame: u64, block: usize) -> bool {
-        let pause = now.secs() - self.last.secs();
-        self.last = now;
-        if self.lock.is_none() {
-            self.restart(now, frame);
-            return true;
-        }
-        let rate = f64::from(self.rate.get());
-        let burst = as_f64(frame - self.stamped) / rate;
-        if burst > FORGOTTEN {
-            self.widest = 0.0;
-        }
-        if burst == 0.0 || pause < 0.5 * self.widest.max(as_f64(block as u64) / rate) {
-            return false;
-        }
-        self.widest = pause.min(1.5 * burst).max(self.widest * FADING);
-        self.stamp(now, frame)
-    }
-
-    fn stamp(&mut self, now: Micros, frame: u64) -> bool {
-        let frames = as_f64(frame - self.stamped);
+    /// Takes note that a frame will be heard at a time, in seconds.
+    pub(crate) fn stamp(&mut self, frame: u64, heard: f64) {
+        let frames = as_f64(frame.saturating_sub(self.stamped));
         let Some(lock) = &mut self.lock else {
-            return false;
+            return self.restart(frame, heard);
         };
-        if lock.error(frames, now.secs()).abs() < STRAY.max(0.5 * self.widest) {
+        if frames == 0.0 {
+            return;
+        }
+        let error = lock.error(frames, heard);
+        if error.abs() < STRAY {
             if self.stamps < SETTLED {
-                lock.align(frames, now.secs());
+                lock.align(frames, heard);
             } else {
-                lock.update(frames, now.secs());
+                lock.update(frames, heard);
             }
             self.stamped = frame;
             self.strays = 0;
             self.stamps += 1;
-        } else {
-            self.strays += 1;
-            if self.strays >= BELIEVED {
-                self.restart(now, frame);
-            }
+            return;
         }
-        self.stamps >= SETTLED
+        let agreed = self.strays > 0 && (error - self.stray).abs() < AGREED;
+        (self.stray, self.strays) = (error, self.strays + 1);
+        if agreed || self.strays >= BELIEVED {
+            self.restart(frame, heard);
+        }
     }
 
-    fn restart(&mut self, now: Micros, frame: u64) {
+    /// Forgets what was learned: the device has stopped and goes on.
+    pub(crate) fn forget(&mut self) {
+        self.lock = None;
+    }
+
+    fn restart(&mut self, frame: u64, heard: f64) {
         let rate = f64::from(self.rate.get());
-        self.lock = Some(DelayLockedLoop::start(now.secs(), rate));
+        self.lock = Some(DelayLockedLoop::start(heard, rate, BANDWIDTH));
         self.stamped = frame;
         self.strays = 0;
         self.stamps = 0;
     }
 
-    /// When the device asks for a frame, in seconds of the steady clock, jitter filtered out.
+    /// Whether the loop has seen enough to be followed in small steps only.
+    pub(crate) const fn is_settled(&self) -> bool {
+        self.stamps >= SETTLED
+    }
+
+    /// When a frame is heard, in seconds of the steady clock, jitter filtered out.
     pub(crate) fn time(&self, frame: u64) -> Option<f64> {
         let ahead = as_f64(frame.saturating_sub(self.stamped));
         self.lock.as_ref().map(|lock| lock.time(ahead))
@@ -106,6 +97,6 @@ impl Pacer {
 }
 
 #[expect(clippy::cast_precision_loss, reason = "2^53 frames are 5000 years")]
-fn as_f64(frames: u64) -> f64 {
+pub(crate) fn as_f64(frames: u64) -> f64 {
     frames as f64
 }

@@ -1,12 +1,9 @@
 //! A score as samples, without a device: for a sound file, and for tests.
 
-use std::sync::Arc;
-
-use super::Order;
 use super::palette::Palette;
 use super::units::SampleRate;
 use super::voice::Voice;
-use crate::plan::{Signal, SignalKind};
+use crate::plan::{Score, Signal, SignalKind, Strike};
 use crate::time::{Moment, Offset, Span};
 
 /// Frames that are made at once.
@@ -29,11 +26,10 @@ pub fn render(score: &[Signal], total: Span, rate: SampleRate) -> Rendering {
     let frames = usize::try_from(rate.frames(total)).unwrap_or(0);
     let left = frames + palette.tone(SignalKind::End).len();
     let mut voice = Voice::new(palette);
-    voice.take(Order::Run {
-        score: Arc::from(score),
-        from: Offset::ZERO,
-        at: Moment::ZERO,
-    });
+    voice.take(Score::of(score.iter().map(|signal| Strike {
+        at: Moment::ZERO + signal.at.since(Offset::ZERO),
+        kind: signal.kind,
+    })));
     Rendering {
         voice,
         left,

@@ -1,72 +1,100 @@
 //! What a device plays: the voice, its orders, and the corrections that keep it on the clock.
 //!
-//! The callback of the device pulls samples from here. For each block of 64 frames it reads the
-//! clock it was handed, takes the orders that have come (a non-blocking read), and lets the voice
-//! fill the block. It frees no score: whoever sends one keeps a reference until it is out of use.
-//! It frees at most a channel block in some thirty orders.
+//! The callback of the device pulls samples from here. At its beginning the stream reads the clock
+//! it was handed, learns when its first frame will be heard, and sets the voice right; then, for
+//! each block of 64 frames, it takes the orders that have come (a non-blocking read) and lets the
+//! voice fill the block. It frees no score: whoever sends one keeps a reference until it is out of
+//! use. It frees at most a channel block in some thirty orders.
 
 use std::sync::Arc;
-use std::sync::atomic::{AtomicU64, Ordering};
+use std::sync::atomic::{AtomicU32, AtomicU64, Ordering};
 use std::sync::mpsc::Receiver;
 
-use super::Order;
-use super::pacer::Pacer;
+use super::calls::{Call, Calls};
+use super::desk::Told;
+use super::pacer::{Pacer, as_f64};
 use super::palette::Palette;
+use super::reach::Reach;
 use super::units::{Clock, SampleRate};
 use super::voice::Voice;
 
 /// Frames that are made at once.
 pub(crate) const BLOCK: usize = 64;
-/// Milliseconds by which the voice may be off before it is set right.
-const TOLERANCE: i64 = 2;
+/// Microseconds by which the voice may be off before it is set right.
+const TOLERANCE: f64 = 250e-6;
+/// Seconds by which it is set right at a time, so that nobody hears it.
+const NUDGE: f64 = 500e-6;
+/// Further off than this in seconds, the device has stopped and gone on: the place is taken up
+/// anew.
+const LOST: f64 = 0.020;
+/// Callbacks of a new device that say nothing about how far ahead it will be.
+const WARMING: u64 = 4;
+
+/// What a stream shares with those who opened it.
+#[derive(Clone, Default)]
+pub(crate) struct Shared {
+    /// The device's callbacks.
+    pub(crate) calls: Calls,
+    /// How far ahead of the clock the voice commits.
+    pub(crate) reach: Reach,
+    /// The frames that the device has taken.
+    pub(crate) taken: Arc<AtomicU64>,
+    /// How often the device has run dry.
+    pub(crate) xruns: Arc<AtomicU32>,
+}
 
 /// The endless samples of one opened device, one channel.
 pub(crate) struct Stream {
     voice: Voice,
     rate: SampleRate,
     pacer: Pacer,
-    delay: f64,
+    delay: Delay,
     clock: Clock,
-    orders: Receiver<Order>,
-    taken: Arc<AtomicU64>,
+    orders: Receiver<Told>,
+    shared: Shared,
     block: [f32; BLOCK],
     place: usize,
     frames: u64,
+    call: u64,
+    called: u64,
+    begun: u64,
+    xruns: u32,
 }
 
 /// How long a frame takes from the device's asking for it to the ear, in milliseconds.
 #[derive(Clone, Copy, Debug, Default)]
 pub(crate) struct Delay {
-    /// What lies in the device's buffer before it.
+    /// What is taken to lie in the device's buffer before it, where the device does not tell.
     pub(crate) buffer: i64,
     /// What the user's ear has found out about the rest; may be negative.
     pub(crate) offset: i64,
 }
 
 impl Stream {
-    /// For a device of that rate and delay. `taken` counts the frames that the device has taken.
+    /// For a device of that rate and delay.
     pub(crate) fn new(
         palette: Palette,
         delay: Delay,
         clock: Clock,
-        orders: Receiver<Order>,
-        taken: Arc<AtomicU64>,
+        orders: Receiver<Told>,
+        shared: Shared,
     ) -> Self {
         let rate = palette.rate();
-        let mut voice = Voice::new(palette);
-        // An order waits for the next callback, and then its frame waits in the buffer.
-        voice.reach(2 * delay.buffer + delay.offset);
         Self {
-            voice,
+            voice: Voice::new(palette),
             rate,
             pacer: Pacer::new(rate),
-            delay: secs(delay.buffer + delay.offset),
+            delay,
             clock,
             orders,
-            taken,
+            xruns: shared.xruns.load(Ordering::Relaxed),
+            shared,
             block: [0.0; BLOCK],
             place: BLOCK,
             frames: 0,
+            call: 0,
+            called: 0,
+            begun: 0,
         }
     }
 
@@ -75,32 +103,77 @@ impl Stream {
         self.rate
     }
 
-    /// Makes the next block.
-    pub(crate) fn block(&mut self) -> &[f32; BLOCK] {
-        let now = (self.clock)();
-        for order in self.orders.try_iter() {
-            // The sender still holds the score: dropping ours frees nothing.
-            drop(self.voice.take(order));
+    /// The frame that is handed out next.
+    fn frame(&self) -> u64 {
+        self.frames - (BLOCK - self.place) as u64
+    }
+
+    /// A callback of the device begins with the next frame.
+    fn begin(&mut self, call: Call) {
+        self.call = call.number;
+        self.begun += 1;
+        let now = (self.clock)().secs();
+        let frame = self.frame();
+        let delay = call.delay.unwrap_or_else(|| secs(self.delay.buffer));
+        let xruns = self.shared.xruns.load(Ordering::Relaxed);
+        if xruns != self.xruns {
+            self.xruns = xruns;
+            self.pacer.forget();
         }
-        if self.pacer.note(now, self.frames, BLOCK) {
-            self.set_right();
+        self.pacer.stamp(frame, now + delay);
+        self.set_right();
+        self.measure(now, frame);
+    }
+
+    /// Brings the voice to where the clock says it is. Only what has yet to begin moves by that; a
+    /// tone that sounds is played out as it is. Small faults are mended in steps that nobody hears,
+    /// and never between the beats of a count.
+    fn set_right(&mut self) {
+        let Some(time) = self.pacer.time(self.frames) else {
+            return;
+        };
+        let right = self.rate.frames_of_secs(time + secs(self.delay.offset));
+        let off = right - self.voice.position();
+        let frames = |secs| self.rate.frames_of_secs(secs);
+        if off.abs() >= frames(LOST) || self.frames == 0 {
+            self.voice.step_to(right);
+        } else if off.abs() > frames(TOLERANCE) && !self.voice.is_counting() {
+            let most = if self.pacer.is_settled() {
+                frames(NUDGE)
+            } else {
+                off.abs()
+            };
+            let step = off.clamp(-most, most);
+            self.voice.step_to(self.voice.position() + step);
+        }
+    }
+
+    /// Learns how far ahead of the clock the voice is when the callback has been served, which is
+    /// how late an order can come.
+    fn measure(&mut self, now: f64, frame: u64) {
+        let length = as_f64(frame - self.called) / f64::from(self.rate.get());
+        self.called = frame;
+        if self.begun > WARMING {
+            let ahead = self.rate.secs(self.voice.position()) - now;
+            let millis = self.shared.reach.grow(ahead + length);
+            self.voice.reach(i64::from(millis));
+        }
+    }
+
+    /// Makes the next block.
+    fn fill(&mut self) {
+        for order in self.orders.try_iter() {
+            match order {
+                // The sender still holds the score: dropping ours frees nothing.
+                Told::Score(score) => drop(self.voice.take(score)),
+                Told::Volume(volume) => self.voice.volume(volume),
+                Told::Mute(muted) => self.voice.mute(muted),
+            }
         }
         self.voice.fill(&mut self.block);
         self.frames += BLOCK as u64;
-        self.taken.store(self.frames, Ordering::Relaxed);
-        &self.block
-    }
-
-    /// Steps the voice to where the clock says it is, if that is off. Only what has yet to begin
-    /// moves by that; a tone that sounds is played out as it is.
-    fn set_right(&mut self) {
-        if let Some(time) = self.pacer.time(self.frames) {
-            let right = self.rate.frames_of_secs(time + self.delay);
-            let off = (right - self.voice.position()).abs();
-            if self.frames == 0 || off > self.rate.frames(TOLERANCE) {
-                self.voice.step_to(right);
-            }
-        }
+        self.shared.taken.store(self.frames, Ordering::Relaxed);
+        self.place = 0;
     }
 }
 
@@ -116,9 +189,11 @@ impl Iterator for Stream {
     type Item = f32;
 
     fn next(&mut self) -> Option<f32> {
+        if let Some(call) = self.shared.calls.since(self.call) {
+            self.begin(call);
+        }
         if self.place == BLOCK {
-            self.block();
-            self.place = 0;
+            self.fill();
         }
         let sample = self.block[self.place];
         self.place += 1;

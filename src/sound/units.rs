@@ -113,6 +113,18 @@ impl SampleRate {
         (secs * f64::from(self.0)).round() as i64
     }
 
+    /// The moment of a frame, in whole milliseconds before it.
+    pub(crate) fn moment(self, frame: i64) -> Moment {
+        let millis = frame.saturating_mul(1000).div_euclid(i64::from(self.0));
+        Moment::from_millis(u64::try_from(millis).unwrap_or(0))
+    }
+
+    /// The time of a frame in seconds.
+    #[expect(clippy::cast_precision_loss, reason = "2^53 frames are 5000 years")]
+    pub(crate) fn secs(self, frame: i64) -> f64 {
+        frame as f64 / f64::from(self.0)
+    }
+
     /// The same as a count, for lengths.
     pub(crate) fn count(self, millis: u32) -> usize {
         usize::try_from(self.frames(i64::from(millis))).unwrap_or(0)

@@ -5,26 +5,33 @@
 //! a correction for the sound card's drift is a step of the position. A tone that sounds counts for
 //! itself, so a step falls into silence whenever it is taken.
 //!
+//! It remembers what it has begun, so a score may be given again at any moment: what has begun
+//! does not begin again, what is still owed is played, and a tone that is no longer meant fades.
+//!
 //! It knows no device, no thread and no clock, and in playing allocates and frees nothing.
 
-use std::sync::Arc;
-
-use super::Order;
+use super::level::Level;
 use super::palette::Palette;
 use super::tones::rank;
 use super::units::Volume;
-use crate::plan::{Signal, SignalKind};
-use crate::time::{Moment, Offset, Span};
+use crate::plan::{Score, Strike};
+use crate::time::Moment;
 
-/// A signal that comes no later than this is still played, at once; an older one is left out
-/// (below what is noticed at a one-second beat, about 25 ms: Friberg & Sundberg 1995).
+/// A strike that a step of the position has passed over by no more than this is still played, at
+/// once (about what is noticed at a one-second beat, 25 ms: Friberg & Sundberg 1995).
 const GRACE: i64 = 30;
-/// Milliseconds in which a change of volume is carried out.
-const GLIDE: u32 = 10;
-/// Strikes that can wait at once.
-const STRIKES: usize = 8;
+/// A strike that was already past when its score came is owed if it is no later than this and the
+/// reach of the device: a key on a busy machine takes a while to become an order.
+const OWED: i64 = 150;
 /// Tones that can sound at once: one, and those that fade under it.
 const NOTES: usize = 4;
+/// Strikes that are remembered as done: far more than fit into what is owed.
+const DONE: usize = 64;
+/// A tone that matters more is not disturbed for so many milliseconds: what comes then is at the same
+/// moment. Later on everything is heard.
+const MEETING: i64 = 100;
+/// Strikes no further apart than this belong to one count, in milliseconds.
+const COUNT: i64 = 1_500;
 
 /// The voice.
 #[derive(Debug)]
@@ -32,60 +39,41 @@ pub struct Voice {
     palette: Palette,
     position: i64,
     reach: i64,
-    run: Option<Run>,
-    strikes: [Option<Strike>; STRIKES],
+    score: Score,
+    next: usize,
+    /// Where the position was when the score came.
+    taken: i64,
+    done: [Option<Strike>; DONE],
+    oldest: usize,
+    /// The last onset.
+    struck: i64,
     notes: [Option<Sounding>; NOTES],
     level: Level,
 }
 
-#[derive(Debug)]
-struct Run {
-    score: Arc<[Signal]>,
-    next: usize,
-    from: Offset,
-    at: Moment,
-}
-
-#[derive(Clone, Copy, Debug)]
-struct Strike {
-    kind: SignalKind,
-    frame: i64,
-}
-
 #[derive(Clone, Copy, Debug)]
 struct Sounding {
-    kind: SignalKind,
+    strike: Strike,
     place: usize,
     fade: Option<usize>,
-}
-
-/// The common factor of all samples, which glides to where it was told to go.
-#[derive(Debug)]
-struct Level {
-    volume: Volume,
-    muted: bool,
-    now: f32,
-    step: f32,
 }
 
 impl Voice {
     /// A silent voice at the origin of the clock.
     #[must_use]
     pub fn new(palette: Palette) -> Self {
-        let step = 1.0 / f32::from(u16::try_from(palette.rate().count(GLIDE)).unwrap_or(u16::MAX));
         Self {
+            level: Level::new(palette.rate()),
             palette,
             position: 0,
             reach: 0,
-            run: None,
-            strikes: [None; STRIKES],
+            score: Score::silence(),
+            next: 0,
+            taken: 0,
+            done: [None; DONE],
+            oldest: 0,
+            struck: i64::MIN / 2,
             notes: [None; NOTES],
-            level: Level {
-                volume: Volume::FULL,
-                muted: false,
-                now: 1.0,
-                step: step.min(1.0),
-            },
         }
     }
 
@@ -107,54 +95,43 @@ impl Voice {
         self.notes.iter().all(Option::is_none)
     }
 
+    /// Whether the last strike and the next one are beats of one count, between which the position
+    /// must not be moved.
+    pub(crate) fn is_counting(&self) -> bool {
+        let apart = self.palette.rate().frames(COUNT);
+        self.next_strike()
+            .is_some_and(|(_, frame)| frame - self.struck <= apart)
+    }
+
     /// Goes to a place on the steady clock. A sounding tone goes on untouched, what has begun does
     /// not begin again, and what was passed over is played late within the grace.
     pub(crate) fn step_to(&mut self, position: i64) {
         self.position = position;
     }
 
-    /// Takes an order. Returns a score that is no longer needed, to be freed elsewhere.
-    pub fn take(&mut self, order: Order) -> Option<Arc<[Signal]>> {
-        match order {
-            Order::Run { score, from, at } => return self.start(score, from, at),
-            Order::Strike { kind, at } => self.put(Strike {
-                kind,
-                frame: self.frame(at),
-            }),
-            Order::Hold => return self.hold(),
-            Order::Volume(step) => self.level.volume = Volume::new(step),
-            Order::Mute(muted) => self.level.muted = muted,
-        }
-        None
+    /// Says how loud to be.
+    pub fn volume(&mut self, volume: Volume) {
+        self.level.volume = volume;
     }
 
-    fn start(&mut self, score: Arc<[Signal]>, from: Offset, at: Moment) -> Option<Arc<[Signal]>> {
-        let next = score.partition_point(|signal| signal.at < from);
-        let run = Run {
-            score,
-            next,
-            from,
-            at,
-        };
-        self.run.replace(run).map(|run| run.score)
+    /// Says whether to be silent whatever the volume; the score goes on unheard.
+    pub fn mute(&mut self, muted: bool) {
+        self.level.muted = muted;
     }
 
-    fn put(&mut self, strike: Strike) {
-        if let Some(free) = self.strikes.iter_mut().find(|slot| slot.is_none()) {
-            *free = Some(strike);
-        }
-    }
-
-    fn hold(&mut self) -> Option<Arc<[Signal]>> {
-        self.strikes = [None; STRIKES];
-        self.release();
-        self.run.take().map(|run| run.score)
-    }
-
-    fn release(&mut self) {
+    /// Takes all that is to be heard. Returns the score before, to be freed elsewhere.
+    pub fn take(&mut self, score: Score) -> Score {
+        let owed = self.position - self.palette.rate().frames(OWED + self.reach);
+        self.next = score
+            .strikes()
+            .partition_point(|strike| self.frame(strike.at) < owed);
+        self.taken = self.position;
         for note in self.notes.iter_mut().flatten() {
-            note.fade.get_or_insert(0);
+            if !score.has(note.strike) {
+                note.fade.get_or_insert(0);
+            }
         }
+        std::mem::replace(&mut self.score, score)
     }
 
     fn frame(&self, moment: Moment) -> i64 {
@@ -177,62 +154,73 @@ impl Voice {
 
     /// How many of the wanted frames lie before the next onset; at least one.
     fn free_run(&self, wanted: usize) -> usize {
-        let due = self.next_run().into_iter().chain(self.next_strike());
-        let until = due.map(|strike| strike.frame - self.position).min();
+        let until = self.next_strike().map(|(_, frame)| frame - self.position);
         until.map_or(wanted, |until| {
             usize::try_from(until).unwrap_or(0).clamp(1, wanted)
         })
     }
 
-    fn next_run(&self) -> Option<Strike> {
-        let run = self.run.as_ref()?;
-        let signal = run.score.get(run.next)?;
-        Some(Strike {
-            kind: signal.kind,
-            frame: self.frame(run.at + Span::from_millis(signal.at.since(run.from).millis())),
-        })
+    /// The next strike that has not begun, and its frame.
+    fn next_strike(&self) -> Option<(Strike, i64)> {
+        let left = self.score.strikes().get(self.next..).unwrap_or(&[]);
+        let listed = left.iter().find(|strike| !self.is_done(**strike)).copied();
+        let next = listed.into_iter().chain(self.next_recurring());
+        let next = next.min_by_key(|strike| strike.at)?;
+        Some((next, self.frame(next.at)))
     }
 
-    fn next_strike(&self) -> Option<Strike> {
-        let waiting = self.strikes.iter().flatten();
-        waiting.min_by_key(|strike| strike.frame).copied()
+    fn next_recurring(&self) -> Option<Strike> {
+        let owed = self.palette.rate().frames(OWED + self.reach);
+        let from = self.palette.rate().moment(self.position - owed);
+        let first = self.score.recurs(from)?;
+        if self.is_done(first) {
+            self.score
+                .recurs(Moment::from_millis(first.at.millis() + 1))
+        } else {
+            Some(first)
+        }
+    }
+
+    fn is_done(&self, strike: Strike) -> bool {
+        self.done.contains(&Some(strike))
     }
 
     fn begin_due(&mut self) {
-        while let Some(strike) = self.next_run().filter(|s| s.frame <= self.position) {
-            if let Some(run) = &mut self.run {
-                run.next += 1;
-            }
-            self.begin(strike);
-        }
-        while let Some(strike) = self.next_strike().filter(|s| s.frame <= self.position) {
-            if let Some(slot) = self
-                .strikes
-                .iter_mut()
-                .find(|slot| slot.is_some_and(|s| s.frame == strike.frame && s.kind == strike.kind))
-            {
-                *slot = None;
-            }
-            self.begin(strike);
+        while let Some((strike, frame)) = self
+            .next_strike()
+            .filter(|(_, frame)| *frame <= self.position)
+        {
+            self.done[self.oldest] = Some(strike);
+            self.oldest = (self.oldest + 1) % DONE;
+            let left = self.score.strikes().get(self.next..).unwrap_or(&[]);
+            self.next += left.iter().take_while(|s| self.is_done(**s)).count();
+            self.begin(strike, frame);
         }
     }
 
-    /// Begins a tone, over any that sounds: that one fades. A tone that matters more is not
-    /// disturbed.
-    fn begin(&mut self, strike: Strike) {
-        let late = self.position - strike.frame;
+    /// Begins a tone, over any that sounds: that one fades. A tone that matters more and has just
+    /// begun is not disturbed.
+    fn begin(&mut self, strike: Strike, frame: i64) {
+        let was_owed = frame < self.taken;
+        let is_late = self.position - frame > self.palette.rate().frames(GRACE);
+        let meeting =
+            usize::try_from(self.palette.rate().frames(MEETING)).map_or(1, |frames| frames.max(1));
         let outranked = self
             .notes
             .iter()
             .flatten()
-            .any(|note| note.fade.is_none() && rank(note.kind) > rank(strike.kind));
-        if outranked || late > self.palette.rate().frames(GRACE + self.reach) {
+            .filter(|note| note.fade.is_none() && note.place < meeting)
+            .any(|note| rank(note.strike.kind) > rank(strike.kind));
+        if outranked || (is_late && !was_owed) {
             return;
         }
-        self.release();
+        self.struck = self.position;
+        for note in self.notes.iter_mut().flatten() {
+            note.fade.get_or_insert(0);
+        }
         if let Some(free) = self.notes.iter_mut().find(|slot| slot.is_none()) {
             *free = Some(Sounding {
-                kind: strike.kind,
+                strike,
                 place: 0,
                 fade: None,
             });
@@ -241,7 +229,7 @@ impl Voice {
 
     fn mix(&mut self, out: &mut [f32]) {
         if self.is_silent() {
-            self.level.now = self.level.target();
+            self.level.settle();
             return;
         }
         for slot in &mut self.notes {
@@ -258,7 +246,7 @@ impl Voice {
 impl Sounding {
     /// Adds the note's next samples; tells whether it is over.
     fn add(&mut self, palette: &Palette, out: &mut [f32]) -> bool {
-        let left = &palette.tone(self.kind)[self.place..];
+        let left = &palette.tone(self.strike.kind)[self.place..];
         match &mut self.fade {
             None => add(out, left.iter().copied()),
             Some(done) => {
@@ -271,32 +259,13 @@ impl Sounding {
             }
         }
         self.place += out.len();
-        self.place >= palette.tone(self.kind).len()
+        self.place >= palette.tone(self.strike.kind).len()
     }
 }
 
 fn add(out: &mut [f32], samples: impl Iterator<Item = f32>) {
     for (out, sample) in out.iter_mut().zip(samples) {
         *out += sample;
-    }
-}
-
-impl Level {
-    #[expect(clippy::cast_possible_truncation, reason = "samples are f32")]
-    fn target(&self) -> f32 {
-        if self.muted {
-            0.0
-        } else {
-            self.volume.amplitude() as f32
-        }
-    }
-
-    fn apply(&mut self, out: &mut [f32]) {
-        let target = self.target();
-        for sample in out {
-            self.now += (target - self.now).clamp(-self.step, self.step);
-            *sample *= self.now;
-        }
     }
 }
 

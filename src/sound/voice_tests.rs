@@ -3,7 +3,9 @@
 #![expect(clippy::float_cmp, reason = "the samples are copied, not computed")]
 
 use super::*;
+use crate::plan::SignalKind;
 use crate::sound::SampleRate;
+use crate::time::Span;
 
 /// Tones of known samples at a rate of 1000: ten frames fade.
 fn at_1000() -> Voice {
@@ -20,22 +22,17 @@ fn at_1_hertz() -> Voice {
     Voice::new(Palette::of(SampleRate::hertz(1), tones))
 }
 
-fn score(signals: &[(u64, SignalKind)]) -> Arc<[Signal]> {
-    signals
-        .iter()
-        .map(|&(secs, kind)| Signal {
-            at: Offset::ZERO + Span::from_secs(secs),
-            kind,
-        })
-        .collect()
+fn score(strikes: &[(u64, SignalKind)]) -> Score {
+    Score::of(strikes.iter().map(|&(secs, kind)| Strike {
+        at: Moment::from_millis(secs * 1000),
+        kind,
+    }))
 }
 
-fn run(score: &Arc<[Signal]>, from: u64, at: u64) -> Order {
-    Order::Run {
-        score: Arc::clone(score),
-        from: Offset::ZERO + Span::from_secs(from),
-        at: Moment::ZERO + Span::from_secs(at),
-    }
+/// A strike at a place in milliseconds, alone.
+fn one(at: u64, kind: SignalKind) -> Score {
+    let at = Moment::from_millis(at);
+    Score::of([Strike { at, kind }])
 }
 
 fn play(voice: &mut Voice, frames: usize) -> Vec<f32> {
@@ -47,55 +44,142 @@ fn play(voice: &mut Voice, frames: usize) -> Vec<f32> {
 use SignalKind::{Count, End, Go, Stop, Switch};
 
 #[test]
-fn a_run_plays_its_signals_from_its_offset_at_its_moment() {
+fn a_score_is_played_in_its_frames() {
     let mut voice = at_1_hertz();
-    let score = score(&[(2, Count), (3, Count), (4, Go), (6, Stop)]);
-    voice.take(run(&score, 3, 1));
-    assert_eq!(play(&mut voice, 7), [0.0, 1.0, 2.0, 0.0, 3.0, 0.0, 0.0]);
+    voice.take(score(&[(1, Count), (2, Go), (4, Stop)]));
+    assert_eq!(play(&mut voice, 6), [0.0, 1.0, 2.0, 0.0, 3.0, 0.0]);
+}
+
+/// Sent again at every frame, as often as one likes: nothing is doubled and nothing is lost.
+#[test]
+fn a_score_that_is_sent_again_changes_nothing() {
+    let strikes = score(&[(0, Count), (1, Count), (2, Go), (4, Stop), (5, End)]);
+    let mut whole = at_1000();
+    whole.take(strikes.clone());
+    let expected = play(&mut whole, 6_000);
+    let mut random = fastrand::Rng::with_seed(11);
+    let mut voice = at_1000();
+    voice.reach(400);
+    let mut out = Vec::new();
+    while out.len() < 6_000 {
+        for _ in 0..random.u8(1..4) {
+            voice.take(strikes.clone());
+        }
+        let n = random.usize(1..60).min(6_000 - out.len());
+        out.extend(play(&mut voice, n));
+    }
+    assert!(out == expected);
 }
 
 #[test]
-fn a_run_replaces_the_run_before_and_gives_its_score_back() {
+fn a_score_replaces_the_one_before_and_gives_it_back() {
     let mut voice = at_1_hertz();
     let old = score(&[(1, Go), (3, Go), (4, Go)]);
-    assert!(voice.take(run(&old, 0, 0)).is_none());
+    voice.take(old.clone());
     assert_eq!(play(&mut voice, 2), [0.0, 2.0]);
-    let back = voice.take(run(&score(&[(12, Stop)]), 10, 2)).unwrap();
-    assert!(Arc::ptr_eq(&back, &old));
+    assert_eq!(voice.take(score(&[(1, Go), (4, Stop)])), old);
     assert_eq!(play(&mut voice, 4), [0.0, 0.0, 3.0, 0.0]);
 }
 
+/// The voice is ahead of the clock: a score of now comes when some of it is already past.
 #[test]
-fn a_strike_sounds_within_a_run_and_outlives_its_replacement() {
-    let mut voice = at_1_hertz();
-    voice.take(run(&score(&[(1, Count), (3, Count)]), 0, 0));
-    voice.take(Order::Strike {
-        kind: Switch,
-        at: Moment::from_millis(2000),
+fn what_is_still_owed_is_played_and_what_has_begun_is_not() {
+    let mut voice = at_1000();
+    voice.reach(200);
+    voice.take(one(1_000, Go));
+    play(&mut voice, 1_150);
+    let both = [(1_000, Go), (1_120, Stop)].map(|(at, kind)| Strike {
+        at: Moment::from_millis(at),
+        kind,
     });
-    voice.take(run(&score(&[(1, Go), (3, Go)]), 0, 0));
-    assert_eq!(play(&mut voice, 5), [0.0, 2.0, 5.0, 2.0, 0.0]);
+    voice.take(Score::of(both));
+    let out = play(&mut voice, 400);
+    assert_eq!(
+        out[..100],
+        [1.0; 100],
+        "the stop, late by no fault of its own"
+    );
+    assert!(out[110..].iter().all(|s| *s == 0.0), "and no second go");
 }
 
 #[test]
-fn hold_forgets_the_run_and_the_strikes() {
+fn a_tone_that_is_no_longer_meant_fades_and_one_that_is_sounds_on() {
+    for (next, meant) in [
+        (one(0, Go), true),
+        (Score::silence(), false),
+        (one(1, Go), false),
+    ] {
+        let mut voice = at_1000();
+        voice.take(one(0, Go));
+        play(&mut voice, 50);
+        voice.take(next.clone());
+        let out = play(&mut voice, 50);
+        let sounds_on = out[10..].iter().all(|s| *s == 1.0);
+        assert_eq!(sounds_on, meant || next == one(1, Go), "{next:?}");
+    }
+}
+
+#[test]
+fn what_recurs_goes_on_for_hours() {
     let mut voice = at_1_hertz();
-    let score = score(&[(1, Go), (2, Go)]);
-    voice.take(run(&score, 0, 0));
-    voice.take(Order::Strike {
-        kind: End,
-        at: Moment::from_millis(3000),
-    });
-    assert!(voice.take(Order::Hold).is_some());
-    assert_eq!(play(&mut voice, 5), [0.0; 5]);
+    let first = Strike {
+        at: Moment::from_millis(60_000),
+        kind: SignalKind::Half,
+    };
+    let score = Score::recurring(first, Span::from_secs(60));
+    voice.take(score.clone());
+    let mut out = play(&mut voice, 90);
+    voice.take(score);
+    out.extend(play(&mut voice, 36_000));
+    for (n, sample) in out.iter().enumerate() {
+        let due = n > 0 && n % 60 == 0;
+        assert_eq!(*sample != 0.0, due, "second {n}");
+    }
+}
+
+#[test]
+fn a_count_is_known_between_its_beats_and_nowhere_else() {
+    let mut voice = at_1000();
+    voice.take(score(&[(10, Count), (11, Count), (12, Go), (20, Stop)]));
+    for (until, counting) in [
+        (9_999, false),
+        (10_001, true),
+        (11_500, true),
+        (11_999, true),
+        (12_001, false),
+        (19_999, false),
+    ] {
+        let frames = usize::try_from(until - voice.position()).unwrap();
+        play(&mut voice, frames);
+        assert_eq!(voice.is_counting(), counting, "at {until}");
+    }
 }
 
 #[test]
 fn of_two_signals_in_one_frame_the_one_to_act_on_is_heard() {
     for pair in [[(1, Switch), (1, Count)], [(1, Count), (1, Switch)]] {
         let mut voice = at_1_hertz();
-        voice.take(run(&score(&pair), 0, 0));
+        voice.take(score(&pair));
         assert_eq!(play(&mut voice, 3)[1], 5.0);
+    }
+}
+
+/// A key's answer comes late and may reach into a count: the count is heard all the same.
+#[test]
+fn a_tone_that_matters_more_gives_way_once_it_has_been_heard() {
+    for (apart, heard) in [(0, false), (99, false), (100, true), (300, true)] {
+        let palette = Palette::at(SampleRate::hertz(48_000));
+        let count = palette.tone(Count).to_vec();
+        let mut voice = Voice::new(palette);
+        let both = [(0, Stop), (apart, Count)].map(|(at, kind)| Strike {
+            at: Moment::from_millis(at),
+            kind,
+        });
+        voice.take(Score::of(both));
+        let out = play(&mut voice, 48_000);
+        let place = usize::try_from(apart).unwrap() * 48;
+        let is_count = out[place + 480..place + 4_800] == count[480..4_800];
+        assert_eq!(is_count, heard, "{apart} ms apart");
     }
 }
 
@@ -104,10 +188,10 @@ fn how_a_buffer_is_cut_changes_nothing() {
     let mut random = fastrand::Rng::with_seed(3);
     let score = score(&[(1, Count), (2, Go), (3, Stop), (5, End)]);
     let mut whole = at_1000();
-    whole.take(run(&score, 0, 0));
+    whole.take(score.clone());
     let expected = play(&mut whole, 6000);
     let mut voice = at_1000();
-    voice.take(run(&score, 0, 0));
+    voice.take(score);
     let mut out = Vec::new();
     while out.len() < 6000 {
         let n = random.usize(1..97).min(6000 - out.len());
@@ -121,10 +205,10 @@ fn how_a_buffer_is_cut_changes_nothing() {
 #[test]
 fn hold_in_a_tone_fades_without_a_click() {
     let mut voice = at_1000();
-    voice.take(run(&score(&[(0, Go)]), 0, 0));
+    voice.take(score(&[(0, Go)]));
     let before = play(&mut voice, 50);
     assert_eq!(before[49], 1.0);
-    voice.take(Order::Hold);
+    voice.take(Score::silence());
     let after = play(&mut voice, 20);
     let steepest = std::f32::consts::FRAC_PI_2 / 5.0 + 1e-6;
     let mut last = 1.0;
@@ -148,9 +232,9 @@ fn hold_makes_no_larger_step_than_the_tone_itself() {
     let bound = steepest(palette.tone(Go)) * 1.02;
     for at in (300..19_000).step_by(617) {
         let mut voice = Voice::new(palette.clone());
-        voice.take(run(&score(&[(0, Go)]), 0, 0));
+        voice.take(score(&[(0, Go)]));
         let mut out = play(&mut voice, at);
-        voice.take(Order::Hold);
+        voice.take(Score::silence());
         out.extend(play(&mut voice, 1000));
         assert!(steepest(&out) <= bound, "hold at frame {at}");
         assert!(out[at + 480..].iter().all(|&s| s == 0.0));
@@ -165,42 +249,42 @@ fn a_tone_that_takes_over_does_not_add_to_the_peak() {
     let bound = loudest(palette.tone(Stop)).max(loudest(palette.tone(Go))) + 1e-4;
     for at in (5..400).step_by(7) {
         let mut voice = Voice::new(palette.clone());
-        for (kind, at) in [(Stop, 0), (Go, at)] {
-            let at = Moment::from_millis(at);
-            voice.take(Order::Strike { kind, at });
-        }
+        let both = [(Stop, 0), (Go, at)].map(|(kind, at)| Strike {
+            at: Moment::from_millis(at),
+            kind,
+        });
+        voice.take(Score::of(both));
         assert!(loudest(&play(&mut voice, 48_000)) <= bound);
     }
 }
 
+/// The position is moved over a strike: what was passed over is late.
 #[test]
 fn what_is_late_within_the_grace_plays_at_once_and_what_is_older_never() {
     for (late, heard) in [(0, true), (29, true), (30, true), (31, false), (500, false)] {
         let mut voice = at_1000();
-        voice.step_to(1000);
-        let at = Moment::from_millis(1000 - late);
-        voice.take(Order::Strike { kind: Go, at });
+        voice.take(one(1_000 - late, Go));
+        voice.step_to(1_000);
         assert_eq!(play(&mut voice, 1)[0] == 1.0, heard, "{late} ms late");
     }
 }
 
 /// An order for now cannot sound before the device's delay is over: that is not counted as late.
 #[test]
-fn the_reach_of_the_device_is_added_to_the_grace() {
-    for (late, heard) in [(130, true), (131, false)] {
+fn what_a_key_brings_about_is_owed_for_as_long_as_an_order_may_take() {
+    for (late, heard) in [(100, true), (250, true), (251, false)] {
         let mut voice = at_1000();
         voice.reach(100);
-        voice.step_to(1000);
-        let at = Moment::from_millis(1000 - late);
-        voice.take(Order::Strike { kind: Go, at });
-        assert_eq!(play(&mut voice, 1)[0] == 1.0, heard);
+        voice.step_to(1_000);
+        voice.take(one(1_000 - late, Go));
+        assert_eq!(play(&mut voice, 1)[0] == 1.0, heard, "{late} ms late");
     }
 }
 
 #[test]
 fn a_step_back_plays_nothing_twice_and_a_step_forward_loses_nothing_within_the_grace() {
     let mut voice = at_1000();
-    voice.take(run(&score(&[(1, Go), (2, Stop)]), 0, 0));
+    voice.take(score(&[(1, Go), (2, Stop)]));
     let first = play(&mut voice, 1101);
     assert_eq!(first[1000..1100], [1.0; 100]);
     voice.step_to(900);
@@ -213,9 +297,9 @@ fn a_step_back_plays_nothing_twice_and_a_step_forward_loses_nothing_within_the_g
 #[test]
 fn volume_and_mute_glide() {
     let mut voice = at_1000();
-    voice.take(run(&score(&[(0, Go), (1, Go), (2, Go)]), 0, 0));
+    voice.take(score(&[(0, Go), (1, Go), (2, Go)]));
     play(&mut voice, 50);
-    voice.take(Order::Mute(true));
+    voice.mute(true);
     let gliding = play(&mut voice, 50);
     assert!(
         gliding
@@ -223,23 +307,11 @@ fn volume_and_mute_glide() {
             .all(|p| (p[0] - p[1]).abs() <= 0.1 + 1e-6)
     );
     assert!(gliding[11..].iter().all(|&sample| sample == 0.0));
-    voice.take(Order::Mute(false));
-    voice.take(Order::Volume(8));
+    voice.mute(false);
+    voice.volume(Volume::new(8));
     let next = play(&mut voice, 1000);
     assert!((next[901] - 10_f32.powf(-6.0 / 20.0)).abs() < 1e-6);
-    voice.take(Order::Volume(0));
+    voice.volume(Volume::new(0));
     play(&mut voice, 100);
     assert!(play(&mut voice, 1000).iter().all(|&sample| sample == 0.0));
-}
-
-/// More strikes than can wait: the first ones are kept, nothing breaks.
-#[test]
-fn strikes_beyond_what_can_wait_are_left_out() {
-    let mut voice = at_1_hertz();
-    for n in 0..20 {
-        let at = Moment::from_millis(n * 1000);
-        voice.take(Order::Strike { kind: Count, at });
-    }
-    let out = play(&mut voice, 20);
-    assert_eq!(out.iter().filter(|&&sample| sample == 1.0).count(), STRIKES);
 }

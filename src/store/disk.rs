@@ -9,7 +9,7 @@
 )]
 
 use std::fs::{self, DirBuilder, File, OpenOptions};
-use std::io::{self, Write};
+use std::io::{self, Read, Write};
 use std::path::{Path, PathBuf};
 
 /// Makes a folder that only the user may enter (mode 0700), and those above it.
@@ -35,7 +35,10 @@ pub fn replace(path: &Path, bytes: &[u8]) -> io::Result<()> {
     if written.is_err() {
         let _ = fs::remove_file(&beside);
     }
-    written.and_then(|()| sync_folder_of(path))
+    written?;
+    // Not every place can make a name safe; the file is there all the same.
+    let _ = sync_folder_of(path);
+    Ok(())
 }
 
 /// Makes a file of the user's own, such as a session, that was not there. Its mode is the usual
@@ -75,8 +78,9 @@ pub(super) fn create_new(path: &Path) -> io::Result<File> {
     private(OpenOptions::new().read(true).append(true).create_new(true)).open(path)
 }
 
-/// Opens a file for reading and for writing at its end.
+/// Opens a regular file for reading and for writing at its end.
 pub(super) fn open_for_more(path: &Path) -> io::Result<File> {
+    regular(path)?;
     OpenOptions::new().read(true).append(true).open(path)
 }
 
@@ -95,7 +99,38 @@ pub(super) fn open_in_place(path: &Path) -> io::Result<File> {
 /// Removes a file for good.
 pub(super) fn remove(path: &Path) -> io::Result<()> {
     fs::remove_file(path)?;
-    sync_folder_of(path)
+    let _ = sync_folder_of(path);
+    Ok(())
+}
+
+/// All that is in a regular file of at most so many bytes. Anything else may wait for ever, or never
+/// end.
+///
+/// # Errors
+/// What the system says, or that it is no such file.
+pub(super) fn read_regular(path: &Path, most: u64) -> io::Result<Vec<u8>> {
+    regular(path)?;
+    read_at_most(&mut File::open(path)?, most)
+}
+
+/// All that an open file has, if it is no more than so many bytes.
+pub(super) fn read_at_most(file: &mut File, most: u64) -> io::Result<Vec<u8>> {
+    let mut bytes = Vec::new();
+    file.take(most + 1).read_to_end(&mut bytes)?;
+    if bytes.len() as u64 > most {
+        let mib = most / (1 << 20);
+        let why = format!("it is larger than {mib} MiB, and so no file of ours");
+        return Err(io::Error::new(io::ErrorKind::InvalidData, why));
+    }
+    Ok(bytes)
+}
+
+fn regular(path: &Path) -> io::Result<()> {
+    if fs::metadata(path)?.is_file() {
+        return Ok(());
+    }
+    let why = "it is a folder, a pipe or a device, and no file";
+    Err(io::Error::new(io::ErrorKind::InvalidInput, why))
 }
 
 /// Makes sure that the names in the folder of this file survive a power cut.

@@ -54,6 +54,9 @@ impl Look {
     }
 }
 
+/// No index is larger; a larger one is made anew.
+const LARGEST: u64 = 64 << 20;
+
 /// A page of the index.
 #[derive(Clone, Debug, Serialize, Deserialize)]
 pub(super) struct Page {
@@ -64,7 +67,7 @@ pub(super) struct Page {
 
 /// The pages by the records' names; none where the index cannot be used.
 pub(super) fn load(folder: &Path) -> HashMap<String, Page> {
-    let bytes = fs::read(folder.join(FILE)).unwrap_or_default();
+    let bytes = disk::read_regular(&folder.join(FILE), LARGEST).unwrap_or_default();
     whole(&bytes)
         .and_then(|pages| serde_json::from_slice::<Vec<Page>>(pages).ok())
         .unwrap_or_default()

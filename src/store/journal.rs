@@ -8,6 +8,7 @@ use std::io;
 use std::sync::Arc;
 
 use super::fault::said;
+use super::file::Lack;
 use crate::record::{Body, Entry, Header, Wall};
 
 /// What a journal writes to.
@@ -23,6 +24,11 @@ pub trait Medium {
     /// # Errors
     /// What went wrong.
     fn sync(&mut self) -> io::Result<()>;
+
+    /// What the place of it does not give.
+    fn lacks(&self) -> &[Lack] {
+        &[]
+    }
 
     /// Whether what was written can still be found again.
     ///
@@ -95,6 +101,11 @@ impl<M: Medium> Journal<M> {
     /// It cannot, or the journal was poisoned before.
     pub fn look(&mut self) -> Result<(), NotRecording> {
         self.unless_poisoned(Medium::is_there)
+    }
+
+    /// What the place of the record does not give.
+    pub fn lacks(&self) -> &[Lack] {
+        self.medium.lacks()
     }
 
     /// Why nothing more is recorded, if that is so.

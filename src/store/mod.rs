@@ -20,7 +20,7 @@ mod source;
 
 pub use disk::{make_folder, replace, write_new};
 pub use fault::{StoreFault, said};
-pub use file::RecordFile;
+pub use file::{Lack, RecordFile};
 pub use handed::{Present, hand_over};
 pub use journal::{Journal, Medium, NotRecording};
 pub use listing::{Copied, Listing, Shelved, Unfinished, Unreadable};

@@ -4,7 +4,7 @@
 //! against a power cut it is made safe every fifth beat. A pulse that cannot be written is given
 //! up without a word: the record is what counts, and it says so itself where it fails.
 
-use std::fs::{self, File};
+use std::fs::File;
 use std::io::{self, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
 
@@ -13,6 +13,9 @@ use crate::record::Pulse;
 
 /// How many beats lie between two syncs; a beat is a second.
 const SYNC_EVERY: u64 = 5;
+
+/// No pulse file is larger.
+const LARGEST: u64 = 1 << 16;
 
 /// The file of a pulse.
 #[derive(Debug)]
@@ -61,5 +64,5 @@ fn write(file: &mut File, pulse: Pulse, beat: u64) -> io::Result<()> {
 
 /// The last pulse of the file that is whole, with its beat.
 pub(super) fn last_pulse(path: &Path) -> Option<(u64, Pulse)> {
-    Pulse::last(&fs::read(path).ok()?)
+    Pulse::last(&disk::read_regular(path, LARGEST).ok()?)
 }

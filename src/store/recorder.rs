@@ -6,12 +6,14 @@
 //! gives up and says so. Entries keep their order, and one that was lost is never followed by
 //! another, so that what is in the record is always the beginning of what happened.
 
-use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::sync::mpsc::{self, Receiver, RecvTimeoutError, SyncSender, TrySendError};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::thread;
 use std::time::Duration;
 
+use super::fault::StoreFault;
+use super::file::Lack;
 use super::journal::{Journal, Medium, NotRecording};
 use super::pulse::PulseFile;
 use crate::record::{Body, Pulse, Wall};
@@ -39,6 +41,11 @@ enum Order {
 struct Shared {
     poison: Mutex<Option<NotRecording>>,
     pulse: Mutex<Option<Pulse>>,
+    /// The name of the record, once it was begun.
+    name: Mutex<Option<String>>,
+    lacks: Mutex<Vec<Lack>>,
+    /// Whether the record is there, so that what is told can be kept.
+    is_begun: AtomicBool,
     waiting: AtomicUsize,
 }
 
@@ -64,6 +71,24 @@ impl Recorder {
         journal: Journal<M>,
         pulse: Option<PulseFile>,
     ) -> Self {
+        Self::with(move |orders, shared| write_all(journal, pulse, orders, shared))
+    }
+
+    /// Starts the thread with the beginning of a record: what happens meanwhile waits for it.
+    #[must_use]
+    pub fn beginning<M: Medium + Send + 'static>(
+        begin: impl FnOnce() -> Result<(String, Journal<M>, PulseFile), StoreFault> + Send + 'static,
+    ) -> Self {
+        Self::with(move |orders, shared| match begin() {
+            Ok((name, journal, pulse)) => {
+                *lock(&shared.name) = Some(name);
+                write_all(journal, Some(pulse), orders, shared);
+            }
+            Err(why) => shared.poison(NotRecording::since(why.to_string())),
+        })
+    }
+
+    fn with(work: impl FnOnce(&Receiver<Order>, &Shared) + Send + 'static) -> Self {
         let (to, orders) = mpsc::sync_channel(QUEUE);
         let (tell, done) = mpsc::channel();
         let shared = Arc::new(Shared::default());
@@ -71,7 +96,7 @@ impl Recorder {
         let started = thread::Builder::new()
             .name("recorder".to_owned())
             .spawn(move || {
-                write_all(journal, pulse, &orders, &theirs);
+                work(&orders, &theirs);
                 let _ = tell.send(());
             });
         if let Err(why) = started {
@@ -118,12 +143,31 @@ impl Recorder {
         }
     }
 
+    /// Tells the name of a record that was begun in the background, once it was; also when the
+    /// recorder has finished.
+    pub fn told_name(&self) -> impl FnOnce() -> Option<String> + use<> {
+        let shared = self.shared.clone();
+        move || lock(&shared.name).clone()
+    }
+
+    /// What the place of the record does not give.
+    #[must_use]
+    pub fn lacks(&self) -> Vec<Lack> {
+        lock(&self.shared.lacks).clone()
+    }
+
     /// Whether the class is being recorded.
     ///
     /// # Errors
     /// It is not, and why.
     pub fn state(&self) -> Result<(), NotRecording> {
         self.shared.state()
+    }
+
+    /// Whether the record is there; one that is begun in the background may take its time.
+    #[must_use]
+    pub fn is_begun(&self) -> bool {
+        self.shared.is_begun.load(Ordering::Acquire)
     }
 
     /// How many entries are not safe yet.
@@ -168,6 +212,8 @@ fn write_all<M: Medium>(
     orders: &Receiver<Order>,
     shared: &Shared,
 ) {
+    *lock(&shared.lacks) = journal.lacks().to_vec();
+    shared.is_begun.store(true, Ordering::Release);
     let mut ended = false;
     for order in orders {
         let done = match order {

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use super::disk;
 use super::fault::StoreFault;
-use super::file::RecordFile;
+use super::file::{self, RecordFile};
 use super::journal::{Journal, NotRecording};
 use super::name::{self, name_of};
 use super::pulse::{PulseFile, last_pulse};
@@ -52,6 +52,22 @@ impl Shelf {
     /// # Errors
     /// It cannot be begun, and why. A class can go on with [`Recorder::none`].
     pub fn begin(&self, header: &Header) -> Result<Begun, StoreFault> {
+        let (name, journal, pulse) = self.begun(header)?;
+        let recorder = Recorder::start(journal, Some(pulse));
+        Ok(Begun { name, recorder })
+    }
+
+    /// Begins a record in the background: the disk may take its time.
+    #[must_use]
+    pub fn begin_in_background(&self, header: Header) -> Recorder {
+        let shelf = self.clone();
+        Recorder::beginning(move || shelf.begun(&header))
+    }
+
+    fn begun(
+        &self,
+        header: &Header,
+    ) -> Result<(String, Journal<RecordFile>, PulseFile), StoreFault> {
         disk::make_folder(&self.folder).map_err(StoreFault::disk("made", &self.folder))?;
         self.tighten();
         let (name, file) = self.new_file(&name_of(header))?;
@@ -61,10 +77,7 @@ impl Shelf {
             not_written(&path, &why)
         })?;
         let pulse = PulseFile::open(&self.pulse_path(&name));
-        Ok(Begun {
-            name,
-            recorder: Recorder::start(journal, Some(pulse)),
-        })
+        Ok((name, journal, pulse))
     }
 
     /// A folder that was made by other means is closed to others; where that cannot be done, the
@@ -167,7 +180,7 @@ impl Shelf {
             let name = name.to_owned();
             return Err(StoreFault::Special { name });
         }
-        fs::read(&path).map_err(StoreFault::disk("read", &path))
+        disk::read_regular(&path, file::LARGEST).map_err(StoreFault::disk("read", &path))
     }
 
     #[expect(clippy::unused_self, reason = "reads as a step of the shelf's methods")]
@@ -227,6 +240,17 @@ impl Shelf {
 
     pub(super) fn pulse_path(&self, name: &str) -> PathBuf {
         self.path(name).with_extension(name::PULSE)
+    }
+
+    /// Tries whether a file can be kept there, while what is wrong can still be mended.
+    ///
+    /// # Errors
+    /// It cannot, and why.
+    pub fn check(&self) -> Result<(), StoreFault> {
+        disk::make_folder(&self.folder).map_err(StoreFault::disk("made", &self.folder))?;
+        let file = self.folder.join("check.tmp");
+        disk::replace(&file, b"a trial\n").map_err(StoreFault::disk("written", &file))?;
+        disk::remove(&file).map_err(StoreFault::disk("removed", &file))
     }
 
     /// The folder.

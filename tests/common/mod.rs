@@ -36,6 +36,7 @@ pub(crate) fn plain(id: &str, position: Position) -> Move {
         form: Vec::new(),
         easier: Vec::new(),
         harder: Vec::new(),
+        ..Move::default()
     }
 }
 
@@ -47,6 +48,7 @@ pub(crate) fn option(call: &str, spares: &[Load]) -> MoveOption {
         position: None,
         equipment: Vec::new(),
         setup: None,
+        ..MoveOption::default()
     }
 }
 

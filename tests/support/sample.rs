@@ -49,6 +49,7 @@ pub fn a_move(id: &str, region: Region, muscle: Muscle) -> Arc<Move> {
         ],
         easier: vec![option("half the depth"), option("hands on a chair")],
         harder: vec![option("with a pause below"), option("with a jump")],
+        ..Move::default()
     })
 }
 
@@ -59,6 +60,7 @@ fn option(call: &str) -> MoveOption {
         position: None,
         equipment: vec![],
         setup: None,
+        ..MoveOption::default()
     }
 }
 
@@ -117,6 +119,9 @@ pub fn short_class() -> Session {
     }
 }
 
+/// How many muscles had names when version 1.0 of the record was written.
+const MUSCLES_OF_1_0: usize = 17;
+
 /// An hour: a warm-up of six moves, five blocks of four moves in three rounds, a cool-down.
 /// 25 different moves.
 pub fn hour_class(title: &str, shift: usize) -> Session {
@@ -125,7 +130,7 @@ pub fn hour_class(title: &str, shift: usize) -> Session {
             a_move(
                 &format!("move-number-{}", n + shift),
                 Region::ALL[n % Region::ALL.len()],
-                Muscle::ALL[n % Muscle::ALL.len()],
+                Muscle::ALL[n % MUSCLES_OF_1_0],
             )
         })
         .collect();
@@ -229,7 +234,7 @@ pub fn entered(interval: &Interval) -> What {
         length: interval.length,
         part: interval.part,
         block: interval.place.as_ref().map(|place| place.block),
-        round: interval.place.as_ref().map(|place| place.round),
+        round: interval.place.as_ref().map(|place| place.round.nth),
         moves: interval
             .moves
             .iter()
@@ -318,7 +323,8 @@ pub fn bytes(header: &Header, entries: &[Entry]) -> Vec<u8> {
 /// Something that may happen, drawn by chance.
 pub fn any_what(random: &mut fastrand::Rng) -> What {
     let span = Span::from_millis(random.u64(..));
-    let act = match random.u8(0..14) {
+    let act = match random.u8(0..15) {
+        14 => return What::Reach(span),
         0 => return What::Sound(random.bool()),
         1 => return What::EndsAt(random.bool().then(|| Moment::from_millis(random.u64(..)))),
         2 => return What::Ended(Ending::Stopped),

@@ -63,7 +63,10 @@ pub(crate) fn around() -> Around {
     Around {
         clock: "18:02".into(),
         ends: "18:46".into(),
-        sound: SoundState::On(7),
+        sound: SoundState::On {
+            loudness: 7,
+            device: "Kiln Row speaker".into(),
+        },
         record: RecordState::Recorded,
         prompts: true,
         note: String::new(),

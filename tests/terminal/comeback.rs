@@ -108,7 +108,11 @@ fn compare(at: Wall, before: &Recovered, after: &Recovered, seen: usize) -> Back
     let back = records::replayed(after);
     let (was, is) = (stopped.offset(moment), back.offset(Moment::ZERO));
     let millis = |offset: matside::time::Offset| i64::try_from(offset.millis()).expect("hours");
-    let pressed = |fact: &&Fact| matches!(fact.what, What::Did(ref act) if *act != Act::Begin);
+    let pressed = |fact: &&Fact| match &fact.what {
+        What::Did(act) => *act != Act::Begin,
+        What::Undid(_) => true,
+        _ => false,
+    };
     let kept = before.facts().filter(pressed).count();
     Back {
         lost: millis(was) - millis(is),

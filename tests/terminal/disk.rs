@@ -58,6 +58,9 @@ fn begun(folders: &Folders, cells: Cells, parts: &str) -> Run {
     run
 }
 
+/// The middle of "not recorded" in the large letters at the foot of a class.
+const NOT_RECORDED: &str = "▌▚▌▌▐ ▐   ▛▌▐▀ ▌ ▐ ▌▛▌▐ ▌▛▘▐ ▌";
+
 /// The class goes on to its end and tells that it was not recorded.
 fn runs_to_its_end(run: &mut Run) {
     run.sees("not recorded");
@@ -118,11 +121,11 @@ fn a_disk_that_fills_during_class() {
     for key in ["+", "-", "m"].into_iter().cycle().take(300) {
         run.press(key);
         run.watch(Duration::from_millis(10));
-        if run.text().contains("not recorded") {
+        if run.text().contains(NOT_RECORDED) {
             break;
         }
     }
-    run.sees("not recorded");
+    run.sees(NOT_RECORDED);
     // Just after the beginning a key that moves on is not heard; and to end the last interval is
     // asked twice.
     run.watch(Duration::from_millis(1_600));

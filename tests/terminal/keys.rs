@@ -8,7 +8,7 @@ use std::thread;
 use matside::live::{Act, Live, What};
 use matside::plan::Interval;
 use matside::record::Recovered;
-use matside::time::{Moment, Offset, Span};
+use matside::time::{Moment, Span};
 
 use crate::folders::Folders;
 use crate::records;
@@ -208,7 +208,7 @@ fn check(label: &str, record: &Recovered) {
         live.redo(fact);
         while live.poll_output().is_some() {}
         match &fact.what {
-            What::Did(Act::Undo) => {
+            What::Undid(_) => {
                 let (act, before) = changes.pop().expect("something to take back");
                 let after = Ahead::of(&live, fact.at);
                 after.assert_same(&before, &format!("{label}: {act:?}"));
@@ -236,22 +236,20 @@ const fn is_change(act: &Act) -> bool {
 struct Ahead {
     at: Moment,
     running: Option<u32>,
-    coming: Vec<Interval>,
+    coming: Vec<std::sync::Arc<Interval>>,
     left: Span,
 }
 
 impl Ahead {
     fn of(live: &Live, at: Moment) -> Self {
         let from_here = live.plan().intervals().iter().skip(live.running());
-        let start = Offset::ZERO;
-        let bare = |interval: &Interval| Interval {
-            start,
-            ..interval.clone()
-        };
         Self {
             at,
             running: from_here.clone().next().map(|interval| interval.id),
-            coming: from_here.skip(1).map(bare).collect(),
+            coming: from_here
+                .skip(1)
+                .map(|next| next.interval().clone())
+                .collect(),
             left: live.left(at),
         }
     }

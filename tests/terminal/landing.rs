@@ -23,7 +23,7 @@ pub(crate) fn held_skipped_landed(run: &mut Run, hold: std::time::Duration) {
     run.press("s");
     run.is_told("skipped");
     run.press("l");
-    run.sees("that is on time");
+    run.sees("then it ends");
     run.press("enter");
     run.is_told("landing taken");
 }
@@ -70,7 +70,7 @@ fn a_landing_in_real_time_ends_within_a_second_of_the_slot() {
     run.press("enter");
     run.sees("over");
     run.press("l");
-    run.sees("that is on time");
+    run.sees("then it ends");
     run.press("enter");
     run.is_told("landing taken");
     run.sees("class time");

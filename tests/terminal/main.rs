@@ -14,6 +14,7 @@ mod run;
 mod colours;
 mod comeback;
 mod disk;
+mod hands;
 mod keys;
 mod landing;
 mod long;

@@ -1,5 +1,6 @@
 //! The program in a pseudo-terminal of its own: started, pressed, looked at, and never left behind.
 
+use std::collections::HashMap;
 use std::io::{Read, Write};
 use std::num::NonZeroU16;
 use std::os::unix::process::ExitStatusExt;
@@ -18,10 +19,11 @@ use crate::folders::Folders;
 
 /// How long a test waits for something to be seen before it gives up: long, for slow machines.
 pub(crate) const PATIENCE: Duration = Duration::from_secs(30);
-/// The same key again sooner than this would count as the bounce of a switch (120 ms).
-pub(crate) const APART: Duration = Duration::from_millis(140);
-/// The same for a key that holds and goes on in turn.
-const STANDING: Duration = Duration::from_millis(700);
+/// The same key again sooner than this is the chatter of its switch, or the first repeat of a held
+/// one: of what is counted by presses, of what turns something, of what begins or records a class.
+const APART: Duration = Duration::from_millis(200);
+const TURNS: Duration = Duration::from_millis(900);
+const BEGINS: Duration = Duration::from_millis(1_300);
 
 /// One start at a time: a terminal that another start inherited would never be seen to close.
 static STARTING: Mutex<()> = Mutex::new(());
@@ -37,6 +39,9 @@ pub(crate) struct Run {
     /// All that the program ever sent.
     pub(crate) sent: Vec<u8>,
     last: Option<(String, Instant)>,
+    pressed: HashMap<String, Instant>,
+    /// When the program was first seen.
+    started: Option<Instant>,
 }
 
 /// What is to be started, and in what surroundings.
@@ -45,6 +50,34 @@ pub(crate) struct Start<'a> {
     args: Vec<String>,
     cells: Cells,
     env: Vec<(&'static str, String)>,
+    below: Option<Shell>,
+}
+
+/// A shell that waits for the program, and goes on with it at the next Enter once it was stopped.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum Shell {
+    /// And nothing between.
+    Alone,
+    /// And a script between them, in one group of processes with the program.
+    AndAScript,
+}
+
+/// What that shell says when it is heard again.
+pub(crate) const HEARD: &str = "the shell is heard";
+
+impl Shell {
+    /// What it runs, with the program and its arguments as its own.
+    fn script(self) -> String {
+        let job = match self {
+            Self::Alone => "\"$@\"",
+            Self::AndAScript => "sh -c '\"$@\"; exit $?' sh \"$@\"",
+        };
+        // 148 is 128 and the number of SIGTSTP, 147 that and the number of SIGSTOP (signal(7)).
+        format!(
+            "{job}; is=$?; while [ $is -ge 147 ] && [ $is -le 148 ]; \
+             do echo {HEARD}; read line; fg; is=$?; done; exit $is"
+        )
+    }
 }
 
 impl<'a> Start<'a> {
@@ -66,6 +99,7 @@ impl<'a> Start<'a> {
                 ("TERM", "xterm-256color".into()),
                 ("COLORTERM", "truecolor".into()),
             ],
+            below: None,
         }
     }
 
@@ -77,6 +111,14 @@ impl<'a> Start<'a> {
 
     pub(crate) fn cells(self, cells: Cells) -> Self {
         Self { cells, ..self }
+    }
+
+    /// Started by a shell with jobs.
+    pub(crate) fn below(self, shell: Shell) -> Self {
+        Self {
+            below: Some(shell),
+            ..self
+        }
     }
 
     /// These variables and no `TERM` or `COLORTERM` besides.
@@ -93,7 +135,12 @@ impl<'a> Start<'a> {
         let (pty, pts) = open().expect("a pseudo-terminal");
         let (columns, rows) = self.cells;
         pty.resize(Size::new(rows, columns)).expect("a size");
-        let command = Command::new(env!("CARGO_BIN_EXE_matside"))
+        let program = env!("CARGO_BIN_EXE_matside");
+        let command = match self.below {
+            Some(shell) => Command::new("sh").args(["-m", "-c", &shell.script(), "sh", program]),
+            None => Command::new(program),
+        };
+        let command = command
             .args(&self.args)
             .env_clear()
             .envs(self.env)
@@ -108,6 +155,8 @@ impl<'a> Start<'a> {
             screen: vt100::Parser::new(least_one(rows), least_one(columns), 0),
             sent: Vec::new(),
             last: None,
+            pressed: HashMap::new(),
+            started: None,
         }
     }
 }
@@ -133,6 +182,7 @@ impl Run {
         let Ok(read @ 1..) = pty.read(&mut bytes) else {
             return false;
         };
+        self.started.get_or_insert_with(now);
         self.screen.process(&bytes[..read]);
         self.sent.extend_from_slice(&bytes[..read]);
         true
@@ -213,21 +263,31 @@ impl Run {
         self.screen.screen()
     }
 
-    /// Presses a key, not sooner after the same key than a hand would.
+    /// Presses a key, not sooner after the same key than a hand would. The program was started with
+    /// Enter.
     pub(crate) fn press(&mut self, key: &str) {
         if let Some((_, at)) = self.last.take().filter(|(last, _)| last == key) {
-            let apart = if matches!(key, "space" | "b") {
-                STANDING
-            } else {
-                APART
+            let apart = match key {
+                "enter" => BEGINS,
+                "+" | "=" | "-" | "e" | "h" | "m" | "up" | "down" => APART,
+                _ => TURNS,
             };
             self.watch(apart.saturating_sub(at.elapsed()));
         }
+        if let Some(at) = self.pressed.get(key) {
+            self.watch(APART.saturating_sub(at.elapsed()));
+        }
+        if let ("enter", Some(started)) = (key, self.started) {
+            // It may still be down from the start of the program.
+            self.watch(BEGINS.saturating_sub(started.elapsed()));
+        }
         self.send(bytes_of(key));
+        self.pressed.insert(key.to_owned(), now());
         self.last = Some((key.to_owned(), now()));
     }
 
-    fn send(&mut self, bytes: &[u8]) {
+    /// Sends bytes as they are.
+    pub(crate) fn send(&mut self, bytes: &[u8]) {
         let mut pty = self.pty.as_ref().expect("the terminal is open");
         pty.write_all(bytes).expect("the terminal takes keys");
     }
@@ -247,6 +307,12 @@ impl Run {
 
     pub(crate) fn signal(&self, signal: Signal) {
         kill_process(self.pid(), signal).expect("the program is there");
+    }
+
+    /// Tells the program a size, whatever the screen has.
+    pub(crate) fn tell_size(&mut self, (columns, rows): Cells) {
+        let pty = self.pty.as_ref().expect("the terminal is open");
+        pty.resize(Size::new(rows, columns)).expect("a size");
     }
 
     fn pid(&self) -> Pid {

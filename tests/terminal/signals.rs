@@ -34,16 +34,9 @@ fn is_in(run: &Run, state: char) {
 /// Stopped for longer than the clocks may differ, the class is held where it was.
 #[test]
 fn a_stop_holds_the_class_where_it_was_and_shows_the_gap() {
-    thread::scope(|scope| {
-        scope.spawn(|| stopped(|run| run.signal(Signal::TSTP)));
-        scope.spawn(|| stopped(|run| run.press("ctrl-z")));
-    });
-}
-
-fn stopped(stop: impl Fn(&mut Run)) {
     let folders = Folders::new();
     let mut run = begun(&folders);
-    stop(&mut run);
+    run.signal(Signal::TSTP);
     is_in(&run, 'T');
     run.watch(Duration::from_secs(4));
     run.gave_the_terminal_back();

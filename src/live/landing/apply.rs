@@ -1,141 +1,202 @@
-//! Changes done to a timeline.
+//! Changes done to the intervals ahead.
 //!
-//! It refuses to know where the changes come from: a record of another day is replayed by it, so
-//! whatever names an interval that is not there, or has begun, is passed over.
+//! Where the changes come from is not known here: a record of another day is replayed by it, so
+//! whatever names an interval that is not ahead is passed over.
 
 use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
 
-use super::shape::block_of;
-use super::{Change, ChangeKind};
-use crate::plan::{Interval, Kind, Place, Timeline};
+use super::change::{Change, ChangeKind};
+use crate::plan::{Interval, Place, Shape};
 use crate::time::Span;
 
-/// The timeline with these changes, none of which touches the interval `n` or one before it.
-/// Copies get numbers from `next_id` on.
+/// The intervals ahead with these changes done; what is not changed is shared. `begun` is what was
+/// taught, and last what runs: copies may be made of them, and put behind what runs. Copies get
+/// numbers from `next_id` on.
 #[must_use]
-pub fn apply(plan: &Timeline, n: usize, changes: &[Change], next_id: &mut u32) -> Timeline {
-    applied(plan, n, n + 1, changes, next_id)
-}
-
-/// As [`apply`], but the length of the interval `n` may change too.
-#[must_use]
-pub fn apply_running(plan: &Timeline, n: usize, changes: &[Change], next_id: &mut u32) -> Timeline {
-    applied(plan, n, n, changes, next_id)
-}
-
-fn applied(
-    plan: &Timeline,
-    n: usize,
-    first: usize,
+pub(in crate::live) fn apply<'a>(
+    begun: impl IntoIterator<Item = &'a Arc<Interval>>,
+    ahead: &'a [Arc<Interval>],
     changes: &[Change],
     next_id: &mut u32,
-) -> Timeline {
-    let mut edit = Edit::of(plan.intervals(), n, first, next_id);
+) -> Vec<Arc<Interval>> {
+    let mut edit = Edit::of(begun, ahead, next_id);
     for change in changes {
         edit.take(change);
     }
-    plan.with(edit.done())
+    let mut ahead = edit.done();
+    count_rounds(&mut ahead);
+    ahead
 }
 
-struct Edit<'a> {
-    all: &'a [Interval],
-    n: usize,
-    first: usize,
-    next_id: &'a mut u32,
-    by_id: HashMap<u32, usize>,
-    lengths: BTreeMap<usize, Span>,
+struct Edit<'a, 'n> {
+    ahead: &'a [Arc<Interval>],
+    next_id: &'n mut u32,
+    running: Option<u32>,
+    known: HashMap<u32, &'a Arc<Interval>>,
+    places: HashMap<u32, usize>,
+    lengths: HashMap<usize, Span>,
     gone: Vec<bool>,
-    copies: BTreeMap<usize, Vec<Interval>>,
+    /// By the place that they come before.
+    copies: BTreeMap<usize, Vec<Arc<Interval>>>,
 }
 
-impl<'a> Edit<'a> {
-    fn of(all: &'a [Interval], n: usize, first: usize, next_id: &'a mut u32) -> Self {
-        let free = all.iter().map(|interval| interval.id + 1).max();
+impl<'a, 'n> Edit<'a, 'n> {
+    fn of(
+        begun: impl IntoIterator<Item = &'a Arc<Interval>>,
+        ahead: &'a [Arc<Interval>],
+        next_id: &'n mut u32,
+    ) -> Self {
+        let (mut known, mut running) = (HashMap::new(), None);
+        for interval in begun {
+            running = Some(interval.id);
+            known.insert(interval.id, interval);
+        }
+        known.extend(ahead.iter().map(|interval| (interval.id, interval)));
+        let free = known.keys().map(|id| id.saturating_add(1)).max();
         *next_id = (*next_id).max(free.unwrap_or(0));
+        let places = ahead.iter().enumerate();
         Self {
-            all,
-            n,
-            first,
+            ahead,
             next_id,
-            by_id: all.iter().enumerate().map(|(i, of)| (of.id, i)).collect(),
-            lengths: BTreeMap::new(),
-            gone: vec![false; all.len()],
+            running,
+            known,
+            places: places.map(|(i, interval)| (interval.id, i)).collect(),
+            lengths: HashMap::new(),
+            gone: vec![false; ahead.len()],
             copies: BTreeMap::new(),
         }
     }
 
     fn take(&mut self, change: &Change) {
-        let Some(&i) = self.by_id.get(&change.id) else {
-            return;
-        };
-        match change.kind {
-            ChangeKind::Length(length) if i >= self.first && !length.is_zero() => {
+        let place = self.places.get(&change.id).copied();
+        match (&change.kind, place) {
+            (&ChangeKind::Length(length), Some(i)) if !length.is_zero() => {
                 self.lengths.insert(i, length);
             }
-            ChangeKind::Drop if i > self.n => self.gone[i] = true,
-            ChangeKind::Copy { after, length } => self.copy(i, after, length, None),
-            ChangeKind::Round {
-                after,
-                length,
-                round,
-            } => self.copy(i, after, length, Some(round)),
-            ChangeKind::Length(_) | ChangeKind::Drop => {}
+            (ChangeKind::Drop, Some(i)) => self.gone[i] = true,
+            (&ChangeKind::Copy { after, length }, _) => {
+                self.copy(change.id, after, length, None);
+            }
+            (
+                &ChangeKind::Round {
+                    after,
+                    length,
+                    round,
+                },
+                _,
+            ) => {
+                self.copy(change.id, after, length, Some(round));
+            }
+            (ChangeKind::Length(_) | ChangeKind::Drop, _) => {}
         }
     }
 
-    fn copy(&mut self, i: usize, after: u32, length: Span, round: Option<usize>) {
-        let after = self.by_id.get(&after).filter(|&&after| after >= self.n);
-        let Some(&after) = after.filter(|_| !length.is_zero()) else {
+    fn copy(&mut self, id: u32, after: u32, length: Span, round: Option<usize>) {
+        let behind = match self.places.get(&after) {
+            Some(&i) => Some(i + 1),
+            None => (self.running == Some(after)).then_some(0),
+        };
+        let (Some(behind), Some(&of), false) = (behind, self.known.get(&id), length.is_zero())
+        else {
             return;
         };
-        let mut copy = self.all[i].clone();
-        copy.id = *self.next_id;
-        *self.next_id += 1;
-        (copy.length, copy.planned) = (length, length);
-        if let (Some(round), Some(place)) = (round, &copy.place) {
-            copy.place = Some(Arc::new(Place {
-                round,
-                ..Place::clone(place)
-            }));
+        let mut copy = Interval::clone(of);
+        (copy.id, copy.length, copy.planned) = (*self.next_id, length, length);
+        *self.next_id = self.next_id.saturating_add(1);
+        if let (Some(round), Some(place)) = (round, &mut copy.place) {
+            *place = Arc::new(in_round(place, round));
         }
-        self.copies.entry(after).or_default().push(copy);
+        self.copies.entry(behind).or_default().push(Arc::new(copy));
     }
 
-    fn done(mut self) -> Vec<Interval> {
-        let (mut out, mut ahead) = (Vec::with_capacity(self.all.len()), 0);
-        for (i, interval) in self.all.iter().enumerate() {
+    fn done(mut self) -> Vec<Arc<Interval>> {
+        let mut out = self.copies.remove(&0).unwrap_or_default();
+        for (i, interval) in self.ahead.iter().enumerate() {
             if !self.gone[i] {
-                let mut interval = interval.clone();
-                interval.length = self.lengths.get(&i).copied().unwrap_or(interval.length);
-                out.push(interval);
+                let length = self.lengths.get(&i).copied();
+                out.push(with_length(interval, length.unwrap_or(interval.length)));
             }
-            out.append(&mut self.copies.remove(&i).unwrap_or_default());
-            if i < self.n {
-                ahead = out.len();
-            }
+            out.append(&mut self.copies.remove(&(i + 1)).unwrap_or_default());
         }
-        count_rounds(&mut out[ahead..]);
         out
     }
 }
 
-/// Sets the number of rounds of each block to the last round that is still ahead.
-fn count_rounds(ahead: &mut [Interval]) {
-    let mut last: HashMap<usize, usize> = HashMap::new();
-    for interval in ahead.iter().filter(|interval| interval.kind == Kind::Work) {
-        if let Some(place) = &interval.place {
-            let round = last.entry(place.block).or_default();
-            *round = (*round).max(place.round);
-        }
+fn with_length(interval: &Arc<Interval>, length: Span) -> Arc<Interval> {
+    if interval.length == length {
+        return interval.clone();
     }
+    let interval = Interval::clone(interval);
+    Arc::new(Interval { length, ..interval })
+}
+
+/// The same place in another round.
+fn in_round(place: &Place, round: usize) -> Place {
+    let mut place = place.clone();
+    place.round.nth = round;
+    match place.shape {
+        Shape::Sets => {}
+        Shape::Grid { .. } => {
+            place.pass.nth = round;
+            place.window.nth = round.saturating_sub(1) * place.place.of + place.place.nth;
+        }
+        Shape::Rounds | Shape::Window => place.pass.nth = round,
+    }
+    place
+}
+
+/// How many rounds and windows each block has: as many as are still ahead.
+#[derive(Clone, Copy, Default)]
+struct Count {
+    rounds: usize,
+    windows: usize,
+}
+
+fn counts<'a>(intervals: impl IntoIterator<Item = &'a Arc<Interval>>) -> HashMap<usize, Count> {
+    let mut counts: HashMap<usize, Count> = HashMap::new();
+    for place in intervals.into_iter().filter_map(|of| of.place.as_ref()) {
+        let count = counts.entry(place.block).or_default();
+        count.rounds = count.rounds.max(place.round.nth);
+        count.windows = count.windows.max(place.window.nth);
+    }
+    counts
+}
+
+/// The same interval, of so many rounds and windows.
+fn counted(interval: &Arc<Interval>, counts: &HashMap<usize, Count>) -> Arc<Interval> {
+    let place = interval.place.as_ref();
+    let Some((place, count)) = place.and_then(|at| Some((at, counts.get(&at.block)?))) else {
+        return interval.clone();
+    };
+    let passes = if place.shape == Shape::Sets {
+        place.pass.of
+    } else {
+        count.rounds
+    };
+    let of = (place.round.of, place.window.of, place.pass.of);
+    if of == (count.rounds, count.windows, passes) {
+        return interval.clone();
+    }
+    let (mut place, mut interval) = (Place::clone(place), Interval::clone(interval));
+    (place.round.of, place.window.of, place.pass.of) = (count.rounds, count.windows, passes);
+    interval.place = Some(Arc::new(place));
+    Arc::new(interval)
+}
+
+/// Sets of how many each round and window is: the last that is still ahead.
+fn count_rounds(ahead: &mut [Arc<Interval>]) {
+    let counts = counts(&*ahead);
     for interval in ahead {
-        let rounds = block_of(interval).and_then(|block| last.get(&block).copied());
-        match (&mut interval.place, rounds) {
-            (Some(place), Some(rounds)) if place.rounds != rounds => {
-                Arc::make_mut(place).rounds = rounds;
-            }
-            _ => {}
-        }
+        *interval = counted(interval, &counts);
     }
+}
+
+/// The running interval, its rounds and windows counted with those ahead of it.
+#[must_use]
+pub(in crate::live) fn counted_with(
+    running: &Arc<Interval>,
+    ahead: &[Arc<Interval>],
+) -> Arc<Interval> {
+    counted(running, &counts(ahead.iter().chain([running])))
 }

@@ -1,11 +1,9 @@
 //! How short each interval may become by itself, whatever stands around it.
 //!
-//! It refuses to know what is over. The time to change between two moves is kept elsewhere.
+//! What is over is not known here, and the time to change between two moves is kept elsewhere.
 
-use std::collections::BTreeMap;
-
-use super::shape::{Shape, shapes};
-use crate::plan::{Interval, Kind, least, time_to_say};
+use super::steps::is_window;
+use crate::plan::{Interval, Kind, Placed, least, time_to_say};
 use crate::session::Cueing;
 use crate::time::Span;
 
@@ -15,42 +13,84 @@ const SHORTEST_PAUSE: Span = Span::from_secs(10);
 /// The shortest work bout of interval training (ACSM information sheet: 5 s to 8 min).
 const SHORTEST_WORK: Span = Span::from_secs(5);
 
-/// The floor of every interval; its length where it cannot be shortened.
-pub(super) fn own_floors(all: &[Interval], cueing: &Cueing) -> Vec<Span> {
-    let shapes: BTreeMap<usize, Shape> = shapes(all);
-    let is_fixed = |interval: &Interval| {
-        let block = interval.place.as_ref().map(|place| place.block);
-        interval.untimed || block.is_some_and(|block| shapes.get(&block) == Some(&Shape::Emom))
-    };
-    all.iter()
-        .map(|interval| {
-            if is_fixed(interval) {
-                interval.length
-            } else {
-                own_floor(interval, cueing).min(interval.length)
-            }
-        })
-        .collect()
+/// The shortest window in which a circuit is worth repeating (common practice, no source).
+const SHORTEST_WINDOW: Span = Span::from_secs(60);
+
+/// How short an interval may become.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Floors {
+    /// In the first step that takes from it.
+    pub(super) soft: Span,
+    /// In the step that takes from it once more; never above the soft one.
+    pub(super) hard: Span,
 }
 
-fn own_floor(interval: &Interval, cueing: &Cueing) -> Span {
-    let least = least(cueing);
-    match interval.kind {
-        Kind::Recovery => SHORTEST_PAUSE.max(least),
-        Kind::Rest | Kind::Ready => least,
-        Kind::Talk => SHORTEST_PAUSE.max(time_to_say(&interval.say, cueing).ceil_secs()),
-        Kind::Work => two_thirds(interval.planned).max(SHORTEST_WORK),
-        Kind::CoolDown => half(interval.planned),
-        Kind::WarmUp => interval.length,
+impl Floors {
+    const fn at(floor: Span) -> Self {
+        Self {
+            soft: floor,
+            hard: floor,
+        }
+    }
+
+    /// Neither of them below this floor.
+    pub(super) fn at_least(self, floor: Span) -> Self {
+        Self {
+            soft: self.soft.max(floor),
+            hard: self.hard.max(floor),
+        }
+    }
+
+    /// Neither of them above this length.
+    fn at_most(self, length: Span) -> Self {
+        Self {
+            soft: self.soft.min(length),
+            hard: self.hard.min(length),
+        }
     }
 }
 
-fn two_thirds(planned: Span) -> Span {
-    Span::from_millis((planned * 2).millis().div_ceil(3)).ceil_secs()
+/// Whether nobody may change its length: it has none, or it holds a grid.
+pub(super) fn is_fixed(interval: &Interval) -> bool {
+    interval.untimed || interval.grid().is_some()
 }
 
-fn half(planned: Span) -> Span {
-    Span::from_millis(planned.millis().div_ceil(2)).ceil_secs()
+/// The floors that an interval has by itself; its length where it cannot be shortened.
+pub(super) fn own_floors(placed: &Placed, cueing: &Cueing) -> Floors {
+    let length = placed.span();
+    if is_fixed(placed) {
+        return Floors::at(length);
+    }
+    let planned = placed.planned;
+    let floors = match placed.kind {
+        Kind::Recovery => pause(planned, SHORTEST_PAUSE.max(least(cueing))),
+        Kind::Rest => pause(planned, least(cueing)),
+        Kind::Ready => Floors::at(least(cueing)),
+        Kind::Talk => Floors::at(SHORTEST_PAUSE.max(time_to_say(&placed.say, cueing).ceil_secs())),
+        Kind::Work if is_window(placed) => window(planned),
+        Kind::Work | Kind::WarmUp => Floors::at(part(planned, 2, 3).max(SHORTEST_WORK)),
+        Kind::CoolDown => Floors {
+            soft: part(planned, 3, 4),
+            hard: part(planned, 1, 2),
+        },
+    };
+    floors.at_most(length)
+}
+
+fn pause(planned: Span, hard: Span) -> Floors {
+    let half = part(planned, 1, 2);
+    Floors { soft: half, hard }.at_least(hard)
+}
+
+fn window(planned: Span) -> Floors {
+    let soft = part(planned, 2, 3).max(SHORTEST_WORK);
+    let hard = part(planned, 1, 3).max(SHORTEST_WINDOW).min(soft);
+    Floors { soft, hard }
+}
+
+/// So many of so many parts of a length, rounded up to whole seconds.
+fn part(planned: Span, some: u64, of: u64) -> Span {
+    Span::from_millis((planned * some).millis().div_ceil(of)).ceil_secs()
 }
 
 #[cfg(test)]
@@ -59,19 +99,30 @@ mod tests {
 
     #[test]
     fn parts_of_the_plan_are_rounded_up_to_whole_seconds() {
-        for (planned, thirds, halves) in [
-            (30_000, 20_000, 15_000),
-            (40_000, 27_000, 20_000),
-            (45_000, 30_000, 23_000),
-            (7_500, 5_000, 4_000),
-            (1, 1_000, 1_000),
-            (0, 0, 0),
+        for (planned, some, of, floor) in [
+            (30_000, 2, 3, 20_000),
+            (40_000, 2, 3, 27_000),
+            (45_000, 1, 2, 23_000),
+            (45_000, 3, 4, 34_000),
+            (7_500, 2, 3, 5_000),
+            (1, 1, 3, 1_000),
+            (0, 1, 2, 0),
         ] {
-            let planned = Span::from_millis(planned);
-            assert_eq!(two_thirds(planned), Span::from_millis(thirds), "{planned}");
-            assert_eq!(half(planned), Span::from_millis(halves), "{planned}");
+            let got = part(Span::from_millis(planned), some, of);
+            assert_eq!(got, Span::from_millis(floor), "{some} of {of} of {planned}");
         }
     }
+
+    #[test]
+    fn a_window_is_never_cut_below_a_minute_nor_out_of_order() {
+        for (planned, soft, hard) in [(600, 400, 200), (285, 190, 95), (120, 80, 60), (75, 50, 50)]
+        {
+            let got = window(Span::from_secs(planned));
+            let (soft, hard) = (Span::from_secs(soft), Span::from_secs(hard));
+            assert_eq!(got, Floors { soft, hard }, "{planned}");
+        }
+    }
+
     /// 45, 20 and 15 are four words: forty, five, twenty, fifteen. At 120 words a minute the
     /// eleven words take 5.5 s and the two sentences a breath of half a second each.
     #[test]

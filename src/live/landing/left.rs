@@ -1,93 +1,96 @@
 //! What is left of a class, how short each interval of it may become, and what goes.
 //!
-//! It refuses to know how much time is over, and in which order rounds are given up.
+//! How much time is over, and in which order rounds are given up, is not known here.
 
-use super::floors::own_floors;
-use super::shape::block_of;
-use crate::plan::{Interval, Kind, Timeline, least, uses_mat};
+use std::collections::BTreeSet;
+
+use super::floors::{Floors, own_floors};
+use super::share::Giver;
+use super::steps::{BEFORE_ROUNDS, STEPS, steps_of};
+use crate::plan::{Placed, Timeline, least, uses_mat};
 use crate::session::Cueing;
 use crate::time::{Offset, Span};
 
-/// How many steps there are in which intervals are shortened.
-pub(super) const STEPS: usize = 5;
-
-/// The step of the cool-down, which comes after all rounds are given up.
-const COOL_DOWN: usize = STEPS - 1;
-
-const fn step_of(kind: Kind) -> Option<usize> {
-    match kind {
-        Kind::Recovery => Some(0),
-        Kind::Rest => Some(1),
-        Kind::Talk | Kind::Ready => Some(2),
-        Kind::Work => Some(3),
-        Kind::CoolDown => Some(COOL_DOWN),
-        Kind::WarmUp => None,
-    }
-}
-
-/// The intervals after the running one, each with its floor. What went is skipped by links, so
-/// that giving up a round costs no more than the round is long.
+/// The class with what has gone from it, each interval with its floors. Whatever goes or is put
+/// back costs no more than it is long.
 pub(super) struct Left<'a> {
-    pub(super) all: &'a [Interval],
+    pub(super) all: &'a [Placed],
     pub(super) n: usize,
     pub(super) cueing: &'a Cueing,
-    first: usize,
-    gone: Vec<bool>,
-    own: Vec<Span>,
-    floors: Vec<Span>,
-    before: Vec<Option<usize>>,
-    behind: Vec<Option<usize>>,
-    after: Span,
-    /// Whether a mat has been used already; one used later may yet be left out.
+    /// Whether a mat has been used in what was taught or runs; one used later may yet go.
     pub(super) mat_lies: bool,
+    /// The first that may be shortened.
+    first: usize,
+    pub(super) stays: BTreeSet<usize>,
+    moving: BTreeSet<usize>,
+    own: Vec<Floors>,
+    floors: Vec<Floors>,
+    /// Of a move: from where on the pause before it keeps the time to change.
+    pub(super) reach: Vec<usize>,
+    after: Span,
     most: [Span; STEPS],
-}
-
-/// Whether a mat has been used in what was taught or runs.
-fn mat_lies(all: &[Interval], n: usize) -> bool {
-    all.iter()
-        .take(n + 1)
-        .any(|interval| uses_mat(&interval.moves))
 }
 
 impl<'a> Left<'a> {
     pub(super) fn of(plan: &'a Timeline, n: usize, cueing: &'a Cueing) -> Self {
         let all = plan.intervals();
-        let (count, first) = (all.len(), (n + 1).min(all.len()));
-        let own = own_floors(all, cueing);
+        let own = all.iter().map(|placed| own_floors(placed, cueing));
+        Self::with(all, n, n + 1, own.collect(), cueing)
+    }
+
+    /// The running interval may be shortened too, if it is timed, but not what it has run.
+    pub(super) fn with_running(
+        plan: &'a Timeline,
+        n: usize,
+        at: Offset,
+        cueing: &'a Cueing,
+    ) -> Self {
+        let all = plan.intervals();
+        let own = all.iter().map(|placed| own_floors(placed, cueing));
+        let mut own: Vec<Floors> = own.collect();
+        if let Some(running) = all.get(n) {
+            let begun = (at - running.start) + least(cueing);
+            own[n] = own[n].at_least(begun.min(running.span()));
+        }
+        Self::with(all, n, n, own, cueing)
+    }
+
+    fn with(
+        all: &'a [Placed],
+        n: usize,
+        first: usize,
+        own: Vec<Floors>,
+        cueing: &'a Cueing,
+    ) -> Self {
+        let taught = all.iter().take(n + 1);
+        let ahead = all.iter().skip(n + 1);
         let mut left = Self {
             all,
             n,
             cueing,
+            mat_lies: taught
+                .map(|placed| &placed.moves)
+                .any(|moves| uses_mat(moves)),
             first,
-            gone: vec![false; count],
+            stays: (0..all.len()).collect(),
+            moving: (0..all.len())
+                .filter(|&i| all[i].kind.is_moving())
+                .collect(),
             floors: own.clone(),
             own,
-            before: (0..count).map(|i| i.checked_sub(1)).collect(),
-            behind: (0..count)
-                .map(|i| Some(i + 1).filter(|&b| b < count))
-                .collect(),
-            after: all[first..].iter().map(|interval| interval.length).sum(),
-            mat_lies: mat_lies(all, n),
+            reach: (0..all.len()).collect(),
+            after: ahead.map(Placed::span).sum(),
             most: [Span::ZERO; STEPS],
         };
-        for i in first..count {
+        for i in first..all.len() {
             left.count(i);
         }
-        left.set_all_pauses();
-        left
-    }
-
-    /// Lets the running interval be shortened too, if it is timed.
-    pub(super) fn and_running(mut self, at: Offset) -> Self {
-        if let Some(running) = self.all.get(self.n).filter(|running| !running.untimed) {
-            let begun = (at - running.start) + least(self.cueing);
-            let floor = self.floors[self.n].max(begun).min(running.length);
-            self.first = self.n;
-            self.floors[self.n] = floor;
-            self.count(self.n);
+        for next in n + 1..all.len() {
+            if left.is_moving(next) {
+                left.settle(next);
+            }
         }
-        self
+        left
     }
 
     /// What comes after the running interval, nothing shortened.
@@ -95,91 +98,152 @@ impl<'a> Left<'a> {
         self.after
     }
 
-    /// The most that can be taken off without touching the cool-down.
-    pub(super) fn most_before_cool_down(&self) -> Span {
-        self.most[..COOL_DOWN].iter().copied().sum()
+    /// The most that can be taken off without giving up a round.
+    pub(super) fn most_before_rounds(&self) -> Span {
+        self.most[..BEFORE_ROUNDS].iter().copied().sum()
     }
 
-    /// The intervals of a step that can give something, and how much.
-    pub(super) fn able(&self, step: usize) -> Vec<(usize, Span)> {
-        (self.first..self.all.len())
-            .filter(|&i| !self.gone[i] && step_of(self.all[i].kind) == Some(step))
-            .map(|i| (i, self.most_of(i)))
-            .filter(|(_, most)| !most.is_zero())
+    /// The intervals of a step that can give something there, and what they can.
+    pub(super) fn able(&self, step: usize) -> Vec<(usize, Giver)> {
+        let ahead = self.stays.range(self.first..).copied();
+        let giver = |i: usize| Some((i, self.giver(i, step)?));
+        ahead
+            .filter_map(giver)
+            .filter(|(_, giver)| giver.most > giver.least)
             .collect()
     }
 
-    /// The recoveries after the running interval.
-    pub(super) fn recoveries(&self) -> Vec<usize> {
-        (self.n + 1..self.all.len())
-            .filter(|&i| !self.gone[i] && self.all[i].kind == Kind::Recovery)
-            .collect()
+    fn giver(&self, i: usize, step: usize) -> Option<Giver> {
+        let (length, floors) = (self.all[i].span(), self.floors[i]);
+        let (once, again) = steps_of(&self.all[i]);
+        let (least, floor) = if once == Some(step) {
+            (Span::ZERO, floors.soft)
+        } else if again == Some(step) {
+            (length.less(floors.soft), floors.hard)
+        } else {
+            return None;
+        };
+        let most = length.less(floor);
+        Some(Giver {
+            length,
+            least,
+            most,
+        })
+    }
+
+    /// What stays of the class after the running interval.
+    pub(super) fn staying(&self) -> impl Iterator<Item = usize> {
+        self.stays.range(self.n + 1..).copied()
     }
 
     /// What goes, in order.
     pub(super) fn gone(&self) -> Vec<usize> {
-        (0..self.all.len()).filter(|&i| self.gone[i]).collect()
+        let ahead = self.n + 1..self.all.len();
+        ahead.filter(|i| !self.stays.contains(i)).collect()
     }
 
-    fn most_of(&self, i: usize) -> Span {
-        self.all[i].length.less(self.floors[i])
+    pub(super) fn stays(&self, i: usize) -> bool {
+        self.stays.contains(&i)
     }
 
-    fn count(&mut self, i: usize) {
-        if let Some(step) = step_of(self.all[i].kind) {
-            self.most[step] += self.most_of(i);
-        }
+    /// The moves that stay after the running interval.
+    pub(super) fn moves_ahead(&self) -> impl Iterator<Item = usize> {
+        self.moving.range(self.n + 1..).copied()
     }
 
-    fn uncount(&mut self, i: usize) {
-        if let Some(step) = step_of(self.all[i].kind) {
-            self.most[step] = self.most[step].less(self.most_of(i));
-        }
+    pub(super) fn is_moving(&self, i: usize) -> bool {
+        self.all[i].kind.is_moving()
     }
 
-    /// The floor that an interval has by itself.
-    pub(super) fn own_floor(&self, i: usize) -> Span {
+    /// What stays next before a place.
+    pub(super) fn before(&self, i: usize) -> Option<usize> {
+        self.stays.range(..i).next_back().copied()
+    }
+
+    /// The move that stays next before a place.
+    pub(super) fn move_before(&self, i: usize) -> Option<usize> {
+        self.moving.range(..i).next_back().copied()
+    }
+
+    /// The move that stays next behind a place.
+    pub(super) fn move_behind(&self, i: usize) -> Option<usize> {
+        self.moving.range(i + 1..).next().copied()
+    }
+
+    /// What stays and rests between two places, the last first.
+    pub(super) fn pauses_between(&self, from: usize, to: usize) -> impl Iterator<Item = usize> {
+        let between = self.stays.range(from..to).rev().copied();
+        between.filter(|&i| !self.is_moving(i))
+    }
+
+    /// The floors that an interval has by itself.
+    pub(super) fn own(&self, i: usize) -> Floors {
         self.own[i]
     }
 
-    /// Sets the floor of an interval that has not begun.
-    pub(super) fn set_floor(&mut self, i: usize, floor: Span) {
-        if i > self.n {
+    pub(super) fn set_floors(&mut self, i: usize, floors: Floors) {
+        if i >= self.first {
             self.uncount(i);
-            self.floors[i] = floor;
+            self.floors[i] = floors;
             self.count(i);
         }
     }
 
-    /// What stands before, or stood before if this one went.
-    pub(super) fn before(&self, i: usize) -> Option<usize> {
-        std::iter::successors(self.before[i], |&b| self.before[b]).find(|&b| !self.gone[b])
+    /// Leaves these out.
+    pub(super) fn drop(&mut self, these: &[usize]) {
+        self.unsettle_near(these);
+        for &i in these {
+            if self.stays.remove(&i) {
+                self.moving.remove(&i);
+                self.uncount(i);
+                self.after = self.after.less(self.all[i].span());
+            }
+        }
+        self.settle_near(these);
     }
 
-    /// What stands behind, or stood behind if this one went.
-    pub(super) fn behind(&self, i: usize) -> Option<usize> {
-        std::iter::successors(self.behind[i], |&b| self.behind[b]).find(|&b| !self.gone[b])
+    /// Puts these back, which had been left out.
+    pub(super) fn put_back(&mut self, these: &[usize]) {
+        self.unsettle_near(these);
+        for &i in these {
+            if self.stays.insert(i) {
+                if self.is_moving(i) {
+                    self.moving.insert(i);
+                }
+                self.floors[i] = self.own[i];
+                self.reach[i] = i;
+                self.count(i);
+                self.after += self.all[i].span();
+            }
+        }
+        self.settle_near(these);
     }
 
-    /// Whether people rest in it, as a part of this block.
-    pub(super) fn is_pause_of(&self, i: usize, block: Option<usize>) -> bool {
-        !self.all[i].kind.is_moving() && block.is_some() && block_of(&self.all[i]) == block
+    /// The moves before which the pause may change where one of these comes or goes.
+    pub(super) fn moves_near(&self, these: &[usize]) -> BTreeSet<usize> {
+        let near = |&i: &usize| [self.moving.get(&i).copied(), self.move_behind(i)];
+        let near = these.iter().flat_map(near).flatten();
+        near.filter(|&next| next > self.n).collect()
     }
 
-    /// Leaves an interval out, unless it has begun.
-    pub(super) fn drop(&mut self, i: usize) {
-        if i <= self.n || self.gone[i] {
-            return;
+    fn count(&mut self, i: usize) {
+        for (step, most) in self.most_of(i) {
+            self.most[step] += most;
         }
-        self.uncount(i);
-        self.gone[i] = true;
-        self.after = self.after.less(self.all[i].length);
-        let (before, behind) = (self.before[i], self.behind[i]);
-        if let Some(before) = before {
-            self.behind[before] = behind;
+    }
+
+    fn uncount(&mut self, i: usize) {
+        for (step, most) in self.most_of(i) {
+            self.most[step] = self.most[step].less(most);
         }
-        if let Some(behind) = behind {
-            self.before[behind] = before;
-        }
+    }
+
+    /// The most that an interval can give in each of its steps.
+    fn most_of(&self, i: usize) -> impl Iterator<Item = (usize, Span)> + use<> {
+        let (length, floors) = (self.all[i].span(), self.floors[i]);
+        let (once, again) = steps_of(&self.all[i]);
+        let once = once.map(|step| (step, length.less(floors.soft)));
+        let again = again.map(|step| (step, floors.soft.less(floors.hard)));
+        once.into_iter().chain(again)
     }
 }

@@ -1,36 +1,35 @@
 //! The changes as a person understands them, in the order of the class.
 //!
-//! Equal changes near one another are one line. Lengths are shown as the digits will count them,
-//! a begun second as a whole one. It refuses to know why a change was made.
+//! Equal changes near one another are one line. Why a change was made is not known here.
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::shape::{Shape, block_of, shapes};
-use super::{Draft, Spot};
-use crate::plan::{Interval, Kind};
+use super::draft::Draft;
+use super::spot::Spot;
+use super::steps::is_window;
+use super::words::{change, number, numbers, times, unit};
+use crate::plan::{Kind, Place, Placed, Shape};
 use crate::time::Span;
 
 /// The lines of a draft, the new length of the class and what is still over last.
 pub(super) fn lines(spot: &Spot<'_>, draft: &Draft, total: Span, over: Span) -> Vec<String> {
     let all = spot.plan.intervals();
+    let gone: BTreeSet<usize> = draft.gone.iter().copied().collect();
     let words = Words {
         all,
         n: spot.n,
-        shapes: shapes(all),
-        blocks: blocks(all),
-        gone: draft.gone.iter().copied().collect(),
+        draft,
+        next: next_moves(all, &BTreeSet::new()),
+        next_that_stays: next_moves(all, &gone),
+        gone,
     };
-    let mut lines = words.shortened(draft);
-    lines.extend(words.left_out(draft));
-    lines.extend(words.more(draft));
+    let mut lines = words.lengths();
+    lines.extend(words.left_out());
+    lines.extend(words.more());
     lines.sort_by_key(|&(first, _)| first);
     let mut lines: Vec<String> = lines.into_iter().map(|(_, line)| line).collect();
-    let rest: Span = all
-        .iter()
-        .skip(spot.n + 1)
-        .map(|interval| interval.length)
-        .sum();
-    let before = spot.at.span() + spot.remaining + rest;
+    let after: Span = spot.ahead().iter().map(Placed::span).sum();
+    let before = spot.at.span() + spot.remaining + after;
     if before != total {
         lines.push(format!("class: {}", change(before, total)));
     }
@@ -40,108 +39,69 @@ pub(super) fn lines(spot: &Spot<'_>, draft: &Draft, total: Span, over: Span) -> 
     lines
 }
 
-/// `45 → 30`, or `1:15 → 0:50` where one of them is a minute or more.
-fn change(from: Span, to: Span) -> String {
-    let (from, to) = (from.ceil_secs(), to.ceil_secs());
-    if from.max(to) < Span::from_secs(60) {
-        format!("{} → {}", from.secs_up(), to.secs_up())
-    } else {
-        format!("{from} → {to}")
-    }
-}
-
-fn times(count: usize) -> String {
-    const WORDS: [&str; 11] = [
-        "twice", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
-        "twelve",
-    ];
-    match count {
-        0 | 1 => String::new(),
-        2 => ", twice".into(),
-        3..=12 => format!(", {} times", WORDS[count - 2]),
-        _ => format!(", {count} times"),
-    }
-}
-
-/// `1 and 2`, `1 to 4`, `1, 2 and 4`.
-fn numbers(of: &BTreeSet<usize>) -> String {
-    let of: Vec<usize> = of.iter().copied().collect();
-    match of[..] {
-        [] => String::new(),
-        [one] => one.to_string(),
-        [first, .., last] if of.len() > 2 && last - first + 1 == of.len() => {
-            format!("{first} to {last}")
-        }
-        [ref init @ .., last] => {
-            let init: Vec<String> = init.iter().map(ToString::to_string).collect();
-            format!("{} and {last}", init.join(", "))
-        }
-    }
-}
-
 struct Words<'a> {
-    all: &'a [Interval],
+    all: &'a [Placed],
     n: usize,
-    shapes: BTreeMap<usize, Shape>,
-    /// What each block is called, and how many works it has.
-    blocks: BTreeMap<usize, (String, usize)>,
+    draft: &'a Draft,
     gone: BTreeSet<usize>,
+    next: Vec<Option<usize>>,
+    next_that_stays: Vec<Option<usize>>,
 }
 
-fn blocks(all: &[Interval]) -> BTreeMap<usize, (String, usize)> {
-    let mut blocks = BTreeMap::new();
-    for interval in all {
-        if let Some(place) = &interval.place {
-            let block = place.block;
-            let name = || {
-                let title = place.title.as_deref();
-                title.map_or_else(|| format!("block {block}"), Into::into)
-            };
-            let (_, works) = blocks.entry(block).or_insert_with(|| (name(), 0));
-            *works += usize::from(interval.kind == Kind::Work);
+/// Of every interval the next in which people move, but for these.
+fn next_moves(all: &[Placed], but: &BTreeSet<usize>) -> Vec<Option<usize>> {
+    let (mut next, mut of_all) = (None, vec![None; all.len()]);
+    for (i, of) in of_all.iter_mut().enumerate().rev() {
+        if all[i].kind.is_moving() && !but.contains(&i) {
+            next = Some(i);
         }
+        *of = next;
     }
-    blocks
+    of_all
 }
 
 /// What makes changes equal: kind, block, lengths as shown, and, where it stands alone, which one.
 type Key = (Kind, Option<usize>, u64, u64, Option<usize>);
 
+/// `Ebb`, or `block 2` where it is not called anything.
+fn name(place: &Place) -> String {
+    let title = place.title.as_deref();
+    title.map_or_else(|| format!("block {}", place.block), Into::into)
+}
+
 impl Words<'_> {
-    fn shortened(&self, draft: &Draft) -> Vec<(usize, String)> {
+    fn lengths(&self) -> Vec<(usize, String)> {
         let mut groups: BTreeMap<Key, Vec<usize>> = BTreeMap::new();
-        for (&i, &to) in &draft.lengths {
+        for (&i, &to) in &self.draft.lengths {
             groups.entry(self.key(i, to)).or_default().push(i);
         }
-        let line = |(key, of): (Key, Vec<usize>)| (of[0], self.group(key, &of, draft));
+        let line = |(key, of): (Key, Vec<usize>)| (of[0], self.group(key.0, &of));
         groups.into_iter().map(line).collect()
     }
 
     fn key(&self, i: usize, to: Span) -> Key {
-        let interval = &self.all[i];
-        let (block, from) = (block_of(interval), interval.length.secs_up());
-        let alone = i == self.n || block.is_none() || interval.moves.len() > 1;
-        match interval.kind {
-            Kind::CoolDown if i != self.n => (Kind::CoolDown, None, 0, 0, None),
-            kind => (kind, block, from, to.secs_up(), alone.then_some(i)),
+        let placed = &self.all[i];
+        let alone = i == self.n || placed.place.is_none() || is_window(placed);
+        match placed.kind {
+            kind @ (Kind::WarmUp | Kind::CoolDown) if i != self.n => (kind, None, 0, 0, None),
+            kind => {
+                let (from, to) = (placed.span().secs_up(), to.secs_up());
+                (kind, placed.block(), from, to, alone.then_some(i))
+            }
         }
     }
 
-    fn group(&self, (kind, ..): Key, of: &[usize], draft: &Draft) -> String {
-        let sum = |length: &dyn Fn(usize) -> Span| of.iter().map(|&i| length(i)).sum::<Span>();
-        if kind == Kind::CoolDown {
-            let now = self.of_kind(kind).into_iter();
-            let from: Span = now.clone().map(|i| self.all[i].length).sum();
-            let less = sum(&|i| self.all[i].length.less(draft.lengths[&i]));
-            return format!("{}: {}", self.label(of), change(from, from.less(less)));
+    fn group(&self, kind: Kind, of: &[usize]) -> String {
+        let (label, to) = (self.label(of), |i: usize| self.draft.lengths[&i]);
+        if of[0] != self.n && matches!(kind, Kind::WarmUp | Kind::CoolDown) {
+            let ahead = (self.n + 1..self.all.len()).filter(|&i| self.all[i].kind == kind);
+            let sum = |length: &dyn Fn(usize) -> Span| ahead.clone().map(length).sum::<Span>();
+            let from = |i: usize| self.all[i].span();
+            let now = |i: usize| self.draft.lengths.get(&i).copied().unwrap_or(from(i));
+            return format!("{label}: {}", change(sum(&from), sum(&now)));
         }
-        let change = change(self.all[of[0]].length, draft.lengths[&of[0]]);
-        format!("{}: {change}{}", self.label(of), times(of.len()))
-    }
-
-    fn of_kind(&self, kind: Kind) -> Vec<usize> {
-        let ahead = self.n + 1..self.all.len();
-        ahead.filter(|&i| self.all[i].kind == kind).collect()
+        let change = change(self.all[of[0]].span(), to(of[0]));
+        format!("{label}: {change}{}", times(of.len()))
     }
 
     fn label(&self, of: &[usize]) -> String {
@@ -149,99 +109,91 @@ impl Words<'_> {
         if i == self.n {
             return format!("the running {}", kind.label());
         }
-        match (kind, block_of(&self.all[i])) {
-            (Kind::CoolDown, _) => kind.label().into(),
-            (Kind::Recovery, Some(block)) => self.recovery(of, block),
-            (Kind::Rest | Kind::Work, Some(block)) => self.within(of, block),
+        match (kind, &self.all[i].place) {
+            (Kind::WarmUp | Kind::CoolDown, _) => kind.label().into(),
+            (Kind::Recovery, Some(place)) => self.recovery(of, place),
+            (Kind::Rest | Kind::Work, Some(place)) => self.within(of, place),
             _ => format!("{} {}", kind.label(), self.ahead_of(i)),
         }
     }
 
-    fn recovery(&self, of: &[usize], block: usize) -> String {
-        let name = self.block(block);
-        match (of, self.shapes.get(&block)) {
-            ([one], Some(Shape::ByMove)) => {
-                format!("recovery after {} of {name}", self.mover(*one))
-            }
-            (_, Some(Shape::ByMove)) => format!("recoveries between the moves of {name}"),
-            ([_], _) => format!(
-                "recovery after round {} of {name}",
-                numbers(&self.rounds(of))
-            ),
-            _ => format!(
-                "recoveries after rounds {} of {name}",
-                numbers(&self.rounds(of))
-            ),
+    fn recovery(&self, of: &[usize], place: &Place) -> String {
+        let (name, rounds) = (name(place), numbers(&self.rounds(of)));
+        match (of, place.shape) {
+            ([one], Shape::Sets) => format!("recovery after {} of {name}", self.mover(*one)),
+            (_, Shape::Sets) => format!("recoveries between the moves of {name}"),
+            ([_], _) => format!("recovery after round {rounds} of {name}"),
+            _ => format!("recoveries after rounds {rounds} of {name}"),
         }
     }
 
-    fn within(&self, of: &[usize], block: usize) -> String {
+    fn within(&self, of: &[usize], place: &Place) -> String {
         let what = match (self.all[of[0]].kind, of) {
-            (Kind::Work, [one]) if self.all[*one].moves.len() > 1 => return self.block(block),
+            (Kind::Work, _) if place.shape == Shape::Window => return name(place),
             (Kind::Work, [one]) => self.mover(*one),
             (Kind::Work, _) => "works".into(),
             (_, [one]) => format!("rest after {}", self.mover(*one)),
             _ => "rests".into(),
         };
-        let (rounds, name) = (self.rounds(of), self.block(block));
-        let all = self.all[of[0]]
-            .place
-            .as_ref()
-            .map_or(0, |place| place.rounds);
-        match rounds.len() {
-            some if some == all => format!("{what} in {name}"),
-            1 => format!("{what} in round {} of {name}", numbers(&rounds)),
-            _ => format!("{what} in rounds {} of {name}", numbers(&rounds)),
+        let (rounds, name) = (self.rounds(of), name(place));
+        let unit = unit(place.shape, rounds.len());
+        if rounds.len() == place.round.of {
+            format!("{what} in {name}")
+        } else {
+            format!("{what} in {unit} {} of {name}", numbers(&rounds))
         }
     }
 
     fn rounds(&self, of: &[usize]) -> BTreeSet<usize> {
         let place = |&i: &usize| self.all[i].place.as_ref();
-        of.iter()
-            .filter_map(place)
-            .map(|place| place.round)
-            .collect()
+        let places = of.iter().filter_map(place);
+        places.map(|place| place.round.nth).collect()
     }
 
     /// The name of the move done in an interval, or before a rest.
     fn mover(&self, i: usize) -> String {
-        let moving = self.all[..=i].iter().rev().find_map(Interval::turn);
+        let moving = self.all[..=i].iter().rev().find_map(|placed| placed.turn());
         moving.map_or_else(|| "the move".into(), |turn| turn.of.name.clone())
-    }
-
-    fn block(&self, block: usize) -> String {
-        self.blocks
-            .get(&block)
-            .map_or_else(String::new, |(name, _)| name.clone())
     }
 
     /// What an interval leads to; one that stays leads to what stays.
     fn ahead_of(&self, i: usize) -> String {
-        let stays = |&b: &usize| self.gone.contains(&i) || !self.gone.contains(&b);
-        let mut ahead = (i..self.all.len()).filter(stays).map(|b| &self.all[b]);
-        let next = ahead.find(|interval| interval.kind.is_moving());
-        match next.map(|next| (next.kind, block_of(next))) {
+        let next = if self.gone.contains(&i) {
+            self.next[i]
+        } else {
+            self.next_that_stays[i]
+        };
+        let next = next.map(|next| &self.all[next]);
+        match next.map(|next| (next.kind, &next.place)) {
             None => "at the end".into(),
-            Some((_, Some(block))) => format!("before {}", self.block(block)),
+            Some((_, Some(place))) => format!("before {}", name(place)),
             Some((kind, None)) => format!("before the {}", kind.label()),
         }
     }
 
-    fn left_out(&self, draft: &Draft) -> Vec<(usize, String)> {
+    fn left_out(&self) -> Vec<(usize, String)> {
         let mut blocks: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
-        for &work in draft.rounds.iter().flatten() {
-            if let Some(block) = block_of(&self.all[work]) {
+        for &work in &self.draft.rounds {
+            if let Some(block) = self.all[work].block() {
                 blocks.entry(block).or_default().push(work);
             }
         }
+        let whole = self.whole(&blocks);
         let mut lines: Vec<(usize, String)> = blocks
             .into_iter()
             .filter_map(|(block, works)| {
                 let first = works.iter().min().copied()?;
-                Some((first, format!("{} left out", self.what_goes(block, &works))))
+                let place = self.all[first].place.as_ref()?;
+                let what = if whole.contains(&block) {
+                    name(place)
+                } else {
+                    self.what_goes(place, &works)
+                };
+                Some((first, format!("{what} left out")))
             })
             .collect();
-        let leads = draft.gone.iter().filter(|&&i| self.all[i].place.is_none());
+        let gone = self.draft.gone.iter();
+        let leads = gone.filter(|&&i| self.all[i].place.is_none());
         lines.extend(leads.map(|&i| {
             let kind = self.all[i].kind.label();
             (i, format!("{kind} {} left out", self.ahead_of(i)))
@@ -249,42 +201,68 @@ impl Words<'_> {
         lines
     }
 
-    fn what_goes(&self, block: usize, works: &[usize]) -> String {
-        let (name, rounds) = (self.block(block), numbers(&self.rounds(works)));
-        let s = if self.rounds(works).len() > 1 {
-            "s"
-        } else {
-            ""
-        };
-        match (self.shapes.get(&block), works.len()) {
-            (_, count) if self.blocks.get(&block).is_some_and(|b| b.1 == count) => name,
-            (Some(Shape::Emom), 1) => format!("last minute of {name}"),
-            (Some(Shape::Emom), count) => format!("last {count} minutes of {name}"),
-            (Some(Shape::ByMove), _) if self.has_begun(block) => {
-                format!("what is left of round{s} {rounds} of {name}")
+    /// The blocks of which nothing is taught, nor will be.
+    fn whole(&self, blocks: &BTreeMap<usize, Vec<usize>>) -> BTreeSet<usize> {
+        let mut whole: BTreeSet<usize> = blocks.keys().copied().collect();
+        for (i, placed) in self.all.iter().enumerate() {
+            let is_taught = i <= self.n || !self.gone.contains(&i);
+            if let Some(block) = placed.block().filter(|_| is_taught) {
+                whole.remove(&block);
             }
-            _ => format!("round{s} {rounds} of {name}"),
+        }
+        whole
+    }
+
+    fn what_goes(&self, place: &Place, works: &[usize]) -> String {
+        let (rounds, name) = (self.rounds(works), name(place));
+        let unit = |count| unit(place.shape, count);
+        match place.shape {
+            Shape::Grid { .. } if works.len() == 1 => format!("last {} of {name}", unit(1)),
+            Shape::Grid { .. } => {
+                format!("last {} {} of {name}", works.len(), unit(works.len()))
+            }
+            Shape::Sets if self.runs(place.block) => {
+                let unit = unit(rounds.len());
+                format!("what is left of {unit} {} of {name}", numbers(&rounds))
+            }
+            Shape::Sets => {
+                let unit = unit(rounds.len());
+                format!("{unit} {} of each move of {name}", numbers(&rounds))
+            }
+            Shape::Rounds | Shape::Window => {
+                format!("{} {} of {name}", unit(rounds.len()), numbers(&rounds))
+            }
         }
     }
 
-    fn has_begun(&self, block: usize) -> bool {
+    fn runs(&self, block: usize) -> bool {
         let running = self.all.get(self.n);
-        running.and_then(block_of) == Some(block)
+        running.and_then(|running| running.block()) == Some(block)
     }
 
-    fn more(&self, draft: &Draft) -> Option<(usize, String)> {
-        let &(source, after, ..) = draft.copies.first()?;
-        let block = block_of(&self.all[source])?;
-        let length: Span = draft.copies.iter().map(|&(_, _, length, _)| length).sum();
-        let unit = match self.shapes.get(&block) {
-            Some(Shape::Emom) => "minute",
-            _ => "round",
+    fn more(&self) -> Option<(usize, String)> {
+        let first = self.draft.copies.first()?;
+        let copies = self.draft.copies.iter();
+        let length: Span = copies.clone().map(|copy| copy.length).sum();
+        let place = self.all[first.of].place.as_ref()?;
+        let count = match place.shape {
+            Shape::Grid { .. } => copies
+                .filter(|copy| self.all[copy.of].kind == Kind::Work)
+                .count(),
+            _ => 1,
+        };
+        let each = if place.shape == Shape::Sets {
+            "each move of "
+        } else {
+            ""
         };
         let line = format!(
-            "one more {unit} of {}: {}",
-            self.block(block),
+            "{} more {} of {each}{}: {}",
+            number(count),
+            unit(place.shape, count),
+            name(place),
             length.ceil_secs()
         );
-        Some((after, line))
+        Some((first.after, line))
     }
 }

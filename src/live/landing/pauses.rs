@@ -2,146 +2,151 @@
 //! works go.
 //!
 //! A pause is all the intervals between one move and the next, be they rest, recovery, talk or
-//! getting ready. It refuses to know which works go, and why.
+//! getting ready. Which works go, and why, is not known here.
 
 use super::left::Left;
-use super::shape::block_of;
-use crate::plan::{Kind, need};
+use crate::plan::{Kind, Placed, need};
 use crate::time::Span;
 
 impl Left<'_> {
-    /// Leaves a work out, and the pause of its block that led to it.
-    pub(super) fn drop_work(&mut self, work: usize) {
-        let block = block_of(&self.all[work]);
-        self.drop(work);
-        while let Some(pause) = self.before(work).filter(|&b| self.goes_with(b, block)) {
-            self.drop(pause);
-        }
-        self.close_gap(work);
-    }
-
-    /// Leaves a whole minute out: a work, and the pause of its block after it.
-    pub(super) fn drop_minute(&mut self, work: usize) {
-        let block = block_of(&self.all[work]);
-        self.drop(work);
-        while let Some(pause) = self.behind(work).filter(|&b| self.goes_with(b, block)) {
-            self.drop(pause);
-        }
-        self.close_gap(work);
-    }
-
-    fn goes_with(&self, pause: usize, block: Option<usize>) -> bool {
-        pause > self.n && self.is_pause_of(pause, block)
-    }
-
-    /// Whether the move after a block would come too soon if the block ended before this minute;
-    /// not where it was planned to come as soon.
-    pub(super) fn is_tight_without(&self, minute: usize) -> bool {
-        let all = self.all;
-        let block = block_of(&all[minute]);
-        let mut end = minute;
-        while let Some(b) = self.behind(end).filter(|&b| block_of(&all[b]) == block) {
-            end = b;
-        }
-        let (lead, from) = self.pause_before(minute);
-        let (pause, next) = self.pause_behind(end);
-        next.is_some_and(|next| lead + pause < self.planned_before(next).min(self.need(from, next)))
-    }
-
-    /// How long the pause before is, and the move before it.
-    fn pause_before(&self, i: usize) -> (Span, Option<usize>) {
-        let (mut pause, mut at) = (Span::ZERO, self.before(i));
-        while let Some(b) = at.filter(|&b| !self.all[b].kind.is_moving()) {
-            pause += self.all[b].length;
-            at = self.before(b);
-        }
-        (pause, at)
-    }
-
-    fn planned_before(&self, i: usize) -> Span {
-        let pause = |&b: &usize| !self.all[b].kind.is_moving();
-        std::iter::successors(self.before(i), |&b| self.before(b))
-            .take_while(pause)
-            .map(|b| self.all[b].planned)
-            .sum()
-    }
-
-    /// How long the pause behind is, and the move after it.
-    fn pause_behind(&self, i: usize) -> (Span, Option<usize>) {
-        let (mut pause, mut at) = (Span::ZERO, self.behind(i));
-        while let Some(b) = at.filter(|&b| !self.all[b].kind.is_moving()) {
-            pause += self.all[b].length;
-            at = self.behind(b);
-        }
-        (pause, at)
-    }
-
     /// What the change from one move to another needs.
     pub(super) fn need(&self, from: Option<usize>, to: usize) -> Span {
         let from = from.map_or(&[][..], |from| &self.all[from].moves);
-        need(self.cueing, from, &self.all[to].moves, self.mat_lies)
+        need(self.cueing, from, &self.all[to], self.mat_lies)
     }
 
-    fn close_gap(&mut self, went: usize) {
-        if self.was_last_of_block(went) && self.has_idle_lead(went) {
-            self.drop_lead(went);
+    /// Sets the floors of the pause before a move: its last interval gives the time to change
+    /// first, and those further ahead what it is too short for.
+    pub(super) fn settle(&mut self, next: usize) {
+        self.unsettle(next);
+        let from = self.move_before(next);
+        let mut owed = self.need(from, next);
+        let mut reach = next;
+        while let Some(b) = self.before(reach).filter(|&b| Some(b) != from) {
+            if owed.is_zero() {
+                break;
+            }
+            let floors = self.own(b).at_least(owed.min(self.all[b].span()));
+            owed = owed.less(floors.hard);
+            self.set_floors(b, floors);
+            reach = b;
         }
-        let last = match self.pause_behind(went) {
-            (_, Some(next)) => self.before(next),
-            (_, None) => None,
+        self.reach[next] = reach;
+    }
+
+    /// The pause before a move owes nothing more to it.
+    fn unsettle(&mut self, next: usize) {
+        let pauses: Vec<usize> = self.pauses_between(self.reach[next], next).collect();
+        for i in pauses {
+            self.set_floors(i, self.own(i));
+        }
+        self.reach[next] = next;
+    }
+
+    pub(super) fn unsettle_near(&mut self, these: &[usize]) {
+        for next in self.moves_near(these) {
+            self.unsettle(next);
+        }
+    }
+
+    pub(super) fn settle_near(&mut self, these: &[usize]) {
+        for next in self.moves_near(these) {
+            self.settle(next);
+        }
+    }
+
+    /// A work, and the pause of its block that leads to it.
+    pub(super) fn with_pause_before(&self, work: usize) -> Vec<usize> {
+        let block = self.all[work].block();
+        let goes = |&b: &usize| b > self.n && !self.is_moving(b) && self.all[b].block() == block;
+        let from = self.move_before(work).map_or(0, |from| from + 1);
+        let pause = self.pauses_between(from, work).take_while(goes);
+        std::iter::once(work).chain(pause).collect()
+    }
+
+    /// A work of a grid, and what is left of its window.
+    pub(super) fn with_pause_after(&self, work: usize) -> Vec<usize> {
+        let block = self.all[work].block();
+        let of_window = |&b: &usize| !self.is_moving(b) && self.all[b].block() == block;
+        let pause = (work + 1..self.all.len()).take_while(of_window);
+        std::iter::once(work).chain(pause).collect()
+    }
+
+    /// What leads to a block that went whole, its first work last, and is not needed any more.
+    pub(super) fn idle_lead(&self, first: usize) -> Vec<usize> {
+        let from = self.move_before(first);
+        let is_idle = match self.move_behind(first) {
+            None => true,
+            Some(next) => {
+                let need = self.need(from, next);
+                let pause = self.pause(first, next, need, Placed::span);
+                !pause.is_zero() && pause >= need
+            }
         };
-        if let Some(last) = last.filter(|&last| !self.all[last].kind.is_moving()) {
-            self.set_pause(last);
+        if is_idle {
+            self.lead(first)
+        } else {
+            Vec::new()
         }
     }
 
-    fn was_last_of_block(&self, went: usize) -> bool {
-        let block = block_of(&self.all[went]);
-        let is_of_block = |i: usize| block_of(&self.all[i]) == block;
-        !self.before(went).is_some_and(is_of_block) && !self.behind(went).is_some_and(is_of_block)
+    /// Whether a move comes no sooner than the change to it takes, or than it was to come: what led
+    /// to it may have gone with another block.
+    pub(super) fn is_led_to(&self, next: usize) -> bool {
+        let from = self.move_before(next);
+        let need = self.need(from, next);
+        let planned: Span = self.planned_pause(next).map(|i| self.all[i].span()).sum();
+        let begin = from.map_or(0, |from| from + 1);
+        self.pause(begin, next, need, Placed::span) >= need.min(planned)
     }
 
-    /// Whether the pause that led to a block is not needed without it.
-    fn has_idle_lead(&self, went: usize) -> bool {
-        let (_, from) = self.pause_before(went);
-        match self.pause_behind(went) {
-            (_, None) => true,
-            (pause, Some(next)) => !pause.is_zero() && pause >= self.need(from, next),
-        }
+    /// The intervals of the pause that was to lead to a move, the last first.
+    fn planned_pause(&self, next: usize) -> impl Iterator<Item = usize> + use<'_> {
+        (0..next).rev().take_while(|&i| !self.is_moving(i))
     }
 
-    fn drop_lead(&mut self, went: usize) {
-        let mut at = self.before(went);
-        while let Some(b) = at.filter(|&b| !self.all[b].kind.is_moving()) {
-            at = self.before(b);
-            let leads = matches!(self.all[b].kind, Kind::Ready | Kind::Recovery);
-            if leads && self.all[b].place.is_none() {
-                self.drop(b);
+    /// Puts back as much of what led to a move as the change to it takes now.
+    pub(super) fn keep_time_to_change(&mut self) {
+        let moves: Vec<usize> = self.moves_ahead().collect();
+        for next in moves {
+            while !self.is_led_to(next) {
+                let mut pause = self.planned_pause(next);
+                let gone = pause.find(|&i| i > self.n && !self.stays(i));
+                drop(pause);
+                let Some(gone) = gone else { break };
+                self.put_back(&[gone]);
             }
         }
     }
 
-    pub(super) fn set_all_pauses(&mut self) {
-        for i in (self.n + 1)..self.all.len() {
-            let is_move = |b: usize| self.all[b].kind.is_moving();
-            if !is_move(i) && self.behind(i).is_some_and(is_move) {
-                self.set_pause(i);
-            }
-        }
+    fn lead(&self, first: usize) -> Vec<usize> {
+        let before = (self.n + 1..first).rev();
+        let leads = |&i: &usize| {
+            let of = &self.all[i];
+            matches!(of.kind, Kind::Ready | Kind::Recovery) && of.place.is_none()
+        };
+        before
+            .take_while(|&i| !self.is_moving(i))
+            .filter(leads)
+            .filter(|i| self.stays.contains(i))
+            .collect()
     }
 
-    /// Sets the floors of the pause that ends with `last`: its last interval gives the time to
-    /// change first.
-    fn set_pause(&mut self, last: usize) {
-        let (_, from) = self.pause_before(last);
-        let next = self.behind(last);
-        let mut owed = next.map_or(Span::ZERO, |next| self.need(from, next));
-        let mut at = Some(last);
-        while let Some(b) = at.filter(|&b| !self.all[b].kind.is_moving()) {
-            let floor = self.own_floor(b).max(owed.min(self.all[b].length));
-            owed = owed.less(floor);
-            self.set_floor(b, floor);
-            at = self.before(b);
+    /// How long people rest between two places, or about this much where it is more.
+    pub(super) fn pause(
+        &self,
+        from: usize,
+        to: usize,
+        enough: Span,
+        length: impl Fn(&Placed) -> Span,
+    ) -> Span {
+        let mut pause = Span::ZERO;
+        for i in self.pauses_between(from, to) {
+            pause += length(&self.all[i]);
+            if pause >= enough {
+                break;
+            }
         }
+        pause
     }
 }

@@ -1,17 +1,17 @@
-//! Which round is given up next: the last of the last block with most rounds left.
+//! Which round is given up next: the last of the last block with most rounds left; and which of
+//! those given up is put back.
 //!
-//! It refuses to know how much time is over; it is asked for one round after another.
+//! How much time is over is not known here; rounds are asked for one after another.
 
-use std::collections::{BTreeMap, BinaryHeap};
+use std::collections::{BTreeMap, BinaryHeap, HashSet};
 
 use super::left::Left;
-use super::shape::{Shape, shapes};
-use crate::plan::{Interval, Kind};
+use crate::plan::{Kind, Placed, Shape};
+use crate::time::Span;
 
-/// The rounds of which nothing has begun.
+/// The rounds of which nothing has begun, by block.
 pub(super) struct Rounds {
-    /// By block: how it goes, and its rounds in order, each the places of its works.
-    blocks: BTreeMap<usize, (Shape, Vec<Vec<usize>>)>,
+    blocks: BTreeMap<usize, Block>,
     /// Blocks by how many rounds they have left; of equals the last comes first.
     most: BinaryHeap<(usize, usize)>,
     /// Blocks that could give up nothing; they can once what follows them went.
@@ -19,45 +19,49 @@ pub(super) struct Rounds {
     has_dropped: bool,
 }
 
+/// A block's rounds in order, a window of a grid each a round.
+struct Block {
+    shape: Shape,
+    /// The works of each.
+    rounds: Vec<Vec<usize>>,
+    /// How many of them stay.
+    kept: usize,
+    /// What went with each of those that went.
+    went: BTreeMap<usize, Vec<usize>>,
+}
+
 impl Rounds {
-    pub(super) fn of(all: &[Interval], n: usize) -> Self {
-        let blocks: BTreeMap<_, _> = shapes(all)
+    pub(super) fn of(all: &[Placed], n: usize) -> Self {
+        let blocks: BTreeMap<usize, Block> = works_ahead(all, n)
             .into_iter()
-            .map(|(block, shape)| (block, (shape, BTreeMap::new())))
+            .map(|(block, (shape, rounds))| (block, Block::of(shape, rounds.into_values())))
             .collect();
-        let blocks = with_works(all, blocks)
-            .into_iter()
-            .map(|(block, (shape, rounds))| (block, (shape, not_begun(shape, rounds, n))))
-            .collect::<BTreeMap<_, _>>();
-        let most = blocks
-            .iter()
-            .map(|(&block, (_, rounds))| (rounds.len(), block))
-            .filter(|&(count, _)| count > 0)
-            .collect();
+        let most = blocks.iter().map(|(&block, of)| (of.kept, block));
         Self {
+            most: most.filter(|&(kept, _)| kept > 0).collect(),
             blocks,
-            most,
             waiting: Vec::new(),
             has_dropped: false,
         }
     }
 
-    /// Gives up one round, or more minutes than one where one alone leaves too little time to
-    /// change. Nothing where no round is left.
-    pub(super) fn drop_one(&mut self, left: &mut Left<'_>) -> Option<Vec<Vec<usize>>> {
-        while let Some((count, block)) = self.next() {
-            let (shape, rounds) = self.blocks.get_mut(&block)?;
-            let Some(keep) = rounds_to_keep(*shape, rounds, left) else {
-                self.waiting.push((count, block));
+    /// Gives up one round, or more windows than one where one alone leaves too little time to
+    /// change. Whether there was one.
+    pub(super) fn drop_one(&mut self, left: &mut Left<'_>) -> bool {
+        while let Some((kept, block)) = self.next() {
+            let Some(of) = self.blocks.get_mut(&block) else {
                 continue;
             };
-            let dropped = rounds.split_off(keep);
-            drop_rounds(*shape, &dropped, left);
+            let Some(keep) = of.fewer(left) else {
+                self.waiting.push((kept, block));
+                continue;
+            };
+            of.drop_to(keep, left);
             self.has_dropped = true;
             self.most.extend((keep > 0).then_some((keep, block)));
-            return Some(dropped);
+            return true;
         }
-        None
+        false
     }
 
     /// The next block to ask; those that wait are asked again once others have given up a round.
@@ -67,60 +71,184 @@ impl Rounds {
         }
         self.most.pop()
     }
+
+    /// Puts back what went as long as the class still fits, the longest round first.
+    pub(super) fn put_back(&mut self, left: &mut Left<'_>, fits: impl Fn(&Left<'_>) -> bool) {
+        let mut is_done = false;
+        while !is_done {
+            is_done = true;
+            let blocks = self.blocks.iter();
+            let mut longest: BinaryHeap<(Span, usize)> = blocks
+                .filter_map(|(&block, of)| Some((of.next_length(left)?, block)))
+                .collect();
+            while let Some((_, block)) = longest.pop() {
+                let Some(of) = self.blocks.get_mut(&block) else {
+                    continue;
+                };
+                if of.grow(left, &fits) {
+                    is_done = false;
+                    longest.extend(of.next_length(left).map(|length| (length, block)));
+                }
+            }
+        }
+    }
+
+    /// The works of all rounds that went.
+    pub(super) fn given_up(self) -> Vec<usize> {
+        let blocks = self.blocks.into_values();
+        let rounds = blocks.flat_map(|block| block.rounds.into_iter().skip(block.kept));
+        rounds.flatten().collect()
+    }
 }
 
-fn drop_rounds(shape: Shape, rounds: &[Vec<usize>], left: &mut Left<'_>) {
-    for &work in rounds.iter().rev().flat_map(|round| round.iter().rev()) {
-        match shape {
-            Shape::Emom => left.drop_minute(work),
-            Shape::ByRound | Shape::ByMove => left.drop_work(work),
+impl Block {
+    fn of(shape: Shape, rounds: impl Iterator<Item = Vec<usize>>) -> Self {
+        let rounds: Vec<Vec<usize>> = rounds.collect();
+        Self {
+            shape,
+            kept: rounds.len(),
+            rounds,
+            went: BTreeMap::new(),
         }
+    }
+
+    /// How many rounds stay when the last goes; nothing where it cannot go.
+    fn fewer(&self, left: &Left<'_>) -> Option<usize> {
+        (0..self.kept).rev().find(|&keep| self.may_end(keep, left))
+    }
+
+    /// How many rounds stay when the next is put back.
+    fn more(&self, left: &Left<'_>) -> Option<usize> {
+        (self.kept + 1..=self.rounds.len()).find(|&keep| self.may_end(keep, left))
+    }
+
+    /// How long the round is that would be put back next.
+    fn next_length(&self, left: &Left<'_>) -> Option<Span> {
+        let went = self.went.range(self.kept..self.more(left)?);
+        let went = went.flat_map(|(_, went)| went);
+        Some(went.map(|&i| left.all[i].span()).sum())
+    }
+
+    fn drop_to(&mut self, keep: usize, left: &mut Left<'_>) {
+        for round in (keep..self.kept).rev() {
+            let works = &self.rounds[round];
+            let mut went: Vec<usize> = works
+                .iter()
+                .flat_map(|&work| match self.shape {
+                    Shape::Grid { .. } => left.with_pause_after(work),
+                    _ => left.with_pause_before(work),
+                })
+                .collect();
+            left.drop(&went);
+            if round == 0
+                && let Some(lead) = self.idle_lead(left)
+            {
+                left.drop(&lead);
+                went.extend(lead);
+            }
+            self.went.insert(round, went);
+        }
+        self.kept = keep;
+    }
+
+    /// What led to the block, where nothing of it has been or will be taught.
+    fn idle_lead(&self, left: &Left<'_>) -> Option<Vec<usize>> {
+        let &first = self.rounds.first()?.first()?;
+        let block = left.all[first].block();
+        let is_of_block = |b: usize| left.all[b].block() == block;
+        let stays = left.before(first).is_some_and(is_of_block);
+        let goes_on = left.stays.range(first..).next().copied();
+        let is_whole = !stays && !goes_on.is_some_and(is_of_block);
+        is_whole.then(|| left.idle_lead(first))
+    }
+
+    /// Puts the next round back if the class then fits; whether it does.
+    fn grow(&mut self, left: &mut Left<'_>, fits: impl Fn(&Left<'_>) -> bool) -> bool {
+        let (was, Some(keep)) = (self.kept, self.more(left)) else {
+            return false;
+        };
+        for round in was..keep {
+            left.put_back(&self.went[&round]);
+        }
+        let works = self.rounds[was..keep].iter().flatten();
+        if works.copied().all(|work| left.is_led_to(work)) && fits(left) {
+            self.went.retain(|&round, _| round >= keep);
+            self.kept = keep;
+            return true;
+        }
+        for round in (was..keep).rev() {
+            left.drop(&self.went[&round]);
+        }
+        false
+    }
+
+    /// Whether the block may end after so many of its rounds: in a grid not where the move that
+    /// follows would come too soon, unless it was planned to come as soon.
+    fn may_end(&self, keep: usize, left: &Left<'_>) -> bool {
+        let (Shape::Grid { .. }, Some(last)) = (self.shape, self.rounds.last()) else {
+            return true;
+        };
+        let Some(next) = left.move_behind(last[0]) else {
+            return true;
+        };
+        let end = left
+            .with_pause_after(last[0])
+            .last()
+            .map_or(last[0], |&end| end)
+            + 1;
+        let (from, rest) = self.end_after(keep, left, next);
+        let need = left.need(from, next);
+        let after = |length: fn(&Placed) -> Span| left.pause(end, next, need, length);
+        let planned: Span = (last[0] + 1..end).map(|i| left.all[i].planned).sum();
+        rest + after(Placed::span) >= need.min(planned + after(|placed| placed.planned))
+    }
+
+    /// The move that a grid ends with after so many windows, and the rest that follows it there.
+    fn end_after(&self, keep: usize, left: &Left<'_>, next: usize) -> (Option<usize>, Span) {
+        if let Some(nth) = keep.checked_sub(1) {
+            let work = self.rounds[nth][0];
+            let rest = left.with_pause_after(work).into_iter().skip(1);
+            return (Some(work), rest.map(|i| left.all[i].span()).sum());
+        }
+        let first = self.rounds[0][0];
+        let from = left.move_before(first);
+        let after = from.map_or(0, |from| from + 1);
+        let need = left.need(from, next);
+        (from, left.pause(after, first, need, Placed::span))
     }
 }
 
 type Works = BTreeMap<usize, Vec<usize>>;
 
-fn with_works(
-    all: &[Interval],
-    mut blocks: BTreeMap<usize, (Shape, Works)>,
-) -> BTreeMap<usize, (Shape, Works)> {
-    for (i, interval) in all.iter().enumerate() {
-        let place = interval
-            .place
-            .as_ref()
-            .filter(|_| interval.kind == Kind::Work);
-        let Some((place, (shape, rounds))) =
-            place.and_then(|place| Some((place, blocks.get_mut(&place.block)?)))
-        else {
+/// The works of every block ahead, by the rounds of which nothing has begun.
+fn works_ahead(all: &[Placed], n: usize) -> BTreeMap<usize, (Shape, Works)> {
+    let begun = begun(all, n);
+    let mut blocks: BTreeMap<usize, (Shape, Works)> = BTreeMap::new();
+    for (i, placed) in all.iter().enumerate().skip(n + 1) {
+        let Some(place) = placed.place.as_ref().filter(|_| placed.kind == Kind::Work) else {
             continue;
         };
-        let round = if *shape == Shape::Emom {
-            i
-        } else {
-            place.round
-        };
+        let (shape, nth) = (place.shape, place.round.nth);
+        let in_one_go = matches!(shape, Shape::Rounds | Shape::Window);
+        if in_one_go && begun.contains(&(place.block, nth)) {
+            continue;
+        }
+        let round = if shape.is_grid() { i } else { nth };
+        let (_, rounds) = blocks
+            .entry(place.block)
+            .or_insert_with(|| (place.shape, Works::new()));
         rounds.entry(round).or_default().push(i);
     }
     blocks
 }
 
-fn not_begun(shape: Shape, rounds: Works, n: usize) -> Vec<Vec<usize>> {
-    let mut rounds: Vec<Vec<usize>> = rounds.into_values().collect();
-    if shape == Shape::ByMove {
-        for round in &mut rounds {
-            round.retain(|&work| work > n);
-        }
-    }
-    rounds.retain(|round| round.first().is_some_and(|&work| work > n));
-    rounds
-}
-
-/// How many rounds stay when the last goes; nothing where it cannot go.
-fn rounds_to_keep(shape: Shape, rounds: &[Vec<usize>], left: &Left<'_>) -> Option<usize> {
-    match shape {
-        Shape::Emom => (0..rounds.len())
-            .rev()
-            .find(|&keep| !left.is_tight_without(rounds[keep][0])),
-        Shape::ByRound | Shape::ByMove => rounds.len().checked_sub(1),
-    }
+/// The rounds of which a work was taught or runs, and is not to be taught again.
+fn begun(all: &[Placed], n: usize) -> HashSet<(usize, usize)> {
+    let ahead: HashSet<u32> = all.iter().skip(n + 1).map(|placed| placed.id).collect();
+    let works = all.iter().take(n + 1);
+    works
+        .filter(|placed| placed.kind == Kind::Work && !ahead.contains(&placed.id))
+        .filter_map(|placed| placed.place.as_ref())
+        .map(|place| (place.block, place.round.nth))
+        .collect()
 }

@@ -2,16 +2,16 @@
 
 use std::sync::Arc;
 
-use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
+use super::paper::Paper;
 use super::sheet::Sheet;
 use super::{Page, list};
 use crate::live::Ribbon;
 use crate::screen::around::Hint;
-use crate::screen::pen::{below, cells, right_of, row_of, width};
-use crate::screen::ribbon;
-use crate::screen::theme::{Role, Theme};
+use crate::screen::pen::{below, cells, right_of, row_of, width, wrap};
+use crate::screen::theme::Role;
+use crate::screen::{ribbon, status};
 
 /// A session that can be chosen.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -64,12 +64,10 @@ pub struct Chooser {
 const ENTRY: u16 = 2;
 
 impl Page for Chooser {
-    fn draw(&self, area: Rect, buf: &mut Buffer, theme: &Theme) {
+    fn lay(&self, paper: Paper) -> bool {
         let mut sheet = Sheet::new(
-            area,
-            buf,
-            theme,
-            ("Choose a class", &self.clock),
+            paper,
+            ("Choose a class", &status::clock(&self.clock)),
             &self.hints,
         );
         if self.is_filtering || !self.filter.is_empty() {
@@ -78,62 +76,88 @@ impl Page for Chooser {
         }
         sheet.pair("", Role::Trouble, &self.notice);
         if self.entries.is_empty() {
-            sheet.say(Role::Now, "No session here matches.");
+            let why = match self.filter.as_str() {
+                "" => "No class is here yet: a file that ends in .ron and holds a session.",
+                _ => "No session here matches; an empty search shows them all.",
+            };
+            sheet.say(Role::Now, why);
         }
-        let list = list_room(&sheet, self.broken.len());
+        let list = self.list_room(&sheet);
         self.list(&mut sheet, list);
         sheet.skip(list.height);
         self.broken(&mut sheet);
+        sheet.is_whole
     }
-}
 
-/// The list has what the broken files leave, and at least two thirds.
-fn list_room(sheet: &Sheet, broken: usize) -> Rect {
-    let room = sheet.room;
-    let for_broken = match broken {
-        0 => 0,
-        _ => (cells(broken).saturating_add(1)).min(room.height / 3),
-    };
-    Rect {
-        height: room.height - for_broken,
-        ..room
+    fn hints(&self) -> Vec<Hint> {
+        self.hints.clone()
     }
 }
 
 impl Chooser {
+    /// The list has what the broken files leave, and at least two thirds.
+    fn list_room(&self, sheet: &Sheet) -> Rect {
+        let room = sheet.room;
+        let lines = |broken: &BrokenFile| wrap(&broken.words(), room.width).len();
+        let for_broken = match self.broken.iter().map(lines).sum::<usize>() {
+            0 => 0,
+            lines => cells(lines).saturating_add(1).min(room.height / 3),
+        };
+        Rect {
+            height: room.height - for_broken,
+            ..room
+        }
+    }
+
     fn list(&self, sheet: &mut Sheet, room: Rect) {
         let per_page = usize::from(room.height / ENTRY);
+        sheet.is_whole &= self.entries.len() <= per_page;
         let shown = list::shown(self.entries.len(), self.chosen, per_page.max(1));
         let mut room = room;
         for n in shown {
-            self.entries[n].draw(sheet, room, n == self.chosen);
+            let entry = &self.entries[n];
+            let same = |other: &&Entry| other.title == entry.title;
+            let is_alone = self.entries.iter().filter(same).count() == 1;
+            let is_chosen = n == self.chosen;
+            entry.draw(sheet, room, (is_chosen, is_chosen || !is_alone));
             room = below(room, ENTRY);
         }
     }
 
+    /// The files that cannot be read, as many as have room with all of their faults.
     fn broken(&self, sheet: &mut Sheet) {
-        let Some(more) = self.broken.len().checked_sub(1) else {
+        if self.broken.is_empty() {
             return;
+        }
+        let (wide, room) = (sheet.room.width, sheet.room.height.saturating_sub(1));
+        let mut needed = 0_u16;
+        let fits = |broken: &&BrokenFile| {
+            needed = needed.saturating_add(cells(wrap(&broken.words(), wide).len()));
+            needed <= room
         };
-        let lines = usize::from(sheet.room.height.saturating_sub(1));
-        let hidden = (more + 1).saturating_sub(lines);
-        let also = if hidden > 0 {
-            format!(", {hidden} more")
-        } else {
-            String::new()
+        // The first is shown in any case, as far as it has room.
+        let shown = self.broken.iter().take_while(fits).count().max(1);
+        let also = match self.broken.len() - shown {
+            0 => String::new(),
+            hidden => format!(", {hidden} more"),
         };
+        sheet.is_whole &= also.is_empty();
         sheet.say(Role::Trouble, &format!("Files that cannot be read{also}:"));
-        for broken in self.broken.iter().take(lines) {
-            let text = format!("{}: {}", broken.file, broken.fault);
-            let style = sheet.pen.theme.style(Role::Quiet);
-            let row = sheet.take(1);
-            sheet.pen.text(row, 0, &text, style);
+        for broken in &self.broken[..shown] {
+            sheet.say(Role::Quiet, &broken.words());
         }
     }
 }
 
+impl BrokenFile {
+    fn words(&self) -> String {
+        format!("{}: {}", self.file, self.fault)
+    }
+}
+
 impl Entry {
-    fn draw(&self, sheet: &mut Sheet, room: Rect, is_chosen: bool) {
+    /// Draws it; the file is shown where it is chosen or its title is another's, too.
+    fn draw(&self, sheet: &mut Sheet, room: Rect, (is_chosen, with_file): (bool, bool)) {
         let pen = &mut sheet.pen;
         list::line(pen, room, is_chosen, Role::Now, (&self.title, &self.length));
         let under = right_of(row_of(room, 1), 2);
@@ -148,21 +172,29 @@ impl Entry {
         };
         let words = right_of(under, drawn.width + 2);
         let style = pen.theme.style(Role::Quiet);
-        let about = [self.equipment.as_str(), last.as_str()];
-        let about: Vec<&str> = about.into_iter().filter(|text| !text.is_empty()).collect();
-        let about = about.join(" · ");
-        let whole = if width(&about) <= words.width {
-            about
-        } else {
-            last
+        let name = match self.file.rsplit('/').next() {
+            Some("") | None => "built in",
+            Some(name) => name,
         };
-        let used = pen.text(words, 0, &whole, style);
-        if is_chosen && !self.file.is_empty() {
-            let file = format!(
-                " · {}",
-                end_of(&self.file, words.width.saturating_sub(used + 3))
-            );
-            pen.text(right_of(words, used), 0, &file, style);
+        // A path is cut to its name with a sign before it.
+        let for_name = if with_file { width(name) + 4 } else { 0 };
+        let both = [self.equipment.as_str(), last.as_str()];
+        let both: Vec<&str> = both.into_iter().filter(|text| !text.is_empty()).collect();
+        let wordings = [both.join(" · "), last];
+        let fits = |text: &&String| width(text) + for_name <= words.width;
+        let about = wordings.iter().find(fits).map_or("", String::as_str);
+        let used = pen.text(words, 0, about, style);
+        sheet.is_whole &= !about.is_empty();
+        if with_file {
+            let gap = if about.is_empty() { "" } else { " · " };
+            let room = words.width.saturating_sub(used + width(gap));
+            let path = if self.file.is_empty() {
+                name
+            } else {
+                &self.file
+            };
+            let file = format!("{gap}{}", end_of(path, room));
+            sheet.pen.text(right_of(words, used), 0, &file, style);
         }
     }
 }

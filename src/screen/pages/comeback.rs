@@ -1,13 +1,12 @@
 //! A class was broken off: take it up where it stopped, where the clock says, or close it.
 
-use ratatui::buffer::Buffer;
-use ratatui::layout::Rect;
-
+use super::paper::Paper;
 use super::sheet::Sheet;
 use super::{Page, list};
 use crate::screen::around::Hint;
-use crate::screen::pen::{below, right_of};
-use crate::screen::theme::{Role, Theme};
+use crate::screen::pen::{cells, right_of, wrap};
+use crate::screen::status;
+use crate::screen::theme::Role;
 
 /// A way to go on.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -36,21 +35,34 @@ pub struct Comeback {
 }
 
 impl Page for Comeback {
-    fn draw(&self, area: Rect, buf: &mut Buffer, theme: &Theme) {
-        let mut sheet = Sheet::new(area, buf, theme, (&self.title, &self.clock), &self.hints);
+    fn lay(&self, paper: Paper) -> bool {
+        let mut sheet = Sheet::new(
+            paper,
+            (&self.title, &status::clock(&self.clock)),
+            &self.hints,
+        );
         sheet.say(Role::Now, "This class was broken off.");
         sheet.say(Role::Quiet, &self.what);
         sheet.gap();
-        let per_page = usize::from(sheet.room.height / 2).max(1);
+        let wide = sheet.room.width.saturating_sub(2);
+        let needs = |choice: &Choice| 1 + cells(wrap(&choice.about, wide).len()).max(1);
+        let tallest = self.choices.iter().map(needs).max().unwrap_or(2);
+        let per_page = usize::from(sheet.room.height / tallest).max(1);
+        sheet.is_whole &= per_page >= self.choices.len();
         for n in list::shown(self.choices.len(), self.chosen, per_page) {
             let (choice, room) = (&self.choices[n], sheet.room);
             let text = (choice.title.as_str(), "");
             list::line(&mut sheet.pen, room, n == self.chosen, Role::Now, text);
+            sheet.skip(1);
             let style = sheet.pen.theme.style(Role::Quiet);
-            sheet
-                .pen
-                .text(right_of(below(room, 1), 2), 0, &choice.about, style);
-            sheet.skip(2);
+            let room = right_of(sheet.room, 2);
+            let used = sheet.pen.wrapped(room, &choice.about, style);
+            sheet.skip(used.max(1));
         }
+        sheet.is_whole
+    }
+
+    fn hints(&self) -> Vec<Hint> {
+        self.hints.clone()
     }
 }

@@ -2,17 +2,17 @@
 
 use std::sync::Arc;
 
-use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::Page;
 use super::field::{self, Field};
+use super::paper::Paper;
 use super::sheet::Sheet;
 use crate::live::Ribbon;
 use crate::screen::around::{Hint, RecordState};
 use crate::screen::pen::{right_of, width};
 use crate::screen::ribbon;
-use crate::screen::theme::{Role, Theme};
+use crate::screen::theme::Role;
 
 /// One thing, as planned and as taught.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -40,7 +40,8 @@ pub struct EndedPage {
     pub lines: Vec<String>,
     /// Whether it was kept.
     pub record: RecordState,
-    /// How it was: a rating, heads counted, words; one of them may have the focus.
+    /// How it was: a rating, heads counted, words; one of them may have the focus. They come first:
+    /// what is typed must be seen.
     pub fields: Vec<Field>,
     /// The keys, most important first.
     pub hints: Vec<Hint>,
@@ -50,30 +51,35 @@ pub struct EndedPage {
 const COLUMN: u16 = 12;
 
 impl Page for EndedPage {
-    fn draw(&self, area: Rect, buf: &mut Buffer, theme: &Theme) {
+    fn lay(&self, paper: Paper) -> bool {
         let beside = self.record.words();
-        let mut sheet = Sheet::new(area, buf, theme, (&self.title, &beside), &self.hints);
-        self.shapes(&mut sheet);
-        sheet.gap();
-        self.table(&mut sheet);
+        let mut sheet = Sheet::new(paper, (&self.title, &beside), &self.hints);
         if let Some(why) = self.record.trouble() {
             sheet.say(Role::Trouble, &format!("not recorded: {why}"));
         }
-        for line in &self.lines {
-            sheet.say(Role::Quiet, line);
-        }
-        sheet.gap();
         let wide = self.fields.iter().map(|field| width(&field.label)).max();
         for field in &self.fields {
             let row = sheet.take(1);
             field::draw(&mut sheet.pen, row, wide.unwrap_or(0), field);
         }
+        sheet.gap();
+        self.table(&mut sheet);
+        for line in &self.lines {
+            sheet.say(Role::Quiet, line);
+        }
+        sheet.gap();
+        self.shapes(&mut sheet);
+        sheet.is_whole
+    }
+
+    fn hints(&self) -> Vec<Hint> {
+        self.hints.clone()
     }
 }
 
 impl EndedPage {
     fn shapes(&self, sheet: &mut Sheet) {
-        let lines = if sheet.pen.area.height >= 30 { 3 } else { 1 };
+        let lines = (sheet.room.height / 2).clamp(1, 6);
         for (label, pieces) in [("planned", &self.planned), ("taught", &self.taught)] {
             let rect = sheet.take(lines);
             let style = sheet.pen.theme.style(Role::Quiet);

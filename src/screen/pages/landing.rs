@@ -1,14 +1,12 @@
 //! How the class can be brought home on time: the changes, line by line, to take or to leave.
 
-use ratatui::buffer::Buffer;
-use ratatui::layout::Rect;
-
 use super::Page;
+use super::paper::Paper;
 use super::sheet::Sheet;
 use crate::live::SlotView;
 use crate::screen::around::Hint;
 use crate::screen::status;
-use crate::screen::theme::{Role, Theme};
+use crate::screen::theme::Role;
 
 /// The page that offers a landing.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -26,53 +24,57 @@ pub struct LandingPage {
 }
 
 impl Page for LandingPage {
-    fn draw(&self, area: Rect, buf: &mut Buffer, theme: &Theme) {
-        let mut sheet = Sheet::new(area, buf, theme, ("Land on time", ""), &self.hints);
-        stand(&mut sheet, "as it is:", self.before);
+    fn lay(&self, paper: Paper) -> bool {
+        let mut sheet = Sheet::new(paper, ("Land on time", ""), &self.hints);
+        if let Some((role, text)) = self.headline() {
+            sheet.large(role, &text, LEAST);
+        }
         sheet.gap();
         if self.lines.is_empty() {
             sheet.say(Role::Now, "Nothing can be changed that would help.");
         }
-        let kept = usize::from(sheet.room.height.saturating_sub(foot(&sheet)));
-        for line in self.lines.iter().take(kept) {
+        let after = self.after.map(|after| status::slot(after).1);
+        let is_said = |line: &&String| {
+            after
+                .as_ref()
+                .is_some_and(|after| line.ends_with(after.as_str()))
+        };
+        let lines: Vec<&String> = self.lines.iter().filter(|line| !is_said(line)).collect();
+        let kept = usize::from(sheet.room.height.saturating_sub(FOOT));
+        let kept = if lines.len() <= kept + 1 {
+            lines.len()
+        } else {
+            kept
+        };
+        for line in lines.iter().take(kept) {
             sheet.say(Role::Now, &format!("- {line}"));
         }
-        if let more @ 1.. = self.lines.len().saturating_sub(kept) {
+        if let more @ 1.. = lines.len().saturating_sub(kept) {
+            sheet.is_whole = false;
             sheet.say(Role::Quiet, &format!("and {more} more changes"));
         }
-        sheet.gap();
-        self.end(&mut sheet);
+        sheet.pair("then it ends", Role::Next, &self.ends);
+        sheet.is_whole
+    }
+
+    fn hints(&self) -> Vec<Hint> {
+        self.hints.clone()
     }
 }
 
 impl LandingPage {
-    /// When the class would end, large, and how that stands unless a line above has said it.
-    fn end(&self, sheet: &mut Sheet) {
-        if sheet.room.height >= 6 {
-            sheet.line(Role::Quiet, "then it ends");
-            sheet.large(Role::Next, &self.ends);
-        } else {
-            sheet.pair("then it ends", Role::Next, &self.ends);
-        }
-        let after = self.after.map(status::slot);
-        let is_said = |text: &String| self.lines.iter().any(|line| line.ends_with(text.as_str()));
-        if after.is_some_and(|(_, text)| !is_said(&text)) {
-            stand(sheet, "that is", self.after);
-        }
+    /// How the class stands and would stand: `4:17 over → 1:05 over`, in the colour of trouble where
+    /// it cannot be brought home on time.
+    fn headline(&self) -> Option<(Role, String)> {
+        let known = [self.before, self.after].into_iter().flatten();
+        let texts: Vec<String> = known.clone().map(|slot| status::slot(slot).1).collect();
+        let is_over = matches!(known.last()?, SlotView::Over(over) if !over.is_zero());
+        let role = if is_over { Role::Trouble } else { Role::Next };
+        Some((role, texts.join(" → ")))
     }
 }
 
-/// Lines that the end takes, and one for what has no room.
-const fn foot(sheet: &Sheet) -> u16 {
-    let end = if sheet.room.height >= ROOMY { 5 } else { 1 };
-    end + 2
-}
-
-/// Lines from which on the end of the class is written large.
-const ROOMY: u16 = 12;
-
-fn stand(sheet: &mut Sheet, label: &str, stands: Option<SlotView>) {
-    if let Some((role, text)) = stands.map(status::slot) {
-        sheet.pair(label, role, &text);
-    }
-}
+/// Lines under the list: what had no room, and when it ends.
+const FOOT: u16 = 2;
+/// Lines for which room is kept under the headline: a change, and when it ends.
+const LEAST: u16 = 3;

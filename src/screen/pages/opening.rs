@@ -2,17 +2,19 @@
 
 use std::sync::Arc;
 
-use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::style::Modifier;
 
 use super::Page;
 use super::field::{self, Field};
+use super::paper::Paper;
 use super::sheet::Sheet;
 use crate::live::{Ribbon, SlotView};
 use crate::screen::around::{Hint, SoundState};
-use crate::screen::pen::{cells, right_of, width, wrap};
-use crate::screen::theme::{Role, Theme};
+use crate::screen::legible::{PREFERRED, cell_mm, height_mm};
+use crate::screen::pen::{cells, right_of, row_of, width, wrap};
+use crate::screen::theme::Role;
+use crate::screen::zones::Zones;
 use crate::screen::{ribbon, status};
 use crate::time::Span;
 
@@ -67,6 +69,9 @@ pub struct Opening {
     pub sound: SoundState,
     /// How to try the sound: `t plays the signals`.
     pub sound_check: String,
+    /// What is wrong and can still be mended, such as that nothing can be recorded and why; empty
+    /// where nothing is.
+    pub trouble: String,
     /// What could not be placed among the prompts, a line each.
     pub unplaced: Vec<String>,
     /// What to keep in mind, a line each; shown here and nowhere else.
@@ -78,58 +83,130 @@ pub struct Opening {
 }
 
 impl Page for Opening {
-    fn draw(&self, area: Rect, buf: &mut Buffer, theme: &Theme) {
-        let title = (self.title.as_str(), self.clock.as_str());
-        let mut sheet = Sheet::new(area, buf, theme, title, &self.keys());
-        self.length(&mut sheet);
-        self.shape(&mut sheet);
-        sheet.gap();
-        sheet.pair("bring:", Role::Now, &self.bring);
-        let row = sheet.take(1);
-        field::draw(&mut sheet.pen, row, 0, &self.slot);
-        self.limits(&mut sheet);
-        let role = if self.sound.is_trouble() {
-            Role::Trouble
-        } else {
-            Role::Now
-        };
-        let sound = format!("{} · {}", self.sound.words(), self.sound_check);
-        sheet.line(role, &sound);
-        sheet.gap();
-        self.notes(&mut sheet);
+    fn lay(&self, mut paper: Paper) -> bool {
+        let is_plain = paper.enlarged.is_none();
+        let (height, last) = (paper.area.height, Ways::TIGHT);
+        let ways = [Ways::large(height), Ways::roomy(height), Ways::SNUG];
+        let ways = ways.into_iter().filter(|ways| is_plain || !ways.is_large);
+        let mut ways = ways.filter(|_| height >= LEAST_ROOMY);
+        if ways.any(|ways| self.write(paper.again(), ways)) {
+            return true;
+        }
+        paper.is_tight = is_plain;
+        self.write(paper, last)
+    }
+
+    fn hints(&self) -> Vec<Hint> {
+        self.keys()
     }
 }
 
 impl Opening {
-    fn length(&self, sheet: &mut Sheet) {
-        let about = if self.is_estimated { "about " } else { "" };
-        let ends = match self.ends.as_str() {
-            "" => String::new(),
-            ends => format!(" · begun now it ends {ends}"),
-        };
-        let text = format!("{about}{} in all{ends}", self.total);
-        let style = sheet.pen.theme.style(Role::Now);
+    /// Writes the page, the facts that decide about the class large or not; tells whether all of it
+    /// had room.
+    fn write(&self, paper: Paper, ways: Ways) -> bool {
+        let clock = status::clock(&self.clock);
+        let mut sheet = Sheet::new(paper, (&self.title, &clock), &self.keys());
+        let body = sheet.room;
+        self.length(&mut sheet, ways.is_large);
+        for trouble in self.troubles() {
+            if ways.is_large {
+                sheet.legible(Role::Trouble, &trouble);
+            } else {
+                sheet.say(Role::Trouble, &trouble);
+            }
+        }
+        self.shape(&mut sheet, ways.ribbon);
+        sheet.gap();
+        self.to_know(&mut sheet, ways.is_large);
         let row = sheet.take(1);
-        let used = sheet.pen.text(row, 0, &text, style);
-        if let Some((role, text)) = self.stands.map(status::slot) {
-            let style = sheet.pen.theme.style(role).add_modifier(Modifier::BOLD);
-            sheet
-                .pen
-                .text(right_of(row, used), 0, &format!(" · {text}"), style);
+        field::draw(&mut sheet.pen, row, 0, &self.slot);
+        self.limits(&mut sheet);
+        self.sound(&mut sheet);
+        sheet.gap();
+        self.notes(&mut sheet);
+        if !sheet.is_whole {
+            more(&mut sheet, body);
+        }
+        sheet.is_whole
+    }
+
+    /// How long it is, how it stands against the slot, and when it ends; the last is first to go.
+    fn length(&self, sheet: &mut Sheet, is_large: bool) {
+        let about = if self.is_estimated { "about " } else { "" };
+        let mut texts = vec![(Role::Now, format!("{about}{} in all", self.total))];
+        texts.extend(self.stands.map(status::slot));
+        let used: u16 = texts.iter().map(|(_, text)| width(text) + 3).sum();
+        if !self.ends.is_empty() {
+            let full = format!("begun now it ends {}", self.ends);
+            let is_short = used + width(&full) > sheet.room.width;
+            let brief = format!("ends {}", self.ends);
+            texts.push((Role::Now, if is_short { brief } else { full }));
+        }
+        if is_large {
+            let worst = texts.iter().any(|(role, _)| *role == Role::Trouble);
+            let role = if worst { Role::Trouble } else { Role::Now };
+            let texts: Vec<String> = texts.into_iter().map(|(_, text)| text).collect();
+            return sheet.legible(role, &texts.join(" · "));
+        }
+        let row = sheet.take(1);
+        status::parts(&mut sheet.pen, row, &texts);
+    }
+
+    /// What to bring, and what the planner wants to remember.
+    fn to_know(&self, sheet: &mut Sheet, is_large: bool) {
+        if is_large {
+            sheet.legible(Role::Now, &format!("bring: {}", self.bring));
+            sheet.legible(Role::Now, &self.brief);
+        } else {
+            sheet.pair("bring:", Role::Now, &self.bring);
+            sheet.say(Role::Now, &self.brief);
         }
     }
 
-    /// The ribbon with the names of its parts, a fifth of the page high where the page is roomy.
-    fn shape(&self, sheet: &mut Sheet) {
-        let lines = match sheet.pen.area.height {
-            0..18 => 1,
-            18..30 => 2,
-            height => (height / 5).min(12),
+    /// What is wrong and can still be mended before anyone is on the mat.
+    fn troubles(&self) -> Vec<String> {
+        let sound = self.sound.is_trouble().then(|| {
+            let words = self.sound.words();
+            match self.sound.detail() {
+                Some(why) if !why.is_empty() => format!("{words}: {why}"),
+                _ => words,
+            }
+        });
+        let all = [Some(self.trouble.clone()), sound].into_iter().flatten();
+        all.filter(|text| !text.is_empty()).collect()
+    }
+
+    /// The loudspeaker and how to try it; how far a name is read.
+    fn sound(&self, sheet: &mut Sheet) {
+        let words = if self.sound.is_trouble() {
+            String::new()
+        } else {
+            self.sound.words()
         };
+        let row = sheet.take(1);
+        let texts = [words, self.sound_check.clone()].into_iter();
+        let texts = texts.filter(|text| !text.is_empty());
+        let mut texts: Vec<_> = texts.map(|text| (Role::Now, text)).collect();
+        let needed: u16 = texts.iter().map(|(_, text)| width(text) + 3).sum();
+        sheet.is_whole &= needed <= row.width + 3;
+        let reads = read_to(sheet.seen(), sheet.title_high);
+        let fits = |text: &String| needed + width(text) <= row.width;
+        texts.extend(reads.into_iter().find(fits).map(|text| (Role::Quiet, text)));
+        let device = self.sound.detail().filter(|_| !self.sound.is_trouble());
+        texts.extend(device.map(|device| (Role::Quiet, device.to_owned())));
+        status::parts(&mut sheet.pen, row, &texts);
+    }
+
+    /// The ribbon, so many lines high, with the names of its parts where it is more than one.
+    fn shape(&self, sheet: &mut Sheet, lines: u16) {
+        if lines == 0 {
+            return;
+        }
         sheet.gap();
         let rect = sheet.take(lines);
         ribbon::draw(&mut sheet.pen, rect, &self.ribbon, None);
-        if sheet.pen.area.height < 18 {
+        if lines < 2 {
             return;
         }
         let row = sheet.take(1);
@@ -176,38 +253,31 @@ impl Opening {
         }
     }
 
-    /// What to keep in mind, what cannot be said, what the planner wrote; a sign where not all of it
-    /// has room. The first two cautions come before everything else.
+    /// What cannot be said, and what to keep in mind: whole and together, for a caution that is
+    /// parted from the others is passed over.
     fn notes(&self, sheet: &mut Sheet) {
-        let notes = self.noted();
         let wide = sheet.room.width;
-        let needs = |note: &(Role, String)| cells(wrap(&note.1, wide).len());
-        let all: u16 = notes.iter().map(needs).fold(0, u16::saturating_add);
-        let is_cut = all > sheet.room.height;
-        let mut free = sheet.room.height.saturating_sub(u16::from(is_cut));
-        for note in &notes {
-            if needs(note) > free {
+        let needs = |text: &str| cells(wrap(text, wide).len());
+        let cautions = self.cautions.iter().map(|text| format!("- {text}"));
+        let cautions: Vec<String> = cautions.collect();
+        let all = cautions.iter().map(|text| needs(text));
+        let all = all.fold(0, u16::saturating_add);
+        if let Some(text) = self.cannot_be_said() {
+            let left = sheet.room.height.saturating_sub(needs(&text));
+            if left >= all || all > sheet.room.height {
+                sheet.say(Role::Trouble, &text);
+            } else {
+                sheet.is_whole = false;
+            }
+        }
+        sheet.is_whole &= all <= sheet.room.height;
+        let sign = u16::from(!sheet.is_whole);
+        for text in &cautions {
+            if needs(text) + sign > sheet.room.height {
                 break;
             }
-            free -= needs(note);
-            sheet.say(note.0, &note.1);
+            sheet.say(Role::Quiet, text);
         }
-        if is_cut {
-            sheet.say(Role::Quiet, "… more at a taller window");
-        }
-    }
-
-    /// The notes in the order of need.
-    fn noted(&self) -> Vec<(Role, String)> {
-        let caution = |text: &String| (Role::Quiet, format!("- {text}"));
-        let mut cautions = self.cautions.iter().map(caution);
-        let mut out: Vec<(Role, String)> = cautions.by_ref().take(WHOLE).collect();
-        out.extend(self.cannot_be_said().map(|text| (Role::Trouble, text)));
-        if !self.brief.is_empty() {
-            out.push((Role::Now, self.brief.clone()));
-        }
-        out.extend(cautions);
-        out
     }
 
     fn cannot_be_said(&self) -> Option<String> {
@@ -230,8 +300,66 @@ impl Opening {
     }
 }
 
+/// How the page is written: what is large, and how high the ribbon is.
+#[derive(Clone, Copy, Debug)]
+struct Ways {
+    is_large: bool,
+    ribbon: u16,
+}
+
+impl Ways {
+    /// Where hardly all has room.
+    const SNUG: Self = Self::plain(1);
+    /// Where it has not.
+    const TIGHT: Self = Self::plain(0);
+
+    const fn plain(ribbon: u16) -> Self {
+        let is_large = false;
+        Self { is_large, ribbon }
+    }
+
+    /// What decides about the class is large.
+    fn large(height: u16) -> Self {
+        Self {
+            is_large: true,
+            ribbon: (height / 8).clamp(2, 12),
+        }
+    }
+
+    fn roomy(height: u16) -> Self {
+        Self::plain((height / 5).clamp(2, 12))
+    }
+}
+
+/// Below this many lines nothing but the facts has room.
+const LEAST_ROOMY: u16 = 14;
+
 /// Keys that are shown before all others.
 const FIRST: [&str; 4] = ["enter", "space", "esc", "t"];
 
-/// How many cautions come before everything else.
-const WHOLE: usize = 2;
+/// Says at the foot of a page that there is more of it.
+fn more(sheet: &mut Sheet, body: Rect) {
+    let line = body.height.saturating_sub(sheet.room.height.max(1));
+    let row = row_of(body, line);
+    let style = sheet.pen.theme.style(Role::Next);
+    sheet.pen.fill(row, " ", style);
+    sheet.pen.text(row, 0, "… more at a larger window", style);
+}
+
+/// How far a move's name can be read in a window of this size, were it to fill a laptop's screen of
+/// 13.3 inches: where it spans the preferred angle. A title as high as a name shows it.
+fn read_to(area: Rect, title: Option<u16>) -> [String; 3] {
+    let name = Zones::of(area).map_or(1, |zones| zones.name);
+    let metres = f64::from(name) / 2.0 * cell_mm(area.height) / height_mm(1.0, PREFERRED);
+    let sample = if title == Some(name) {
+        "names, as large as this title,"
+    } else {
+        "names"
+    };
+    let brief = format!("names read to {metres:.1} m");
+    [
+        format!("{sample} read to {metres:.1} m on a 13-inch screen"),
+        format!("{brief} on a 13-inch screen"),
+        brief,
+    ]
+}

@@ -1,13 +1,11 @@
 //! Where to go: the parts of the class, with the one that runs.
 
-use ratatui::buffer::Buffer;
-use ratatui::layout::Rect;
-
+use super::paper::Paper;
 use super::sheet::Sheet;
 use super::{Page, list};
 use crate::screen::around::Hint;
 use crate::screen::pen::below;
-use crate::screen::theme::{Role, Theme};
+use crate::screen::theme::Role;
 use crate::time::Span;
 
 /// Whether a part was, is, or comes.
@@ -46,13 +44,14 @@ pub struct PartsPage {
 }
 
 impl Page for PartsPage {
-    fn draw(&self, area: Rect, buf: &mut Buffer, theme: &Theme) {
-        let mut sheet = Sheet::new(area, buf, theme, ("Go to a part", ""), &self.hints);
+    fn lay(&self, paper: Paper) -> bool {
+        let mut sheet = Sheet::new(paper, ("Go to a part", ""), &self.hints);
+        sheet.is_whole &= self.parts.len() <= usize::from(sheet.room.height);
         let mut room = sheet.room;
         for n in list::shown(self.parts.len(), self.chosen, usize::from(room.height)) {
             let part = &self.parts[n];
             let (mark, role) = match part.state {
-                PartState::Past => ("over   ", Role::Quiet),
+                PartState::Past => ("done   ", Role::Quiet),
                 PartState::Now => ("now    ", Role::Now),
                 PartState::Coming => ("       ", Role::Next),
             };
@@ -67,5 +66,10 @@ impl Page for PartsPage {
             );
             room = below(room, 1);
         }
+        sheet.is_whole
+    }
+
+    fn hints(&self) -> Vec<Hint> {
+        self.hints.clone()
     }
 }

@@ -97,8 +97,9 @@ pub(in crate::screen) fn opening() -> Opening {
             limit("7", "knees", false),
             limit("8", "ankles", false),
         ],
-        sound: SoundState::On(7),
+        sound: SoundState::On { loudness: 7, device: "Kiln Row speaker".into() },
         sound_check: "t plays the signals".into(),
+        trouble: String::new(),
         unplaced: vec!["bridge: how to get into it, 2.4 s short".into()],
         cautions: vec![
             "The versions that spare are reminders, no medical advice; the venue's rules come first."
@@ -110,8 +111,8 @@ pub(in crate::screen) fn opening() -> Opening {
     }
 }
 
-pub(in crate::screen) fn all() -> Vec<(&'static str, Box<dyn Page>)> {
-    let landing = LandingPage {
+pub(super) fn landing() -> LandingPage {
+    LandingPage {
         before: Some(SlotView::Over(Span::from_secs(140))),
         lines: vec![
             "Flow: two rounds instead of three, 2:00 less".into(),
@@ -120,9 +121,12 @@ pub(in crate::screen) fn all() -> Vec<(&'static str, Box<dyn Page>)> {
         ends: "18:46".into(),
         after: Some(SlotView::InHand(Span::ZERO)),
         hints: hints(&[("enter", "take it"), ("esc", "leave it")]),
-    };
+    }
+}
+
+pub(super) fn parts() -> PartsPage {
     let states = [PartState::Past, PartState::Now, PartState::Coming];
-    let parts = PartsPage {
+    PartsPage {
         parts: (0..9)
             .map(|n| PartLine {
                 name: format!("Part {n}"),
@@ -133,7 +137,10 @@ pub(in crate::screen) fn all() -> Vec<(&'static str, Box<dyn Page>)> {
             .collect(),
         chosen: 4,
         hints: hints(&[("enter", "go there"), ("esc", "back")]),
-    };
+    }
+}
+
+pub(super) fn help() -> HelpPage {
     let group = |title: &str, n: usize| KeyGroup {
         title: title.into(),
         keys: (0..n)
@@ -141,21 +148,26 @@ pub(in crate::screen) fn all() -> Vec<(&'static str, Box<dyn Page>)> {
             .collect(),
         full: vec!["does this or that, told in full".into(); n],
     };
-    let help = HelpPage {
+    HelpPage {
         groups: vec![
             group("the class", 6),
             group("time", 5),
             group("the room", 7),
             group("screen", 4),
         ],
-        hints: hints(&[("esc", "back")]),
-    };
+        without: vec!["skip".into()],
+        page: 0,
+        hints: hints(&[("esc", "back"), ("tab", "more")]),
+    }
+}
+
+pub(super) fn ended() -> EndedPage {
     let beside = |what: &str, planned: &str, taught: &str| Beside {
         what: what.into(),
         planned: planned.into(),
         taught: taught.into(),
     };
-    let ended = EndedPage {
+    EndedPage {
         title: "Tide Line".into(),
         planned: ribbon(),
         taught: ribbon(),
@@ -171,8 +183,11 @@ pub(in crate::screen) fn all() -> Vec<(&'static str, Box<dyn Page>)> {
             field("words", "Ebb ran", true),
         ],
         hints: hints(&[("enter", "keep"), ("q", "leave")]),
-    };
-    let comeback = Comeback {
+    }
+}
+
+pub(super) fn comeback() -> Comeback {
+    Comeback {
         title: "Tide Line".into(),
         what: "Begun 18:00, broken off 18:12, four minutes ago.".into(),
         choices: ["where it stopped", "where the clock says", "close it"]
@@ -184,14 +199,17 @@ pub(in crate::screen) fn all() -> Vec<(&'static str, Box<dyn Page>)> {
         chosen: 0,
         clock: "18:16".into(),
         hints: hints(&[("enter", "do it")]),
-    };
+    }
+}
+
+pub(in crate::screen) fn all() -> Vec<(&'static str, Box<dyn Page>)> {
     vec![
         ("chooser", Box::new(chooser())),
         ("opening", Box::new(opening())),
-        ("landing", Box::new(landing)),
-        ("parts", Box::new(parts)),
-        ("help", Box::new(help)),
-        ("endedpage", Box::new(ended)),
-        ("comeback", Box::new(comeback)),
+        ("landing", Box::new(landing())),
+        ("parts", Box::new(parts())),
+        ("help", Box::new(help())),
+        ("endedpage", Box::new(ended())),
+        ("comeback", Box::new(comeback())),
     ]
 }

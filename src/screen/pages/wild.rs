@@ -80,6 +80,7 @@ fn before(rng: &mut fastrand::Rng) -> Vec<Box<dyn Page>> {
                 is_on: rng.bool(),
             })
             .collect(),
+        trouble: wild_text(rng),
         unplaced: wild_texts(rng),
         cautions: wild_texts(rng),
         hints: wild_hints(rng),
@@ -118,6 +119,8 @@ fn after(rng: &mut fastrand::Rng) -> Vec<Box<dyn Page>> {
                 full: wild_texts(rng),
             })
             .collect(),
+        without: wild_texts(rng),
+        page: rng.usize(..),
         hints: wild_hints(rng),
     };
     let ended = EndedPage {

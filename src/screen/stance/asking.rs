@@ -9,7 +9,7 @@ use super::Frame;
 use crate::live::Asked;
 
 pub(super) fn draw(frame: &mut Frame) {
-    let (room, step) = (frame.middle(), frame.zones.step);
+    let (room, step) = (frame.middle(), frame.zones.name);
     let style = frame.pen.theme.band(Role::Now);
     frame.pen.fill(room, " ", style);
     let room = right_of(room, 2);

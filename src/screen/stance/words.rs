@@ -1,22 +1,26 @@
-//! Moves in words: the short phrases that several stances use.
+//! Moves in words: the short phrases that several stances use, in several wordings where room may
+//! be scarce, the fullest first.
 
-use crate::live::{Body, Digits, MoveView, NextView, View};
-use crate::plan::Kind;
+use crate::live::{Body, Digits, MoveView, NextView, ThenView, View};
+use crate::screen::around::Around;
 use crate::screen::digits;
-use crate::screen::theme::Role;
 use crate::session::Position;
-use crate::time::Span;
 
-/// The name as it is shown large, with its repetitions.
-pub(super) fn name(is: &MoveView) -> String {
-    match is.reps {
-        Some(reps) => format!("{reps} {}", is.name),
-        None => is.name.clone(),
+/// The name as it is shown large, with its repetitions; then what it is called in class.
+pub(super) fn names(is: &MoveView) -> Vec<String> {
+    let counted = |name: &str| match is.reps {
+        Some(reps) => format!("{reps} {name}"),
+        None => name.to_owned(),
+    };
+    let mut out = vec![counted(&is.name)];
+    if !is.call.is_empty() && !is.call.eq_ignore_ascii_case(&is.name) {
+        out.push(counted(&is.call));
     }
+    out
 }
 
 /// What the body does to get to the next move, as a shape and in words.
-pub(super) const fn body(next: &NextView) -> Option<&'static str> {
+const fn body(next: &NextView) -> Option<&'static str> {
     match next.body {
         Body::Same => None,
         Body::Up => Some(up(next.is.position)),
@@ -26,7 +30,7 @@ pub(super) const fn body(next: &NextView) -> Option<&'static str> {
 }
 
 /// The same in a word beside its shape, where there is little room.
-pub(super) fn short(body: &str) -> String {
+fn short(body: &str) -> String {
     let leads = ["to the ", "onto your ", "to your "];
     leads
         .iter()
@@ -69,128 +73,122 @@ const fn shift(from: Position, to: Position) -> &'static str {
     }
 }
 
-/// A pause from which on the next move does not lead straight away.
-const LONG_PAUSE: Span = Span::from_secs(30);
+/// The change of position and what must be fetched for it, in ever fewer words; empty where nobody
+/// moves and nothing is fetched.
+pub(super) fn change(next: &NextView) -> Vec<String> {
+    let things = next.fetch.join(", ");
+    let fetch = if things.is_empty() {
+        String::new()
+    } else {
+        format!("get {things}")
+    };
+    let body = body(next).map(str::to_owned).unwrap_or_default();
+    let brief = short(&body);
+    let both = |body: &str, fetch: &str| {
+        let parts: Vec<&str> = [body, fetch]
+            .into_iter()
+            .filter(|text| !text.is_empty())
+            .collect();
+        parts.join(" · ")
+    };
+    let mut out = vec![
+        both(&body, &fetch),
+        both(&brief, &fetch),
+        both(&brief, &things),
+    ];
+    out.dedup();
+    out.retain(|text| !text.is_empty());
+    out
+}
 
-/// The pause that comes before the next move, where people move now and it is long: sent to the
-/// floor or to fetch things now, they would be sent too early.
-pub(in crate::screen) fn pause(view: &View) -> Option<String> {
-    let (kind, length) = view.between.filter(|_| view.kind.is_moving())?;
-    let is_long = matches!(kind, Kind::Recovery | Kind::Talk) || length >= LONG_PAUSE;
-    is_long.then(|| format!("{} {length}", kind.label()))
+/// The change of position and what must be fetched, apart.
+pub(super) fn change_apart(next: &NextView) -> Option<[String; 2]> {
+    let body = body(next)?;
+    (!next.fetch.is_empty()).then(|| [body.to_owned(), format!("get {}", next.fetch.join(", "))])
+}
+
+/// What the running seconds lead to.
+pub(super) fn then(view: &View) -> Vec<String> {
+    match view.then {
+        Some(ThenView::Pause { kind, length, .. }) => {
+            let pause = format!("{} {length}", kind.label());
+            vec![format!("then {pause}"), pause]
+        }
+        Some(ThenView::Move) => straight(view.next.as_ref()),
+        Some(ThenView::End) => vec!["then the end".into(), "the end".into()],
+        None => Vec::new(),
+    }
+}
+
+/// What the body does at once, where no pause comes first.
+fn straight(next: Option<&NextView>) -> Vec<String> {
+    let change = next.map(change).unwrap_or_default();
+    match change.first() {
+        Some(first) => {
+            let first = format!("then {first}");
+            std::iter::once(first).chain(change).collect()
+        }
+        None => vec!["then straight on".into(), "straight on".into()],
+    }
+}
+
+/// How long the next move is going to be.
+pub(super) fn length(next: &NextView) -> String {
+    match next.length {
+        Some(length) => format!("for {length}"),
+        None => "at your pace".into(),
+    }
 }
 
 /// Which side is worked, where sides change at half-time.
 pub(super) fn side(is: &MoveView) -> Option<String> {
-    is.side.map(|side| format!("side {side}"))
+    is.side.map(|side| format!("side {side} of 2"))
 }
 
-/// That this work is the last of something.
-pub(super) fn last(view: &View) -> Option<String> {
-    view.last_of.map(|of| format!("last of {of}"))
-}
-
-/// Which move or round this is, whichever changes next.
-pub(super) fn place(view: &View) -> Option<String> {
-    let name = |is: Option<&MoveView>| is.map(|is| is.name.clone());
-    let again = name(view.now.as_ref()) == name(view.next.as_ref().map(|next| &next.is));
-    let ((place, places), (round, rounds)) = (view.place, view.round);
-    match (places > 1 && place > 0, rounds > 1 && round > 0) {
-        (true, is_in_rounds) if !(again && is_in_rounds) => Some(format!("{place} of {places}")),
-        (_, true) => Some(format!("round {round} of {rounds}")),
-        _ if round > 0 && rounds == 0 => Some(format!("round {round}")),
-        _ => None,
-    }
-}
-
-/// What must be fetched.
-pub(super) fn fetch(next: &NextView) -> Option<String> {
-    (!next.fetch.is_empty()).then(|| format!("fetch {}", next.fetch.join(", ")))
-}
-
-/// The things about a move that fit on a line.
-pub(super) fn about(is: &MoveView) -> String {
-    let option = is.option.as_ref().map(|call| format!("everyone: {call}"));
-    let is_said = |note: &&String| {
-        let call = is.option.as_deref().unwrap_or_default();
-        note.trim().eq_ignore_ascii_case(call.trim())
+/// Counted work: how long it was planned, and the key that goes on.
+pub(super) fn counted(view: &View, around: &Around) -> Option<Vec<String>> {
+    let Digits::Up(_) = view.digits else {
+        return None;
     };
-    [
-        option,
-        is.note.as_ref().filter(|note| !is_said(note)).cloned(),
-        Some(is.position.label().to_owned()),
-    ]
-    .into_iter()
-    .flatten()
-    .filter(|text| !text.is_empty())
-    .collect::<Vec<_>>()
-    .join(" · ")
-}
-
-/// What comes next, on one line.
-pub(super) fn next_line(view: &View, next: &NextView) -> String {
-    let mut texts = to_it(next);
-    if let Some((kind, length)) = view.between {
-        texts.push(format!("after {} {length}", kind.label()));
-    }
-    texts.join(" · ")
-}
-
-/// What comes after a long pause, on one line.
-pub(super) fn after_pause(next: &NextView) -> String {
-    format!("then {}", to_it(next).join(" · "))
-}
-
-/// The move, how to get to it, and how long it is.
-fn to_it(next: &NextView) -> Vec<String> {
-    let mut texts = vec![name(&next.is)];
-    texts.extend(body(next).map(str::to_owned));
-    texts.extend(fetch(next));
-    texts.extend(next.length.map(|length| format!("for {length}")));
-    texts
-}
-
-/// When the next move starts, and for how long.
-pub(super) fn when(next: &NextView) -> String {
-    let starts = format!(
-        "in {}",
-        digits::text(Digits::Left(next.starts_in.secs_up()))
+    let planned = format!(
+        "about {}",
+        digits::text(Digits::Left(view.length.secs_up()))
     );
-    let length = next
-        .length
-        .map_or("at your pace".into(), |l| format!("for {l}"));
+    let mut keys = around.hints.iter();
+    let on = keys.find(|hint| hint.action.contains("go on") || hint.action.contains("next"));
+    Some(match on {
+        Some(on) => vec![
+            format!("{planned} · {} goes on", on.key),
+            format!("{} goes on", on.key),
+        ],
+        None => vec![planned],
+    })
+}
+
+/// What else is to be known of the running move: the planner's word, and that it is the last.
+pub(super) fn asides(view: &View) -> Vec<String> {
+    let note = view.now.as_ref().and_then(|now| now.note.clone());
+    let is_shown = |note: &String| {
+        let version = view.version.iter();
+        let mut shown = version.map(|version| plain(&version.words));
+        shown.any(|words| words.contains(&plain(note)))
+    };
+    let last = view.last_of.map(|of| format!("last move of {of}"));
+    let note = note.filter(|note| !is_shown(note));
+    [note, last].into_iter().flatten().collect()
+}
+
+/// What else is to be known of the next move: its block, the planner's word, how to get into it.
+pub(super) fn about(next: &NextView) -> Vec<String> {
     let block = next.block.as_ref().map(|title| format!("block {title}"));
-    [Some(starts), Some(length), block]
-        .into_iter()
-        .flatten()
-        .collect::<Vec<_>>()
-        .join(" · ")
+    let setup = Some(next.is.setup.clone());
+    let all = [block, next.is.note.clone(), setup].into_iter().flatten();
+    all.filter(|text| !text.is_empty()).collect()
 }
 
-/// Who needs another version, and how it is done well: lines in order of need.
-pub(super) fn versions(is: &MoveView) -> Vec<(Role, String)> {
-    let mut out: Vec<(Role, String)> = Vec::new();
-    out.extend(
-        is.spare
-            .iter()
-            .map(|text| (Role::Spare, format!("◆ {text}"))),
-    );
-    if !is.easier.is_empty() {
-        out.push((
-            Role::Spare,
-            format!("easier: {}", is.easier.join(", then ")),
-        ));
-    }
-    out.extend(
-        is.form
-            .iter()
-            .map(|text| (Role::Quiet, format!("- {text}"))),
-    );
-    if !is.harder.is_empty() {
-        out.push((
-            Role::Quiet,
-            format!("harder: {}", is.harder.join(", then ")),
-        ));
-    }
-    out
+/// A text without its signs and capitals, to tell whether two say the same.
+pub(super) fn plain(text: &str) -> String {
+    let letters = text.chars().filter(|c| c.is_alphanumeric() || *c == ' ');
+    let text: String = letters.flat_map(char::to_lowercase).collect();
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
 }

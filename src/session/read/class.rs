@@ -78,6 +78,9 @@ impl<'s> Reader<'s> {
         let blind = unread || fields.meant.contains(&"moves");
         let own = own.flatten().unwrap_or_default();
         let library = library.with(own);
+        if !blind {
+            self.stand_ins_hold(&library, &broken);
+        }
         Known {
             library,
             names: OnceCell::new(),

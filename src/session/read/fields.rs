@@ -140,6 +140,8 @@ fn example(key: &str) -> &'static str {
         "call" => "call: \"knees down\"",
         "position" => "position: Standing",
         "regions" => "regions: [Lower, Core]",
+        "see" => "see: \"hips sag\"",
+        "say" => "say: \"lift the hips\"",
         _ => "",
     }
 }

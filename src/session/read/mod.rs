@@ -11,6 +11,7 @@ mod extent;
 mod fields;
 mod moves;
 mod parts;
+mod stand_ins;
 mod turns;
 mod values;
 mod words;
@@ -57,6 +58,8 @@ pub(crate) struct Reader<'s> {
     source: &'s Source,
     blames: Vec<Blame>,
     more: usize,
+    /// The options that are other moves, to be looked up once all moves are read.
+    stand_ins: Vec<stand_ins::Named>,
 }
 
 impl<'s> Reader<'s> {
@@ -65,6 +68,7 @@ impl<'s> Reader<'s> {
             source,
             blames: Vec::new(),
             more: 0,
+            stand_ins: Vec::new(),
         }
     }
 

@@ -3,8 +3,10 @@
 use std::collections::{BTreeSet, HashMap};
 
 use super::super::fault::Faults;
-use super::super::moves::{Impact, Move, MoveOption, Sides};
+use super::super::library::Library;
+use super::super::moves::{CommonFault, Move, MoveOption, StandIn};
 use super::super::source::{Source, clipped};
+use super::super::terms::{Impact, Load, Sides};
 use super::super::tree::{Node, Shape};
 use super::Reader;
 use super::fields::Fields;
@@ -30,14 +32,46 @@ const MOVE: &[&str] = &[
     "form",
     "easier",
     "harder",
+    "instead",
+    "action",
+    "breath",
+    "fault",
+    "lead",
 ];
-const OPTION: &[&str] = &["call", "spares", "position", "equipment", "setup"];
+const OPTION: &[&str] = &[
+    "call",
+    "spares",
+    "adds",
+    "position",
+    "impact",
+    "sides",
+    "equipment",
+    "energy",
+    "setup",
+    "form",
+    "as",
+];
+/// What another move brings along, so that the option which names it cannot say it.
+const OF_THE_OTHER: [&str; 8] = [
+    "adds",
+    "position",
+    "impact",
+    "sides",
+    "equipment",
+    "energy",
+    "setup",
+    "form",
+];
+const FAULT: &[&str] = &["see", "say"];
 
-/// Reads a library file: a list of moves.
-pub(in crate::session) fn library(source: &Source) -> Result<Vec<Move>, Faults> {
+/// Reads a library file, a list of moves that may name those of `base`.
+pub(in crate::session) fn library(source: &Source, base: &Library) -> Result<Vec<Move>, Faults> {
     let mut reader = Reader::new(source);
     let root = reader.node(syntax::whole(source, super::CLASS)?);
-    let moves = reader.moves(&root, "a library", &mut BTreeSet::new());
+    let mut broken = BTreeSet::new();
+    let moves = reader.moves(&root, "a library", &mut broken);
+    let whole = base.with(moves.iter().flatten().cloned());
+    reader.stand_ins_hold(&whole, &broken);
     reader.finish(moves)
 }
 
@@ -87,7 +121,7 @@ impl<'s> Reader<'s> {
         lines: &mut HashMap<String, usize>,
     ) -> Option<String> {
         let node = fields.need(self, "id")?;
-        let id = self.id(&node)?;
+        let id = self.id(&node, "`id`")?;
         let start = node.range.start;
         if let Some(first) = lines.get(&id) {
             let first = self.first_at(*first);
@@ -102,8 +136,8 @@ impl<'s> Reader<'s> {
         Some(id)
     }
 
-    fn id(&mut self, node: &Node<'s>) -> Option<String> {
-        let id = self.filled(node, "`id`", NAME)?;
+    fn id(&mut self, node: &Node<'s>, label: &str) -> Option<String> {
+        let id = self.filled(node, label, NAME)?;
         let letters = |part: &str| {
             !part.is_empty()
                 && part
@@ -136,8 +170,13 @@ impl<'s> Reader<'s> {
         let energy = fields.maybe(self, "energy", Self::energy);
         let setup = fields.maybe(self, "setup", |r, n, l| r.text(n, l, TEXT));
         let form = fields.maybe(self, "form", |r, n, l| r.texts(n, l, TEXT));
-        let easier = fields.maybe(self, "easier", Self::options);
-        let harder = fields.maybe(self, "harder", Self::options);
+        let owner = id.as_deref().unwrap_or_default();
+        let [easier, harder, instead] = ["easier", "harder", "instead"]
+            .map(|key| fields.maybe(self, key, |r, n, l| r.options(n, l, owner, key)));
+        let action = fields.maybe(self, "action", Self::word);
+        let breath = fields.maybe(self, "breath", |r, n, l| r.filled(n, l, TEXT));
+        let fault = fields.maybe(self, "fault", |r, n, _| r.common_fault(n));
+        let lead = fields.maybe(self, "lead", Self::word);
         let name = name?;
         Some(Move {
             id: id?,
@@ -155,6 +194,21 @@ impl<'s> Reader<'s> {
             form: form?.unwrap_or_default(),
             easier: easier?.unwrap_or_default(),
             harder: harder?.unwrap_or_default(),
+            instead: instead?.unwrap_or_default(),
+            action: action?,
+            breath: breath?,
+            fault: fault?,
+            lead: lead?,
+        })
+    }
+
+    fn common_fault(&mut self, node: &Node<'s>) -> Option<CommonFault> {
+        let fields = self.group(node, "Fault", "a common fault", FAULT)?;
+        let see = fields.must(self, "see", |r, n, l| r.filled(n, l, NAME));
+        let say = fields.must(self, "say", |r, n, l| r.filled(n, l, NAME));
+        Some(CommonFault {
+            see: see?,
+            say: say?,
         })
     }
 
@@ -174,23 +228,102 @@ impl<'s> Reader<'s> {
         None
     }
 
-    fn options(&mut self, node: &Node<'s>, label: &str) -> Option<Vec<MoveOption>> {
-        self.list(node, label, "options", Self::option)
+    fn options(
+        &mut self,
+        node: &Node<'s>,
+        label: &str,
+        owner: &str,
+        key: &'static str,
+    ) -> Option<Vec<MoveOption>> {
+        self.list(node, label, "options", |r, n| r.option(n, owner, key))
     }
 
-    fn option(&mut self, node: &Node<'s>) -> Option<MoveOption> {
+    fn option(&mut self, node: &Node<'s>, owner: &str, key: &'static str) -> Option<MoveOption> {
         let fields = self.group(node, "Option", "an option", OPTION)?;
+        if let Some(named) = fields.take(self, "as") {
+            return self.other_move(&fields, &named, owner, key);
+        }
         let call = fields.must(self, "call", |r, n, l| r.filled(n, l, NAME));
         let spares = fields.maybe(self, "spares", Self::words);
+        let adds = fields.maybe(self, "adds", Self::words);
         let position = fields.maybe(self, "position", Self::word);
+        let impact = fields.maybe(self, "impact", Self::word);
+        let sides = fields.maybe(self, "sides", Self::word);
         let equipment = fields.maybe(self, "equipment", |r, n, l| r.texts(n, l, NAME));
+        let energy = fields.maybe(self, "energy", Self::energy);
         let setup = fields.maybe(self, "setup", |r, n, l| r.filled(n, l, TEXT));
-        Some(MoveOption {
+        let form = fields.maybe(self, "form", |r, n, l| r.texts(n, l, TEXT));
+        let option = MoveOption {
             call: call?,
             spares: spares?.unwrap_or_default(),
+            adds: adds?.unwrap_or_default(),
             position: position?,
+            impact: impact?,
+            sides: sides?,
             equipment: equipment?.unwrap_or_default(),
+            energy: energy?,
             setup: setup?,
+            form: form?.unwrap_or_default(),
+            stand_in: None,
+        };
+        self.agrees(&fields, &option).then_some(option)
+    }
+
+    /// Whether an option does not bring what it spares.
+    fn agrees(&mut self, fields: &Fields<'s>, option: &MoveOption) -> bool {
+        let impact = option.impact.filter(|impact| *impact == Impact::High);
+        let place = option
+            .position
+            .and_then(super::super::terms::Position::asks);
+        let jump = impact.map(|_| Load::Jump);
+        let brought = [("position", place), ("impact", jump)];
+        let adds = option.adds.iter().map(|load| ("adds", Some(*load)));
+        for (key, load) in adds.chain(brought) {
+            let both = load.filter(|load| option.spares.contains(load));
+            let Some((load, at)) = both.zip(fields.place(self, key)) else {
+                continue;
+            };
+            let message = format!("the option spares `{0}` and brings it", load.word());
+            let help = format!("take `{}` out of `spares`, or `{key}` away", load.word());
+            self.fault(at, message, &help);
+            return false;
+        }
+        true
+    }
+
+    /// An option that is another move, with all that is written there.
+    fn other_move(
+        &mut self,
+        fields: &Fields<'s>,
+        named: &Node<'s>,
+        owner: &str,
+        key: &'static str,
+    ) -> Option<MoveOption> {
+        let mut whole = true;
+        for own in OF_THE_OTHER {
+            if let Some(at) = fields.place(self, own) {
+                let message = format!("`{own}` cannot stand beside `as`");
+                let help = "it is what is written at the other move: take it away";
+                self.fault(at, message, help);
+                whole = false;
+            }
+        }
+        let call = fields.maybe(self, "call", |r, n, l| r.filled(n, l, NAME));
+        let spares: Option<Option<Vec<Load>>> = fields.maybe(self, "spares", Self::words);
+        let id = self.id(named, "`as`")?;
+        let (call, spares) = (call?, spares?);
+        self.stand_ins.push(super::stand_ins::Named {
+            at: named.head(),
+            owner: owner.to_owned(),
+            key,
+            id: id.clone(),
+            spares: spares.clone().unwrap_or_default(),
+        });
+        whole.then(|| MoveOption {
+            call: call.unwrap_or_default(),
+            spares: spares.unwrap_or_default(),
+            stand_in: Some(StandIn { id, of: None }),
+            ..MoveOption::default()
         })
     }
 }

@@ -3,7 +3,8 @@
 use std::fmt::Write as _;
 
 use super::super::model::{Order, Part, Pattern};
-use super::super::moves::{Load, Pick, Region, Sides};
+use super::super::moves::Pick;
+use super::super::terms::{Action, Impact, Load, Muscle, Position, Region, Side, Sides};
 use super::super::{Cueing, Faults, Library, Session};
 use super::extent::Extent;
 use crate::time::Span;
@@ -147,6 +148,51 @@ fn a_move_of_the_file_hides_the_one_of_the_library() {
 /// Totals of published formats, rests between works only: Tabata et al. 1996 (20/10 x 7 and, as
 /// Emberts et al. 2013, x 8), Helgerud et al. 2007 (4 x 4 min), Klika & Jordan 2013 (12 x 30/10,
 /// and twice), the definition of EMOM in `PeerJ` 19265. The others follow from the file's rules.
+/// Every field of a version, and of a move since versions have them.
+#[test]
+fn a_version_is_read_with_all_that_it_says() {
+    let text = include_str!("../../../tests/good/versions.ron");
+    let class = read(text).unwrap_or_else(|faults| panic!("{faults}"));
+    assert_eq!(class.limits, [Load::Jump, Load::Kneeling, Load::Twist]);
+    let Part::WarmUp(steps) = &class.parts[0] else {
+        panic!("a warm-up")
+    };
+    let of = &steps[0].turn.of;
+    assert_eq!(
+        (of.action, of.lead),
+        (Some(Action::Travel), Some(Side::Left))
+    );
+    assert_eq!(of.breath.as_deref(), Some("out as you land"));
+    let fault = of.fault.as_ref().map(|f| (f.see.as_str(), f.say.as_str()));
+    assert_eq!(fault, Some(("loud landings", "land softer")));
+    assert_eq!(of.muscles, [Muscle::HipFlexors, Muscle::DeepCore]);
+    let step = &of.easier[0];
+    assert_eq!(
+        (step.impact, step.energy.as_deref()),
+        (Some(Impact::Low), Some("02005"))
+    );
+    assert_eq!(step.form, ["Roll through the foot"]);
+    let one = &of.harder[0];
+    assert_eq!(
+        (one.adds.as_slice(), one.sides),
+        (&[Load::Balance, Load::Ankle][..], Some(Sides::Each))
+    );
+    assert_eq!(of.easier[1].call, "March", "the call of the other move");
+    assert_eq!(of.instead[1].call, "bridges, lying down");
+    let Part::Block(block) = &class.parts[1] else {
+        panic!("a block")
+    };
+    let picks: Vec<_> = block.moves.iter().map(|turn| turn.pick).collect();
+    assert_eq!(picks, [Some(Pick::Instead(1)), Some(Pick::Instead(0))]);
+    let lying = block.moves[0].version();
+    assert_eq!(lying.stand_in().map(|of| of.id.as_str()), Some("bridge"));
+    assert_eq!(
+        (lying.position(), lying.impact()),
+        (Position::Supine, Impact::None)
+    );
+    assert_eq!(lying.loads(), [Load::Supine], "asked by lying alone");
+}
+
 #[test]
 fn the_extent_is_that_of_the_expanded_class() {
     let many = |n: usize| vec!["\"squat\""; n].join(",");

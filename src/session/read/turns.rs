@@ -15,7 +15,11 @@ use super::values::{HIGHEST, TEXT};
 use super::words::like;
 use crate::time::Span;
 
-const USE: &[&str] = &["move", "work", "rest", "reps", "easier", "harder", "note"];
+const USE: &[&str] = &[
+    "move", "work", "rest", "reps", "easier", "harder", "instead", "note",
+];
+/// The lists of a move's versions, of which one is chosen.
+const LISTS: [&str; 3] = ["easier", "harder", "instead"];
 /// One minute: a move of an EMOM works for less.
 pub(super) const MINUTE: Span = Span::from_secs(60);
 
@@ -185,22 +189,25 @@ impl<'s> Reader<'s> {
             r.wrong(n, &format!("{l} takes the number of an option, such as 1"));
             None
         };
-        let easier = fields.maybe(self, "easier", read);
-        let harder = fields.maybe(self, "harder", read);
-        match (easier?, harder?) {
-            (None, None) => Some(None),
-            (Some(_), Some((_, at))) => {
-                let message = "`easier` and `harder` cannot both be chosen";
-                self.fault(at, message, "take one of them away");
+        let mut chosen = Vec::new();
+        for which in LISTS {
+            let number = fields.maybe(self, which, read)?;
+            chosen.extend(number.map(|(n, at)| (which, n, at)));
+        }
+        match chosen.as_slice() {
+            [] => Some(None),
+            [(which, n, at)] => {
+                let place = self.option_number(*n, at.clone(), of, which)?;
+                Some(Some(match *which {
+                    "easier" => Pick::Easier(place),
+                    "harder" => Pick::Harder(place),
+                    _ => Pick::Instead(place),
+                }))
+            }
+            [(first, ..), .., (last, _, at)] => {
+                let message = format!("`{first}` and `{last}` cannot both be chosen");
+                self.fault(at.clone(), message, "take one of them away");
                 None
-            }
-            (Some((n, at)), None) => {
-                let n = self.option_number(n, at, of, "easier")?;
-                Some(Some(Pick::Easier(n)))
-            }
-            (None, Some((n, at))) => {
-                let n = self.option_number(n, at, of, "harder")?;
-                Some(Some(Pick::Harder(n)))
             }
         }
     }
@@ -214,20 +221,24 @@ impl<'s> Reader<'s> {
         which: &str,
     ) -> Option<usize> {
         let of = of?;
-        let options = if which == "easier" {
-            &of.easier
-        } else {
-            &of.harder
+        let options = match which {
+            "easier" => &of.easier,
+            "harder" => &of.harder,
+            _ => &of.instead,
         };
         let index = usize::try_from(n).ok().and_then(|n| n.checked_sub(1));
         if let Some(index) = index.filter(|index| *index < options.len()) {
             return Some(index);
         }
         let id = clipped(&of.id);
+        let kind = match which {
+            "instead" => "`instead`",
+            which => which,
+        };
         let message = match options.len() {
-            0 => format!("`{id}` has no {which} option"),
-            1 => format!("`{id}` has one {which} option, there is no number {n}"),
-            many => format!("`{id}` has {many} {which} options, there is no number {n}"),
+            0 => format!("`{id}` has no {kind} option"),
+            1 => format!("`{id}` has one {kind} option, there is no number {n}"),
+            many => format!("`{id}` has {many} {kind} options, there is no number {n}"),
         };
         let calls: Vec<String> = (options.iter().enumerate())
             .map(|(i, option)| format!("{} {}", i + 1, option.call))

@@ -1,7 +1,7 @@
 //! Closed sets of words, and the word that somebody probably meant.
 
 use super::super::model::Order;
-use super::super::moves::{Impact, Load, Muscle, Position, Region, Sides};
+use super::super::terms::{Action, Impact, Load, Muscle, Position, Region, Side, Sides};
 
 /// A set of words that a file may use, most of them without quotes.
 pub(crate) trait Word: Copy + 'static {
@@ -38,7 +38,8 @@ macro_rules! word_set {
 
 word_set! {
     Position = "a position", Region = "a region", Load = "a load",
-    Impact = "an impact", Sides = "a way to share the sides"
+    Impact = "an impact", Sides = "a way to share the sides",
+    Action = "an action", Side = "a side"
 }
 
 /// Muscles are written by the names of the open data set, of which some are two words.

@@ -1,6 +1,7 @@
 //! Landing over random classes, against rules written down a second time.
 
+mod changes;
+mod least;
 mod plans;
 mod properties;
-mod samples;
-mod search;
+mod rules;

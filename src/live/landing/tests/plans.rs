@@ -4,7 +4,8 @@ use std::sync::Arc;
 
 use fastrand::Rng;
 
-use crate::plan::Timeline;
+use crate::live::landing::{Change, ChangeKind, apply};
+use crate::plan::{Placed, Timeline};
 use crate::session::{
     Block, Cueing, Impact, Move, Order, Part, Pattern, Position, Session, Sides, Step, Use,
 };
@@ -18,11 +19,45 @@ pub(super) struct Case {
     pub(super) room: Span,
 }
 
+impl Case {
+    /// The class with these changes done, one to the length of what runs among them.
+    pub(super) fn with(&self, changes: &[Change]) -> Timeline {
+        let all = self.plan.intervals();
+        let (begun, ahead) = all.split_at(all.len().min(self.n + 1));
+        let ahead: Vec<_> = ahead
+            .iter()
+            .map(|placed| placed.interval().clone())
+            .collect();
+        let begun_too = begun.iter().map(Placed::interval);
+        let ahead = apply(begun_too, &ahead, changes, &mut 0);
+        let mut begun = begun.to_vec();
+        for running in begun.iter_mut().skip(self.n) {
+            let length = changes.iter().rev().find_map(|change| match change.kind {
+                ChangeKind::Length(length) if change.id == running.id => Some(length),
+                _ => None,
+            });
+            let end = running.start + length.unwrap_or(running.span());
+            *running = Placed::stay(running.start, end, running.interval().clone());
+        }
+        self.plan.followed_by(begun, ahead)
+    }
+
+    /// How much of a class is left from where it is.
+    pub(super) fn left(&self, plan: &Timeline) -> Span {
+        plan.end() - self.at
+    }
+
+    /// The class with this much room.
+    pub(super) fn with_room(plan: Timeline, n: usize, at: Offset, room: Span) -> Self {
+        Self { plan, n, at, room }
+    }
+}
+
 pub(super) fn case(rng: &mut Rng, blocks: usize) -> Case {
     let plan = Timeline::of(&session(rng, blocks));
     let n = rng.usize(0..plan.intervals().len());
     let running = &plan.intervals()[n];
-    let at = running.start + Span::from_millis(rng.u64(0..running.length.millis()));
+    let at = running.start + Span::from_millis(rng.u64(0..running.span().millis()));
     let left = plan.total().less(at.span()).millis();
     let room = match rng.u8(0..10) {
         0 => rng.u64(0..=left * 2),
@@ -174,5 +209,6 @@ pub(super) fn a_move(name: &str, position: Position, equipment: &str) -> Move {
         form: vec![],
         easier: vec![],
         harder: vec![],
+        ..Move::default()
     }
 }

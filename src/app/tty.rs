@@ -1,0 +1,92 @@
+//! Listens to the terminal: what is typed and pasted, stamped with the moment at which it came.
+//!
+//! It reads the terminal itself, since the library that draws blocks in the middle of a sequence
+//! until the rest of it comes, and would keep every key and the size of the window waiting.
+
+use std::sync::mpsc::Sender;
+
+use super::clock::Clock;
+use super::strokes::Heard;
+use super::wires::Signal;
+
+fn tell(sender: &Sender<Signal>, heard: Vec<Heard>, hand: Clock) -> Result<(), ()> {
+    for heard in heard {
+        let signal = match heard {
+            Heard::Focus => Signal::Redraw,
+            heard => Signal::Heard(heard, hand.now()),
+        };
+        sender.send(signal).map_err(drop)?;
+    }
+    Ok(())
+}
+
+/// Until the terminal has gone, or nobody listens any more.
+#[cfg(unix)]
+pub(super) fn listen(sender: &Sender<Signal>, hand: Clock) {
+    use std::io::IsTerminal as _;
+
+    let stdin = std::io::stdin();
+    if stdin.is_terminal() {
+        listen_at(&stdin, sender, hand);
+    } else if let Ok(terminal) = std::fs::File::open("/dev/tty") {
+        listen_at(&terminal, sender, hand);
+    }
+}
+
+#[cfg(unix)]
+fn listen_at(terminal: &impl std::os::fd::AsFd, sender: &Sender<Signal>, hand: Clock) {
+    use rustix::event::{PollFd, PollFlags, Timespec, poll};
+    use rustix::io::{Errno, read};
+
+    let mut strokes = super::strokes::Strokes::default();
+    let mut bytes = [0; 1024];
+    loop {
+        let due = strokes.due().map(|due| hand.until(due));
+        let wait = due.and_then(|wait| Timespec::try_from(wait).ok());
+        let mut ready = [PollFd::new(terminal, PollFlags::IN)];
+        let heard = match poll(&mut ready, wait.as_ref()) {
+            Ok(0) => strokes.give_up(hand.now()),
+            Ok(_) => match read(terminal, &mut bytes) {
+                Ok(read @ 1..) => strokes.take(&bytes[..read], hand.now()),
+                Err(Errno::INTR | Errno::AGAIN) => continue,
+                _ => return,
+            },
+            Err(Errno::INTR | Errno::AGAIN) => continue,
+            Err(_) => return,
+        };
+        if tell(sender, heard, hand).is_err() {
+            return;
+        }
+    }
+}
+
+/// Elsewhere the console tells keys by itself, and the library reads them.
+#[cfg(not(unix))]
+pub(super) fn listen(sender: &Sender<Signal>, hand: Clock) {
+    use super::keys::Key;
+    use super::strokes::{Motion, Stroke};
+    use crossterm::event::{Event, KeyEventKind, KeyModifiers, read};
+
+    while let Ok(event) = read() {
+        let heard = match event {
+            Event::Key(key) => {
+                let plain = Key::plain(key.code);
+                let with_ctrl = key.modifiers.contains(KeyModifiers::CONTROL);
+                Heard::Stroke(Stroke {
+                    motion: match key.kind {
+                        KeyEventKind::Press => Motion::DownOrHeld,
+                        KeyEventKind::Repeat => Motion::Held,
+                        KeyEventKind::Release => Motion::Up,
+                    },
+                    ..Stroke::of(if with_ctrl { plain.with_ctrl() } else { plain })
+                })
+            }
+            Event::Paste(text) => Heard::Paste(text.replace(['\r', '\n', '\t'], " ")),
+            Event::Resize(..) | Event::FocusGained => Heard::Focus,
+            _ => continue,
+        };
+        if tell(sender, vec![heard], hand).is_err() {
+            return;
+        }
+    }
+}

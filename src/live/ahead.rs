@@ -1,0 +1,103 @@
+//! What the seconds lead to, for whoever looks at the screen: the pause or move behind them, the
+//! version that somebody needs, how long nothing need be said.
+
+use super::course::Running;
+use super::machine::{Live, State};
+use super::view::{MoveView, NextView, Stance, ThenView, VersionView};
+use crate::plan::Kind;
+use crate::time::{Offset, Span};
+
+/// A pause from which on the next move does not lead straight away: sent to the floor or to fetch
+/// things before it, people would be sent too early.
+const LONG_PAUSE: Span = Span::from_secs(30);
+
+impl Live {
+    /// What comes after the running interval.
+    pub(super) fn then(&self) -> Option<ThenView> {
+        self.course.now()?;
+        let after = self.course.left.ahead.next();
+        Some(match after {
+            None => ThenView::End,
+            Some(after) if after.kind.is_moving() => ThenView::Move,
+            Some(after) => {
+                let length = after.length.ceil_secs();
+                let is_long =
+                    !matches!(after.kind, Kind::Rest | Kind::Ready) || length >= LONG_PAUSE;
+                ThenView::Pause {
+                    kind: after.kind,
+                    length,
+                    is_long,
+                }
+            }
+        })
+    }
+
+    /// The minute of a block whose moves start each minute, and of how many.
+    pub(super) fn minute(&self) -> Option<(usize, usize)> {
+        let running = self.course.now()?;
+        let window = running.place.as_ref()?.window;
+        running.grid().map(|_| (window.nth, window.of))
+    }
+
+    /// How long nothing need be said, in the seconds that the figures count; nothing where words
+    /// are due, or none come any more.
+    pub(super) fn free(&self, here: Offset) -> Option<Span> {
+        let running = self
+            .course
+            .running()
+            .filter(|_| matches!(self.state, State::Running { .. }))?;
+        let prompts = &self.cues.prompts;
+        let next = prompts.partition_point(|prompt| prompt.until <= here);
+        let next = prompts.get(next)?;
+        (next.at > here).then(|| until(running, here, next.at))
+    }
+}
+
+/// From here to a place, so that it falls by one when the figures change.
+fn until(running: &Running, here: Offset, at: Offset) -> Span {
+    if running.interval.untimed {
+        let since = |place: Offset| place.since(running.start).whole();
+        return since(at).less(since(here));
+    }
+    let end = running.end();
+    let left = end.since(here).ceil_secs();
+    if at >= end {
+        left + at.since(end).whole()
+    } else {
+        left.less(end.since(at).ceil_secs())
+    }
+}
+
+/// The versions to have ready: for tonight's limits, else what everyone does now, else the easier
+/// one; of the move that comes where it comes soon, else of the one that is done.
+pub(super) fn version(
+    stance: Stance,
+    then: Option<ThenView>,
+    now: Option<&MoveView>,
+    next: Option<&NextView>,
+) -> Vec<VersionView> {
+    let is_far = matches!(then, Some(ThenView::Pause { is_long: true, .. }));
+    let coming = next.map(|next| &next.is);
+    let of = match stance {
+        Stance::Turning if !is_far => coming.or(now),
+        _ => now.or(coming),
+    };
+    let Some(of) = of else { return Vec::new() };
+    let marked = |words: &String| VersionView {
+        words: words.clone(),
+        marked: true,
+    };
+    if !of.spare.is_empty() {
+        return of.spare.iter().map(marked).collect();
+    }
+    let in_force = of.option.as_ref().map(|call| format!("everyone: {call}"));
+    let easier = of.easier.first().map(|call| format!("easier: {call}"));
+    let words = in_force.or(easier);
+    words
+        .into_iter()
+        .map(|words| VersionView {
+            words,
+            marked: false,
+        })
+        .collect()
+}

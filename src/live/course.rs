@@ -1,0 +1,313 @@
+//! The class as it runs: what has been taught, what runs, and what is ahead.
+//!
+//! What has been taught is a fact and stays where it is. What runs keeps its target and the moments
+//! at which people change sides, whatever is done to it. What is ahead has no place in time yet, so
+//! it is shared between the class and what can be taken back.
+
+use std::sync::Arc;
+
+use crate::plan::{Interval, Past, Placed, Timeline};
+use crate::time::{Offset, Span};
+
+/// A stay in an interval that is over.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Taught {
+    /// What was done, as it was to be when it began.
+    pub(super) interval: Arc<Interval>,
+    /// Where it began.
+    pub(super) start: Offset,
+    /// Where it was left.
+    pub(super) end: Offset,
+    /// Which visit of the interval it was a part of.
+    pub(super) visit: u32,
+    /// The change by which the instructor left it out, if she did.
+    pub(super) skipped: Option<u32>,
+}
+
+/// The interval that runs.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Running {
+    /// What is done, as it was to be when it began.
+    pub(super) interval: Arc<Interval>,
+    /// Where this stay in it began.
+    pub(super) start: Offset,
+    /// How much of it lay behind then: run before, or left out.
+    pub(super) into: Span,
+    /// How long it is to last, from its very beginning.
+    pub(super) target: Span,
+    /// When people change sides, from its very beginning.
+    pub(super) switch: Option<Span>,
+    /// When half of it is told, from its very beginning.
+    pub(super) half: Option<Span>,
+    /// A number for each time that an interval is begun; a stay that is taken up again keeps it.
+    pub(super) visit: u32,
+}
+
+impl Running {
+    /// The interval from its beginning.
+    pub(super) fn begun(interval: Arc<Interval>, start: Offset, visit: u32) -> Self {
+        let length = interval.length;
+        Self {
+            start,
+            into: Span::ZERO,
+            target: length,
+            switch: interval.switch_in(length),
+            half: interval.half_in(length),
+            visit,
+            interval,
+        }
+    }
+
+    /// The same visit, taken up at `at`, so far into the interval.
+    pub(super) fn taken_up(&self, at: Offset, into: Span) -> Self {
+        Self {
+            start: at,
+            into,
+            ..self.clone()
+        }
+    }
+
+    /// How far into the interval the class is.
+    pub(super) fn elapsed(&self, at: Offset) -> Span {
+        self.into + at.since(self.start)
+    }
+
+    /// Where it ends; of untimed work an estimate.
+    pub(super) fn end(&self) -> Offset {
+        self.start + self.target.less(self.into)
+    }
+
+    /// What is left of it.
+    pub(super) fn left(&self, at: Offset) -> Span {
+        self.end().since(at)
+    }
+
+    /// Which side people are on, if it has sides.
+    pub(super) fn side(&self, at: Offset) -> Option<u8> {
+        let switch = self.switch?;
+        Some(1 + u8::from(self.elapsed(at) >= switch))
+    }
+
+    /// The stay with its place in time.
+    pub(super) fn placed(&self) -> Placed {
+        let to_come = |after: Option<Span>| {
+            let after = after.filter(|&after| after > self.into && after < self.target);
+            after.map(|after| self.start + after.less(self.into))
+        };
+        let mut placed = Placed::stay(self.start, self.end(), self.interval.clone());
+        placed.switch_at = to_come(self.switch);
+        placed.half_at = to_come(self.half);
+        placed
+    }
+
+    fn left_at(&self, at: Offset) -> Taught {
+        Taught {
+            interval: self.interval.clone(),
+            start: self.start,
+            end: at,
+            visit: self.visit,
+            skipped: None,
+        }
+    }
+}
+
+/// How many of the intervals ahead are kept apart from the rest, at the most.
+const NEAR: usize = 64;
+
+/// What is ahead, next first. Going on costs nothing, and a change to what is next costs no more
+/// than what it changes.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Ahead {
+    /// The next few, the very next last.
+    near: Vec<Arc<Interval>>,
+    far: Arc<[Arc<Interval>]>,
+    from: usize,
+}
+
+impl Ahead {
+    pub(super) fn of(intervals: Vec<Arc<Interval>>) -> Self {
+        Self {
+            near: Vec::new(),
+            far: intervals.into(),
+            from: 0,
+        }
+    }
+
+    pub(super) fn len(&self) -> usize {
+        self.near.len() + self.far.len() - self.from
+    }
+
+    pub(super) fn iter(&self) -> impl DoubleEndedIterator<Item = &Arc<Interval>> {
+        self.near.iter().rev().chain(&self.far[self.from..])
+    }
+
+    pub(super) fn next(&self) -> Option<&Arc<Interval>> {
+        self.near.last().or_else(|| self.far.get(self.from))
+    }
+
+    pub(super) fn pop(&mut self) -> Option<Arc<Interval>> {
+        self.near.pop().or_else(|| {
+            let next = self.far.get(self.from).cloned();
+            self.from += usize::from(next.is_some());
+            next
+        })
+    }
+
+    pub(super) fn push(&mut self, interval: Arc<Interval>) {
+        self.replace(0, vec![interval]);
+    }
+
+    /// Puts these in place of the first `count`.
+    pub(super) fn replace(&mut self, count: usize, with: Vec<Arc<Interval>>) {
+        for _ in 0..count {
+            self.pop();
+        }
+        self.near.extend(with.into_iter().rev());
+        if self.near.len() > NEAR {
+            *self = Self::of(self.to_vec());
+        }
+    }
+
+    pub(super) fn to_vec(&self) -> Vec<Arc<Interval>> {
+        self.iter().cloned().collect()
+    }
+}
+
+impl PartialEq for Ahead {
+    fn eq(&self, other: &Self) -> bool {
+        self.len() == other.len()
+            && self
+                .iter()
+                .zip(other.iter())
+                .all(|(a, b)| Arc::ptr_eq(a, b) || a == b)
+    }
+}
+
+/// What is left of a class: what runs, and what is ahead. Where nothing runs, it is over.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(super) struct Remaining {
+    pub(super) running: Option<Running>,
+    pub(super) ahead: Ahead,
+    /// How many visits there have been.
+    pub(super) visits: u32,
+}
+
+impl Remaining {
+    /// Begins an interval.
+    pub(super) fn begin(&mut self, interval: Arc<Interval>, at: Offset) {
+        self.visits += 1;
+        self.running = Some(Running::begun(interval, at, self.visits));
+    }
+
+    /// Begins what comes next; where nothing does, nothing runs.
+    pub(super) fn begin_next(&mut self, at: Offset) {
+        self.running = None;
+        if let Some(next) = self.ahead.pop() {
+            self.begin(next, at);
+        }
+    }
+
+    /// What runs and is ahead, in order.
+    pub(super) fn intervals(&self) -> impl DoubleEndedIterator<Item = &Arc<Interval>> {
+        let running = self.running.iter().map(|running| &running.interval);
+        running.chain(self.ahead.iter())
+    }
+
+    /// The interval whose move the keys mean: this one while working, else the coming one.
+    pub(super) fn meant(&self) -> Option<&Arc<Interval>> {
+        self.intervals().find(|interval| interval.kind.is_moving())
+    }
+}
+
+/// The class as it runs.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Course {
+    pub(super) taught: Vec<Taught>,
+    /// What the class knows from what it was taught.
+    pub(super) past: Past,
+    pub(super) left: Remaining,
+}
+
+impl Course {
+    /// A class at its start.
+    pub(super) fn of(plan: &Timeline) -> Self {
+        let intervals = plan.intervals().iter();
+        let intervals = intervals.map(|placed| placed.interval().clone());
+        let mut left = Remaining {
+            ahead: Ahead::of(intervals.collect()),
+            ..Remaining::default()
+        };
+        left.begin_next(Offset::ZERO);
+        Self {
+            taught: Vec::new(),
+            past: Past::at_hand(plan.things()),
+            left,
+        }
+    }
+
+    pub(super) fn running(&self) -> Option<&Running> {
+        self.left.running.as_ref()
+    }
+
+    /// The running interval, if one runs.
+    pub(super) fn now(&self) -> Option<&Arc<Interval>> {
+        self.running().map(|running| &running.interval)
+    }
+
+    /// Leaves what runs, at `at`, and goes on with what is then left. A stay of no time leaves no
+    /// trace.
+    pub(super) fn leave(&mut self, at: Offset, left: Remaining) {
+        if let Some(stay) = self.left.running.take().filter(|stay| at > stay.start) {
+            self.past.add(&stay.interval);
+            self.taught.push(stay.left_at(at));
+        }
+        self.left = left;
+    }
+
+    /// Goes over from what runs to what comes next, at its end.
+    pub(super) fn go_over(&mut self) {
+        if let Some(stay) = self.left.running.take() {
+            let end = stay.end();
+            self.past.add(&stay.interval);
+            self.taught.push(stay.left_at(end));
+            self.left.begin_next(end);
+        }
+    }
+
+    /// Goes on with a stay that was left, at `at` now and at `left_at` then; where no time has
+    /// passed since, as if it never was.
+    pub(super) fn take_up(&mut self, stay: &Running, left_at: Offset, at: Offset) -> Running {
+        let is_it = |last: &&Taught| last.visit == stay.visit && last.end == at;
+        let just_left = self.taught.last().as_ref().is_some_and(is_it);
+        if left_at == at && (just_left || stay.start == at) {
+            if just_left {
+                self.taught.pop();
+            }
+            return stay.clone();
+        }
+        stay.taken_up(at, stay.elapsed(left_at))
+    }
+
+    /// The last interval in which people moved before the running one was first begun.
+    pub(super) fn moved_before(&self) -> Option<&Arc<Interval>> {
+        let id = self.now().map(|now| now.id);
+        let mut taught = self.taught.iter().rev().map(|stay| &stay.interval);
+        taught.find(|stay| stay.kind.is_moving() && Some(stay.id) != id)
+    }
+
+    /// The last interval in which people moved before what runs.
+    pub(super) fn last_moved(&self) -> Option<&Arc<Interval>> {
+        let mut taught = self.taught.iter().rev();
+        let moved = taught.find(|taught| taught.interval.kind.is_moving());
+        moved.map(|taught| &taught.interval)
+    }
+
+    /// The whole class with its places in time: as it was taught, and as it is to be.
+    pub(super) fn timeline(&self, class: &Timeline) -> Timeline {
+        let taught = self.taught.iter();
+        let stays = taught.map(|t| Placed::stay(t.start, t.end, t.interval.clone()));
+        let running = self.running().into_iter().map(Running::placed);
+        let ahead = self.left.ahead.iter().cloned();
+        class.followed_by(stays.chain(running).collect(), ahead)
+    }
+}

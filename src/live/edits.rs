@@ -1,0 +1,401 @@
+//! What each act makes of what is left of the class: a value in, another one out.
+//!
+//! A change either bends what is to come, or jumps: what runs is left at once. What the body needs
+//! between moves is kept by the gate, through which every change goes; here a change does only
+//! what it is for.
+
+use std::sync::Arc;
+
+use super::course::{Remaining, Running};
+use super::input::Harder;
+use crate::plan::{Interval, Kind, Timeline, least, need};
+use crate::session::{Cueing, Pick, Use};
+use crate::time::{Offset, Span};
+
+/// The least that `take` leaves, besides the count (common practice, no source).
+const TAKE_FLOOR: Span = Span::from_secs(3);
+/// The most an interval can be made to last.
+const LONGEST: Span = Span::from_secs(12 * 3600);
+
+/// What a change makes of the class.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Edit {
+    pub(super) left: Remaining,
+    /// Whether what ran is left at once.
+    pub(super) jump: bool,
+}
+
+impl Edit {
+    fn bend(left: Remaining) -> Self {
+        Self { left, jump: false }
+    }
+
+    fn jump(left: Remaining) -> Self {
+        Self { left, jump: true }
+    }
+}
+
+/// Why a change cannot be made, in words for the screen.
+pub(super) type Refusal = String;
+
+/// Leaves the running interval. In a grid the rest takes what the work leaves, so that the next
+/// start stays where it is.
+pub(super) fn go_on(left: &Remaining, at: Offset, next_id: &mut u32) -> Option<Edit> {
+    let running = left.running.as_ref()?;
+    let mut after = left.clone();
+    keep_grid(&mut after, running, running.left(at), next_id);
+    after.begin_next(at);
+    Some(Edit::jump(after))
+}
+
+/// Gives the rest of a grid what its work leaves.
+fn keep_grid(left: &mut Remaining, running: &Running, spare: Span, next_id: &mut u32) {
+    if running.interval.grid().is_none() || !running.interval.kind.is_moving() {
+        return;
+    }
+    match grid_rest(left, running) {
+        Some(rest) => {
+            let length = rest.length + spare;
+            left.ahead.replace(1, vec![with_length(&rest, length)]);
+        }
+        None if !spare.is_zero() => {
+            let rest = Interval {
+                kind: Kind::Rest,
+                length: spare,
+                moves: Arc::default(),
+                untimed: false,
+                ..running.interval.as_ref().clone()
+            };
+            left.ahead.push(numbered(&rest, next_id));
+        }
+        None => {}
+    }
+}
+
+/// The rest that fills the window of the grid in which a work runs.
+fn grid_rest(left: &Remaining, running: &Running) -> Option<Arc<Interval>> {
+    let next = left.ahead.next()?;
+    let same = next.block() == running.interval.block() && next.place == running.interval.place;
+    (next.kind == Kind::Rest && same).then(|| next.clone())
+}
+
+/// From the start of this interval again.
+pub(super) fn again(left: &Remaining, at: Offset) -> Option<Edit> {
+    let now = left.running.as_ref()?.interval.clone();
+    let mut after = left.clone();
+    after.begin(now, at);
+    Some(Edit::jump(after))
+}
+
+/// From the start of an earlier interval, and then this one again.
+pub(super) fn back_to(left: &Remaining, at: Offset, earlier: &Arc<Interval>) -> Option<Edit> {
+    let now = left.running.as_ref()?.interval.clone();
+    let mut after = left.clone();
+    after.ahead.push(now);
+    after.begin(earlier.clone(), at);
+    Some(Edit::jump(after))
+}
+
+/// Leaves out the move being done, or between moves the coming one with its rest; tells which.
+pub(super) fn skip(
+    left: &Remaining,
+    at: Offset,
+    next_id: &mut u32,
+) -> Option<(Edit, Arc<Interval>)> {
+    let now = &left.running.as_ref()?.interval;
+    if now.kind.is_moving() {
+        return Some((go_on(left, at, next_id)?, now.clone()));
+    }
+    let coming = left.ahead.iter().position(|next| next.kind.is_moving())?;
+    let mut first: Vec<_> = left.ahead.iter().take(coming + 2).cloned().collect();
+    let skipped = first.remove(coming);
+    let rests = first
+        .get(coming)
+        .is_some_and(|next| next.kind == Kind::Rest);
+    first.truncate(coming);
+    let mut after = left.clone();
+    after.ahead.replace(coming + 1 + usize::from(rests), first);
+    Some((Edit::bend(after), skipped))
+}
+
+/// So much more time in what runs. In a grid the rest gives it.
+pub(super) fn add(
+    left: &Remaining,
+    by: Span,
+    cueing: &Cueing,
+    mat_lies: bool,
+) -> Result<(Edit, Span), Refusal> {
+    let running = timed(left)?;
+    if running.target + by > LONGEST {
+        return Err(format!("nothing lasts longer than {LONGEST}"));
+    }
+    let mut after = left.clone();
+    let mut by = by;
+    if running.interval.grid().is_some() {
+        let rest = grid_rest(left, running).filter(|_| running.interval.kind.is_moving());
+        let rest = rest.ok_or("the next one starts on time")?;
+        let next = left.ahead.iter().find(|next| next.kind.is_moving());
+        let floor = next.map_or(Span::ZERO, |next| {
+            need(cueing, &running.interval.moves, next, mat_lies)
+        });
+        by = by.min(rest.length.less(floor.max(least(cueing))));
+        if by.is_zero() {
+            return Err("the next one starts on time, and the rest is short".to_owned());
+        }
+        after
+            .ahead
+            .replace(1, vec![with_length(&rest, rest.length.less(by))]);
+    }
+    set_target(&mut after, running.target + by);
+    Ok((Edit::bend(after), by))
+}
+
+/// So much less time in what runs, but the last seconds stay, and so does the second side. In a
+/// grid the rest takes it.
+pub(super) fn take(
+    left: &Remaining,
+    at: Offset,
+    by: Span,
+    cueing: &Cueing,
+    next_id: &mut u32,
+) -> Result<(Edit, Span), Refusal> {
+    let running = timed(left)?;
+    let moving = running.interval.kind.is_moving();
+    if running.interval.grid().is_some() && !moving {
+        return Err("the next one starts on time".to_owned());
+    }
+    let floor = TAKE_FLOOR.max(cueing.count_span());
+    let elapsed = running.elapsed(at);
+    let side_two = running.switch.filter(|&switch| switch > elapsed);
+    let least = side_two.unwrap_or(elapsed).max(elapsed) + floor;
+    let target = running.target.less(by).max(least.min(running.target));
+    let by = running.target.less(target);
+    if by.is_zero() {
+        return Err("already at its last seconds".to_owned());
+    }
+    let mut after = left.clone();
+    keep_grid(&mut after, running, by, next_id);
+    set_target(&mut after, target);
+    Ok((Edit::bend(after), by))
+}
+
+fn timed(left: &Remaining) -> Result<&Running, Refusal> {
+    let running = left.running.as_ref().ok_or("the class is over")?;
+    if running.interval.untimed {
+        return Err("this lasts until you go on".to_owned());
+    }
+    Ok(running)
+}
+
+fn set_target(left: &mut Remaining, target: Span) {
+    if let Some(running) = &mut left.running {
+        running.target = target;
+    }
+}
+
+/// The meant move one step easier or harder, here and wherever its part still has it.
+pub(super) fn step(left: &Remaining, way: Harder) -> Option<Edit> {
+    let meant = left.meant()?.clone();
+    let turn = meant.turn()?;
+    let pick = stepped(turn, way)?;
+    let alike = |interval: &Interval| {
+        interval.part == meant.part
+            && interval.moves.len() == meant.moves.len()
+            && interval
+                .turn()
+                .is_some_and(|other| other.of.id == turn.of.id)
+    };
+    let with_pick = |interval: &Arc<Interval>| {
+        if !alike(interval) {
+            return interval.clone();
+        }
+        let mut moves = interval.moves.to_vec();
+        moves[0] = Arc::new(Use {
+            pick,
+            ..moves[0].as_ref().clone()
+        });
+        Arc::new(Interval {
+            moves: moves.into(),
+            ..interval.as_ref().clone()
+        })
+    };
+    let mut after = left.clone();
+    if let Some(running) = &mut after.running {
+        running.interval = with_pick(&running.interval);
+    }
+    let numbered = left.ahead.iter().enumerate();
+    let last = numbered.filter(|(_, next)| alike(next)).last();
+    if let Some((last, _)) = last {
+        let first = left.ahead.iter().take(last + 1).map(with_pick).collect();
+        after.ahead.replace(last + 1, first);
+    }
+    Some(Edit::bend(after))
+}
+
+/// The move being done, or between moves the one just done, once more after itself, with the rest
+/// that its block has.
+pub(super) fn once_more(
+    left: &Remaining,
+    done: Option<&Arc<Interval>>,
+    rests: impl Fn(usize) -> Option<Arc<Interval>>,
+    next_id: &mut u32,
+) -> Option<Edit> {
+    let now = &left.running.as_ref()?.interval;
+    let mut after = left.clone();
+    let moves = now.kind.is_moving();
+    let again = if moves { now } else { done? };
+    let work = numbered(again, next_id);
+    let rest = || again.block().and_then(&rests);
+    let next = left.ahead.next();
+    let leads_on = next.filter(|next| next.kind == Kind::Rest && moves);
+    let (count, first) = match (leads_on, moves) {
+        (Some(rest), _) => {
+            let again = rest_after(again, rest);
+            (1, vec![rest.clone(), work, numbered(&again, next_id)])
+        }
+        (None, true) => {
+            let rest = rest().map(|rest| numbered(&rest_after(again, &rest), next_id));
+            (0, rest.into_iter().chain([work]).collect())
+        }
+        (None, false) => {
+            let ends = next.is_none_or(|next| !next.kind.is_moving());
+            let own = (now.kind == Kind::Rest && now.block() == again.block()).then(|| now.clone());
+            let rest = own.or_else(|| rest().filter(|_| !ends));
+            let rest = rest.map(|rest| numbered(&rest_after(again, &rest), next_id));
+            (0, std::iter::once(work).chain(rest).collect())
+        }
+    };
+    after.ahead.replace(count, first);
+    Some(Edit::bend(after))
+}
+
+/// A rest of its block as it follows a work: in a grid it fills the window of the work.
+fn rest_after(work: &Interval, rest: &Interval) -> Interval {
+    match work.grid() {
+        Some(every) => Interval {
+            length: every.less(work.length),
+            place: work.place.clone(),
+            ..rest.clone()
+        },
+        None => rest.clone(),
+    }
+}
+
+/// What is left of this pass left out; a recovery that ends it stays, and so does the rest that
+/// someone who works now needs before the next pass. Windows of a grid go whole.
+pub(super) fn drop_round(left: &Remaining) -> Option<Edit> {
+    let now = &left.running.as_ref()?.interval;
+    let here = now.pass()?;
+    let ahead = left.ahead.iter();
+    let pass: Vec<_> = ahead.take_while(|next| next.pass() == Some(here)).collect();
+    let last_work = pass.iter().rposition(|next| next.kind == Kind::Work)?;
+    let is_grid = now.grid().is_some();
+    let own = usize::from(is_grid && now.kind == Kind::Work && pass[0].kind == Kind::Rest);
+    let behind = pass[last_work + 1..].iter();
+    let rests = behind.take_while(|next| next.kind == Kind::Rest).count();
+    let end = match now.kind {
+        _ if is_grid => pass.len(),
+        Kind::Work => last_work + 1,
+        _ => last_work + 1 + rests,
+    };
+    let kept = pass[..own].iter().map(|rest| (*rest).clone()).collect();
+    let mut after = left.clone();
+    after.ahead.replace(end, kept);
+    Some(Edit::bend(after))
+}
+
+/// To the first interval of a part. One ahead is as the class now stands; this one and those
+/// behind begin anew as they were planned, and the parts after them stay as they now stand.
+pub(super) fn go_to(
+    left: &Remaining,
+    at: Offset,
+    part: usize,
+    original: &Timeline,
+) -> Option<Edit> {
+    let here = left.running.as_ref()?.interval.part;
+    let mut after = left.clone();
+    let ahead = left.ahead.iter().position(|next| next.part == part);
+    if let Some(first) = ahead.filter(|_| here != part) {
+        after.ahead.replace(first, Vec::new());
+    } else {
+        let planned = original.intervals().iter();
+        let again = planned.skip_while(|next| next.part != part);
+        let again = again.take_while(|next| next.part <= here.max(part));
+        let again: Vec<_> = again.map(|placed| placed.interval().clone()).collect();
+        let passed = left.ahead.iter().take_while(|next| next.part <= here);
+        if again.is_empty() {
+            return None;
+        }
+        after.ahead.replace(passed.count(), again);
+    }
+    after.begin_next(at);
+    Some(Edit::jump(after))
+}
+
+/// This much of the class left out from `at` on, but no work that lasts until the instructor
+/// moves on, and nothing after it. Nothing where such work runs.
+pub(super) fn leave_out(left: &Remaining, at: Offset, gap: Span) -> Option<Edit> {
+    let running = left
+        .running
+        .as_ref()
+        .filter(|running| !running.interval.untimed)?;
+    let mut after = left.clone();
+    if gap < running.left(at) {
+        after.running = Some(running.taken_up(at, running.elapsed(at) + gap));
+        return Some(Edit::jump(after));
+    }
+    let mut gap = gap.less(running.left(at));
+    while let Some(next) = after.ahead.next() {
+        if next.untimed || gap < next.length {
+            let into = if next.untimed { Span::ZERO } else { gap };
+            after.begin_next(at);
+            after.running = after.running.map(|begun| begun.taken_up(at, into));
+            return Some(Edit::jump(after));
+        }
+        gap = gap.less(next.length);
+        after.ahead.pop();
+    }
+    after.running = None;
+    Some(Edit::jump(after))
+}
+
+/// An interval that is to be this long.
+pub(super) fn with_length(interval: &Interval, length: Span) -> Arc<Interval> {
+    Arc::new(Interval {
+        length,
+        ..interval.clone()
+    })
+}
+
+fn numbered(interval: &Interval, next_id: &mut u32) -> Arc<Interval> {
+    let id = *next_id;
+    *next_id += 1;
+    Arc::new(Interval {
+        id,
+        ..interval.clone()
+    })
+}
+
+/// The option one step on, or nothing where there is none left that way.
+#[expect(
+    clippy::option_option,
+    reason = "whether there is a step, and the option or the plain move it leads to"
+)]
+fn stepped(turn: &Use, way: Harder) -> Option<Option<Pick>> {
+    let (easier, harder) = (turn.of.easier.len(), turn.of.harder.len());
+    match (way, turn.pick) {
+        (Harder::Easier, None | Some(Pick::Instead(_))) => {
+            (easier > 0).then_some(Some(Pick::Easier(0)))
+        }
+        (Harder::Harder, Some(Pick::Instead(_))) => Some(None),
+        (Harder::Easier, Some(Pick::Easier(n))) => {
+            (n + 1 < easier).then_some(Some(Pick::Easier(n + 1)))
+        }
+        (Harder::Easier, Some(Pick::Harder(n))) => Some(n.checked_sub(1).map(Pick::Harder)),
+        (Harder::Harder, None) => (harder > 0).then_some(Some(Pick::Harder(0))),
+        (Harder::Harder, Some(Pick::Harder(n))) => {
+            (n + 1 < harder).then_some(Some(Pick::Harder(n + 1)))
+        }
+        (Harder::Harder, Some(Pick::Easier(n))) => Some(n.checked_sub(1).map(Pick::Easier)),
+    }
+}

@@ -1,0 +1,209 @@
+//! The gate through which every change of the class goes: it keeps what a body needs between two
+//! moves.
+//!
+//! Where a change brings two moves together that did not follow one another, or takes time from
+//! between them, or sends people elsewhere than before, the pause between is made as long as the
+//! way needs: get down, get up, fetch, and hear what comes. A pause that was planned shorter stays
+//! as it was planned. Starts on a grid stay on it.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use super::course::{Remaining, Running};
+use crate::plan::{Interval, Kind, need, uses_mat};
+use crate::session::Cueing;
+use crate::time::{Offset, Span};
+
+/// What the gate must know of the class besides what is left of it.
+#[derive(Clone, Copy)]
+pub(super) struct Gate<'a> {
+    pub(super) at: Offset,
+    pub(super) cueing: &'a Cueing,
+    /// The last interval in which people moved before what runs, or ran.
+    pub(super) moved: Option<&'a Arc<Interval>>,
+    /// Whether a mat lies where it was used.
+    pub(super) mat_lies: bool,
+}
+
+/// The way to a move: from which one, how long the pause between is, and what it needs.
+#[derive(Clone, Copy)]
+struct Way {
+    from: Option<u32>,
+    /// What is left of it.
+    pause: Span,
+    /// With what is past of it.
+    whole: Span,
+    need: Span,
+}
+
+impl<'a> Gate<'a> {
+    /// What runs is left: whoever moves in it comes from there.
+    pub(super) fn leaves(&mut self, running: Option<&'a Running>) {
+        let now = running.map(|running| &running.interval);
+        if let Some(now) = now.filter(|now| now.kind.is_moving()) {
+            self.moved = Some(now);
+            self.mat_lies |= uses_mat(&now.moves);
+        }
+    }
+
+    /// Makes the pauses long enough that a change left too short.
+    pub(super) fn keep(&self, before: &Remaining, left: &mut Remaining, next_id: &mut u32) {
+        self.lengthen_pauses(before, left, false, next_id);
+    }
+
+    /// The same, where a change is taken back: what it brings together had a pause, however short,
+    /// and needs no more than that.
+    pub(super) fn restore(&self, before: &Remaining, left: &mut Remaining, next_id: &mut u32) {
+        self.lengthen_pauses(before, left, true, next_id);
+    }
+
+    fn lengthen_pauses(
+        &self,
+        before: &Remaining,
+        left: &mut Remaining,
+        restoring: bool,
+        next_id: &mut u32,
+    ) {
+        let same = same_end(before, left);
+        let known = self.ways(before, before.ahead.len() - same);
+        let known: HashMap<u32, Way> = known.into_iter().map(|(_, id, way)| (id, way)).collect();
+        let mut all: Option<Vec<Arc<Interval>>> = None;
+        let (mut grown, mut reach) = (0, 0);
+        for (at, id, way) in self.ways(left, left.ahead.len() - same) {
+            let floor = match known.get(&id).filter(|old| old.from == way.from) {
+                Some(old) => way.need.min(old.pause + way.need.less(old.need)),
+                None if restoring => way.need.min(way.whole),
+                None => way.need,
+            };
+            let lack = floor.less(way.pause);
+            if lack.is_zero() || self.is_within_a_grid(left, at) {
+                continue;
+            }
+            if at == 0
+                && let Some(running) = left.running.as_mut()
+                && !running.interval.kind.is_moving()
+                && running.interval.grid().is_none()
+            {
+                running.target += lack;
+                continue;
+            }
+            let all = all.get_or_insert_with(|| left.ahead.to_vec());
+            grown += usize::from(lengthen(all, at + grown, lack, next_id));
+            reach = at + grown + 1;
+        }
+        if let Some(mut all) = all {
+            all.truncate(reach);
+            left.ahead.replace(reach - grown, all);
+        }
+    }
+
+    /// Puts time to get there before what a jump leads to, where people move in it at once.
+    pub(super) fn lead_in(&self, from: Option<&Arc<Interval>>, left: &mut Remaining, id: &mut u32) {
+        let Some(running) = left.running.as_ref() else {
+            return;
+        };
+        let target = running.interval.clone();
+        if !target.kind.is_moving() {
+            return;
+        }
+        let moves = from.map_or(&[][..], |from| &from.moves);
+        let takes = need(self.cueing, moves, &target, self.mat_lies);
+        if takes.is_zero() {
+            return;
+        }
+        left.ahead.push(target.clone());
+        let ready = ready(&target, takes, id);
+        left.begin(ready, self.at);
+    }
+
+    /// The ways to the moves among the first `count` ahead, and to the first one after.
+    fn ways(&self, left: &Remaining, count: usize) -> Vec<(usize, u32, Way)> {
+        let mut ways = Vec::new();
+        let Some(running) = left.running.as_ref() else {
+            return ways;
+        };
+        let mut mat = self.mat_lies;
+        let (mut from, mut pause, mut past) = if running.interval.kind.is_moving() {
+            mat |= uses_mat(&running.interval.moves);
+            (Some(&running.interval), Span::ZERO, Span::ZERO)
+        } else {
+            let past = running.elapsed(self.at);
+            (self.moved, running.left(self.at), past)
+        };
+        for (at, next) in left.ahead.iter().enumerate() {
+            if !next.kind.is_moving() {
+                pause += next.length;
+                continue;
+            }
+            let moves = from.map_or(&[][..], |from| &from.moves);
+            let way = Way {
+                from: from.map(|from| from.id),
+                pause,
+                whole: past + pause,
+                need: need(self.cueing, moves, next, mat),
+            };
+            ways.push((at, next.id, way));
+            if at >= count {
+                break;
+            }
+            mat |= uses_mat(&next.moves);
+            (from, pause, past) = (Some(next), Span::ZERO, Span::ZERO);
+        }
+        ways
+    }
+
+    /// Whether a move and the one before it are of one grid, whose starts stay where they are.
+    fn is_within_a_grid(&self, left: &Remaining, at: usize) -> bool {
+        let Some(next) = left
+            .ahead
+            .iter()
+            .nth(at)
+            .filter(|next| next.grid().is_some())
+        else {
+            return false;
+        };
+        let running = left.running.as_ref().map(|running| &running.interval);
+        let before = left.ahead.iter().take(at);
+        let before = self.moved.into_iter().chain(running).chain(before);
+        let moved = before.filter(|before| before.kind.is_moving()).last();
+        moved.is_some_and(|moved| moved.block() == next.block())
+    }
+}
+
+/// How many intervals at the end are the very same.
+fn same_end(before: &Remaining, left: &Remaining) -> usize {
+    let pairs = before.ahead.iter().rev().zip(left.ahead.iter().rev());
+    pairs.take_while(|(a, b)| Arc::ptr_eq(a, b)).count()
+}
+
+/// Makes the pause before `at` longer; whether one had to be put there.
+fn lengthen(all: &mut Vec<Arc<Interval>>, at: usize, lack: Span, next_id: &mut u32) -> bool {
+    let pause = at.checked_sub(1).map(|before| &mut all[before]);
+    if let Some(pause) = pause.filter(|pause| !pause.kind.is_moving() && pause.grid().is_none()) {
+        *pause = Arc::new(Interval {
+            length: pause.length + lack,
+            ..pause.as_ref().clone()
+        });
+        return false;
+    }
+    let ready = ready(&all[at], lack, next_id);
+    all.insert(at, ready);
+    true
+}
+
+/// Time to get to a move that no plan had.
+fn ready(target: &Interval, length: Span, next_id: &mut u32) -> Arc<Interval> {
+    let id = *next_id;
+    *next_id += 1;
+    Arc::new(Interval {
+        id,
+        kind: Kind::Ready,
+        length,
+        planned: length,
+        part: target.part,
+        place: None,
+        moves: Arc::default(),
+        say: "".into(),
+        untimed: false,
+    })
+}

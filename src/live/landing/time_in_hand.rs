@@ -1,0 +1,204 @@
+//! What can be done with time in hand: longer pauses, or one more round.
+//!
+//! The instructor chooses; here is only worked out what there is to choose from.
+
+use std::collections::HashSet;
+use std::ops::Range;
+
+use super::draft::{Copied, Draft};
+use super::left::Left;
+use crate::plan::{Kind, Placed, Shape};
+use crate::time::Span;
+
+pub(super) fn choices(left: &Left<'_>, in_hand: Span) -> Vec<Draft> {
+    let with = |copies: Vec<Copied>| {
+        let more: Span = copies.iter().map(|copy| copy.length).sum();
+        let mut draft = Draft {
+            copies,
+            ..Draft::default()
+        };
+        draft.give_back(left, in_hand.less(more));
+        (more <= in_hand).then_some(draft)
+    };
+    let longer = with(Vec::new());
+    let round = one_more(left, in_hand).and_then(with);
+    longer.into_iter().chain(round).collect()
+}
+
+/// One more round of the last block that is not over and has rounds.
+fn one_more(left: &Left<'_>, in_hand: Span) -> Option<Vec<Copied>> {
+    let range = last_block(left.all, left.n)?;
+    let shape = left.all[range.start].place.as_ref()?.shape;
+    let of = as_last_taught(left.all, range);
+    let block = Block { left, of: &of };
+    match shape {
+        Shape::Grid { every } => block.windows(every, in_hand),
+        Shape::Rounds => block.round(),
+        Shape::Sets => block.sets(),
+        Shape::Window => None,
+    }
+}
+
+/// Where the last block with rounds lies, if any of it runs or is ahead.
+fn last_block(all: &[Placed], n: usize) -> Option<Range<usize>> {
+    let mut end = all.len();
+    while end > n {
+        let Some(place) = &all[end - 1].place else {
+            end -= 1;
+            continue;
+        };
+        let is_of_block = |&i: &usize| all[i].block() == Some(place.block);
+        let start = (0..end).rev().take_while(is_of_block).last()?;
+        if place.shape != Shape::Window {
+            return Some(start..end);
+        }
+        end = start;
+    }
+    None
+}
+
+/// The intervals of a block, each once, where it was begun anew the last time.
+fn as_last_taught(all: &[Placed], range: Range<usize>) -> Vec<usize> {
+    let mut seen = HashSet::new();
+    let mut of: Vec<usize> = range.rev().filter(|&i| seen.insert(all[i].id)).collect();
+    of.reverse();
+    of
+}
+
+/// A block that may get more, by the places of its intervals.
+struct Block<'a> {
+    left: &'a Left<'a>,
+    of: &'a [usize],
+}
+
+impl Block<'_> {
+    fn round_of(&self, i: usize) -> usize {
+        let place = self.left.all[i].place.as_ref();
+        place.map_or(0, |place| place.round.nth)
+    }
+
+    fn place_of(&self, i: usize) -> usize {
+        let place = self.left.all[i].place.as_ref();
+        place.map_or(0, |place| place.place.nth)
+    }
+
+    fn works(&self) -> Vec<usize> {
+        let is_work = |&i: &usize| self.left.all[i].kind == Kind::Work;
+        self.of.iter().copied().filter(is_work).collect()
+    }
+
+    fn copied(&self, of: usize, after: usize, round: usize) -> Copied {
+        let length = self.left.all[of].planned;
+        Copied {
+            of,
+            after,
+            length,
+            round,
+        }
+    }
+
+    /// The pause of the block that leads to one of its works.
+    fn lead(&self, work: usize) -> Vec<usize> {
+        let before = self.of.iter().copied().rev().filter(|&i| i < work);
+        let mut lead: Vec<usize> = before.take_while(|&i| !self.left.is_moving(i)).collect();
+        lead.reverse();
+        lead
+    }
+
+    /// The rest of a work's window.
+    fn rest(&self, work: usize) -> Vec<usize> {
+        let behind = self.of.iter().copied().filter(|&i| i > work);
+        behind.take_while(|&i| !self.left.is_moving(i)).collect()
+    }
+
+    /// As many whole windows as there is time for, of the moves whose turn it is.
+    fn windows(&self, every: Span, in_hand: Span) -> Option<Vec<Copied>> {
+        let (&end, &last) = (self.of.last()?, self.works().last()?);
+        let place = self.left.all[last].place.as_ref()?;
+        let by_place = self.last_by_place();
+        let count = in_hand.millis().checked_div(every.millis())?;
+        let count = usize::try_from(count).unwrap_or(usize::MAX);
+        let windows: Vec<(usize, usize)> = (place.window.nth..)
+            .take(count)
+            .map_while(|nth| {
+                let work = *by_place.get(nth % place.place.of)?;
+                Some((work?, nth / place.place.of + 1))
+            })
+            .collect();
+        let last_fits = |&count: &usize| self.leaves_time(windows[count - 1].0, end);
+        let count = (1..=windows.len()).rev().find(last_fits)?;
+        let mut copies = Vec::new();
+        for &(work, round) in &windows[..count] {
+            let window = std::iter::once(work).chain(self.rest(work));
+            copies.extend(window.map(|i| self.copied(i, end, round)));
+        }
+        Some(copies)
+    }
+
+    /// The last work of each of the block's moves.
+    fn last_by_place(&self) -> Vec<Option<usize>> {
+        let mut by_place = Vec::new();
+        for work in self.works() {
+            let nth = self.place_of(work);
+            by_place.resize(by_place.len().max(nth), None);
+            if let Some(of_place) = nth.checked_sub(1).and_then(|at| by_place.get_mut(at)) {
+                *of_place = Some(work);
+            }
+        }
+        by_place
+    }
+
+    /// Whether what follows the block comes no sooner than the change to it takes, or than it was
+    /// to come, where the block ends with a copy of this work's window.
+    fn leaves_time(&self, work: usize, end: usize) -> bool {
+        let left = self.left;
+        let Some(next) = left.move_behind(end) else {
+            return true;
+        };
+        let need = left.need(Some(work), next);
+        let after = left.pause(end + 1, next, need, Placed::span);
+        let planned = |i: usize| left.all[i].planned;
+        let rest = |of: Vec<usize>| of.into_iter().map(planned).sum::<Span>();
+        let today = rest(self.lead(end + 1)) + after;
+        rest(self.rest(work)) + after >= need.min(today)
+    }
+
+    /// The last round, with the pause that led to it; after a single round a rest leads to the
+    /// next.
+    fn round(&self) -> Option<Vec<Copied>> {
+        let (&end, works) = (self.of.last()?, self.works());
+        let last = works.iter().map(|&work| self.round_of(work)).max()?;
+        let first = *works.iter().find(|&&work| self.round_of(work) == last)?;
+        let copied = |i: usize| self.copied(i, end, last + 1);
+        let mut copies: Vec<Copied> = if works[0] == first {
+            let is_rest = |&&i: &&usize| self.left.all[i].kind == Kind::Rest;
+            let rest = copied(*self.of.iter().rev().find(is_rest)?);
+            let need = self.left.need(works.last().copied(), first);
+            let length = rest.length.max(need);
+            vec![Copied { length, ..rest }]
+        } else {
+            self.lead(first).into_iter().map(copied).collect()
+        };
+        copies.extend(self.of.iter().copied().filter(|&i| i >= first).map(copied));
+        Some(copies)
+    }
+
+    /// One more set of each move, where none has had its last yet.
+    fn sets(&self) -> Option<Vec<Copied>> {
+        let works = self.works();
+        let last = works.iter().map(|&work| self.round_of(work)).max()?;
+        let (mut copies, mut places) = (Vec::new(), HashSet::new());
+        for work in works.into_iter().rev() {
+            let is_last = self.round_of(work) == last && places.insert(self.place_of(work));
+            if is_last && work < self.left.n {
+                return None;
+            }
+            if is_last {
+                let set = self.lead(work).into_iter().chain([work]);
+                copies.push(set.map(|i| self.copied(i, work, last + 1)).collect());
+            }
+        }
+        let copies: Vec<Vec<Copied>> = copies;
+        Some(copies.into_iter().rev().flatten().collect())
+    }
+}

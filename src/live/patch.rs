@@ -1,0 +1,227 @@
+//! The difference that a change made to what is left of the class, and how it is taken back.
+//!
+//! It names intervals by their own numbers, never by their places: whatever was taught since, or
+//! changed besides, what is still ahead is found again. What has begun stays as it is.
+
+use std::collections::{HashMap, HashSet};
+use std::sync::Arc;
+
+use super::course::{Remaining, Running};
+use crate::plan::Interval;
+use crate::time::Span;
+
+/// One thing that a change did.
+#[derive(Clone, Debug, PartialEq)]
+enum Step {
+    /// An interval was put in.
+    Put(u32),
+    /// An interval was left out, before the one with this number, or at the end.
+    Gone(Arc<Interval>, Option<u32>),
+    /// An interval became another.
+    Other(Arc<Interval>, Arc<Interval>),
+}
+
+/// What a change did, small enough to keep a hundred.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(super) struct Patch {
+    steps: Vec<Step>,
+    /// The visit that ran.
+    visit: Option<u32>,
+    /// The visit that ran, and its target before and after.
+    target: Option<(u32, Span, Span)>,
+    /// The visit that ran, and what was done in it before and after.
+    running: Option<(u32, Arc<Interval>, Arc<Interval>)>,
+}
+
+impl Patch {
+    /// What makes the one of the other, where the same visit runs in both.
+    pub(super) fn between(before: &Remaining, after: &Remaining) -> Self {
+        let mut patch = Self {
+            steps: steps(before, after),
+            visit: before.running.as_ref().map(|running| running.visit),
+            ..Self::default()
+        };
+        if let (Some(old), Some(new)) = (&before.running, &after.running) {
+            patch.target =
+                (old.target != new.target).then_some((old.visit, old.target, new.target));
+            let other = old.interval != new.interval;
+            patch.running = other.then(|| (old.visit, old.interval.clone(), new.interval.clone()));
+        }
+        patch
+    }
+
+    /// What is left of the class with this taken back; nothing where it is too late. Of a change
+    /// that is worth it in part, what can still be taken back is; any other whole or not at all.
+    pub(super) fn taken_back(&self, left: &Remaining, in_part: bool) -> Option<Remaining> {
+        let mut back = left.clone();
+        let mut done = 0;
+        if let Some(running) = &mut back.running {
+            done += self.take_back_running(running);
+        }
+        if !self.steps.is_empty() {
+            let ahead = left.ahead.to_vec();
+            if !self.all_put_are_in(&ahead) || self.is_any_back(left) {
+                return None;
+            }
+            let (ahead, undone) = self.unstepped(ahead);
+            done += undone;
+            back.ahead.replace(left.ahead.len(), ahead);
+        }
+        let all = self.steps.len()
+            + usize::from(self.target.is_some())
+            + usize::from(self.is_other_move());
+        (done == all || in_part && done > 0).then_some(back)
+    }
+
+    fn take_back_running(&self, running: &mut Running) -> usize {
+        let mut done = 0;
+        let visit = running.visit;
+        if let Some((_, was, now)) = self.target.filter(|target| target.0 == visit) {
+            running.target = (running.target + was).less(now);
+            done += 1;
+        }
+        if let Some((_, was, now)) = self.running.as_ref().filter(|of| of.0 == visit) {
+            running.interval = was.clone();
+            done += usize::from(was.moves != now.moves);
+        }
+        let begun_since = self.visit.is_some_and(|then| then < visit);
+        let own = self.steps.iter().find_map(|step| match step {
+            Step::Other(was, now) if now.id == running.interval.id => Some((was, now)),
+            _ => None,
+        });
+        if let Some((was, now)) = own.filter(|_| begun_since) {
+            running.target = (running.target + was.length).less(now.length);
+            running.interval = undone(&running.interval, was, now);
+            done += 1;
+        }
+        done
+    }
+
+    /// Whether something else was done in what ran, not only counted otherwise.
+    fn is_other_move(&self) -> bool {
+        let running = self.running.as_ref();
+        running.is_some_and(|(_, was, now)| was.moves != now.moves)
+    }
+
+    fn put(&self) -> impl Iterator<Item = u32> {
+        self.steps.iter().filter_map(|step| match step {
+            Step::Put(id) => Some(*id),
+            _ => None,
+        })
+    }
+
+    fn all_put_are_in(&self, ahead: &[Arc<Interval>]) -> bool {
+        let put: HashSet<u32> = self.put().collect();
+        let there = ahead.iter().filter(|next| put.contains(&next.id));
+        there.count() == put.len()
+    }
+
+    /// Whether something that was left out has come back since by another way.
+    fn is_any_back(&self, left: &Remaining) -> bool {
+        let gone = self.steps.iter().filter_map(|step| match step {
+            Step::Gone(was, _) => Some(was.id),
+            _ => None,
+        });
+        let gone: HashSet<u32> = gone.collect();
+        !gone.is_empty() && left.intervals().any(|next| gone.contains(&next.id))
+    }
+
+    /// These intervals with the steps taken back, and how many of them could be.
+    fn unstepped(&self, ahead: Vec<Arc<Interval>>) -> (Vec<Arc<Interval>>, usize) {
+        let put: HashSet<u32> = self.put().collect();
+        let mut others: HashMap<u32, (&Arc<Interval>, &Arc<Interval>)> = HashMap::new();
+        let mut gone: HashMap<Option<u32>, &Arc<Interval>> = HashMap::new();
+        for step in &self.steps {
+            match step {
+                Step::Other(was, now) => drop(others.insert(now.id, (was, now))),
+                Step::Gone(was, before) => drop(gone.insert(*before, was)),
+                Step::Put(_) => {}
+            }
+        }
+        let mut done = put.len();
+        let mut out = Vec::with_capacity(ahead.len() + gone.len());
+        for next in ahead.into_iter().filter(|next| !put.contains(&next.id)) {
+            done += put_before(Some(next.id), &gone, &mut out);
+            out.push(match others.get(&next.id) {
+                Some((was, now)) => {
+                    done += 1;
+                    undone(&next, was, now)
+                }
+                None => next,
+            });
+        }
+        done += put_before(None, &gone, &mut out);
+        (out, done)
+    }
+}
+
+/// Puts back what was left out before an interval, the first of it first.
+fn put_before(
+    id: Option<u32>,
+    gone: &HashMap<Option<u32>, &Arc<Interval>>,
+    out: &mut Vec<Arc<Interval>>,
+) -> usize {
+    let first = out.len();
+    let mut before = id;
+    while let Some(&was) = gone.get(&before) {
+        out.push(was.clone());
+        before = Some(was.id);
+    }
+    out[first..].reverse();
+    out.len() - first
+}
+
+/// An interval as it is, with what a change made of it taken back.
+fn undone(next: &Arc<Interval>, was: &Arc<Interval>, now: &Arc<Interval>) -> Arc<Interval> {
+    if Arc::ptr_eq(next, now) || next == now {
+        return was.clone();
+    }
+    let mut back = next.as_ref().clone();
+    if was.length != now.length {
+        back.length = was.length;
+    }
+    if was.moves != now.moves {
+        back.moves = was.moves.clone();
+    }
+    if was.place != now.place {
+        back.place.clone_from(&was.place);
+    }
+    Arc::new(back)
+}
+
+fn steps(before: &Remaining, after: &Remaining) -> Vec<Step> {
+    let same = |a: &Arc<Interval>, b: &Arc<Interval>| Arc::ptr_eq(a, b);
+    let (old, new) = (&before.ahead, &after.ahead);
+    let head = old.iter().zip(new.iter());
+    let head = head.take_while(|(a, b)| same(a, b)).count();
+    let shorter = old.len().min(new.len()) - head;
+    let tail = old.iter().rev().zip(new.iter().rev()).take(shorter);
+    let tail = tail.take_while(|(a, b)| same(a, b)).count();
+    let old: Vec<_> = old.iter().skip(head).take(old.len() - head).collect();
+    let (old, following) = old.split_at(old.len() - tail);
+    let new: Vec<_> = new
+        .iter()
+        .skip(head)
+        .take(new.len() - head - tail)
+        .collect();
+    differing(old, &new, following.first().map(|next| next.id))
+}
+
+fn differing(old: &[&Arc<Interval>], new: &[&Arc<Interval>], following: Option<u32>) -> Vec<Step> {
+    let now: HashMap<u32, &Arc<Interval>> = new.iter().map(|next| (next.id, *next)).collect();
+    let was: HashSet<u32> = old.iter().map(|next| next.id).collect();
+    let mut steps: Vec<Step> = Vec::new();
+    for (at, interval) in old.iter().enumerate() {
+        match now.get(&interval.id) {
+            Some(now) if now == interval => {}
+            Some(now) => steps.push(Step::Other((*interval).clone(), (*now).clone())),
+            None => {
+                let before = old.get(at + 1).map(|next| next.id).or(following);
+                steps.push(Step::Gone((*interval).clone(), before));
+            }
+        }
+    }
+    let put = new.iter().filter(|next| !was.contains(&next.id));
+    steps.extend(put.map(|next| Step::Put(next.id)));
+    steps
+}

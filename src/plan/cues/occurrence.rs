@@ -1,0 +1,213 @@
+//! A coming move as the class meets it: how often it came before, where the body comes from, what
+//! must be fetched, and so how long ahead it must be announced.
+//!
+//! Everything here depends only on the moves before it and a look ahead in its block, so that the
+//! plan of what is left of a class is the end of the whole plan. What is said about the move is
+//! not known here.
+
+use super::options::Offer;
+use super::past::History;
+use crate::plan::interval::{Interval, Kind, Shape};
+use crate::plan::timeline::{Placed, Timeline};
+use crate::plan::transition::{Body, Transition, is_of_the_room};
+use crate::session::{Cueing, Position, Use};
+use crate::time::Span;
+
+/// An interval in which people move, with what the class already knows of it.
+#[derive(Clone, Debug)]
+pub(super) struct Occurrence<'a> {
+    /// Its place in the timeline.
+    pub(super) at: usize,
+    pub(super) interval: &'a Placed,
+    /// The move as it is used there.
+    pub(super) used: &'a Use,
+    /// How many times the move came before.
+    pub(super) times: usize,
+    /// The way to it.
+    pub(super) way: Transition<'a>,
+    /// What must be brought for the later moves of the block that begins with it.
+    pub(super) bring: Vec<&'a str>,
+    /// The easier version to offer, of each move of a circuit.
+    pub(super) easier: Vec<(&'a Use, Offer<'a>)>,
+    /// The harder version to offer.
+    pub(super) harder: Option<Offer<'a>>,
+    /// What everyone has at hand.
+    pub(super) things: &'a [String],
+    /// How often the same move comes again right after it in its block, counted up to two.
+    pub(super) to_go: usize,
+    /// The moving interval before it.
+    pub(super) before: Option<&'a Interval>,
+}
+
+impl Occurrence<'_> {
+    /// Least time between the end of its preview and its start.
+    pub(super) fn lead(&self, cueing: &Cueing) -> Span {
+        self.way.lead(cueing)
+    }
+
+    /// Whether it comes off the wall.
+    pub(super) fn is_off_the_wall(&self) -> bool {
+        self.way.from == Position::Wall && self.way.body == Body::Shift
+    }
+
+    /// Whether it is the very move that was done just before, whatever is noted of it.
+    pub(super) fn is_same_again(&self) -> bool {
+        let before = self.before.filter(|b| b.kind == self.interval.kind);
+        before.is_some_and(|before| is_alike(before, self.interval))
+    }
+
+    /// Whether it is a round of the same move right after the round before.
+    pub(super) fn is_next_round(&self) -> bool {
+        let place = |interval: &'_ Interval| {
+            let place = interval.place.as_ref();
+            place.map(|place| (place.block, place.place, place.round.nth))
+        };
+        let before = self.before.and_then(place);
+        let one_on = before.map(|(block, at, round)| (block, at, round + 1));
+        self.is_same_again() && one_on.is_some() && one_on == place(self.interval)
+    }
+
+    /// Whether its preview says that it is the last of many rounds.
+    pub(super) fn is_told_as_last(&self) -> bool {
+        let many = self
+            .interval
+            .place
+            .as_ref()
+            .is_some_and(|place| place.round.of > 2);
+        many && self.to_go == 0 && self.is_next_round() && self.new_note().is_none()
+    }
+
+    /// The planner's word for this place, said in the first round.
+    pub(super) fn note(&self) -> Option<&str> {
+        let place = self.interval.place.as_ref();
+        let first = place.is_none_or(|place| place.round.nth == 1);
+        let note = self.used.note.as_deref().filter(|_| first)?;
+        let option = self.used.option().map_or("", |option| &option.call);
+        (!says(option, note)).then_some(note)
+    }
+
+    /// The note, where it is all that is new in a move that comes again.
+    pub(super) fn new_note(&self) -> Option<&str> {
+        let before = self.before.and_then(Interval::turn)?;
+        let note = self.note().filter(|_| self.is_same_again())?;
+        (before.note.as_deref() != Some(note)).then_some(note)
+    }
+
+    /// Whether a block begins with it.
+    pub(super) fn opens_block(&self) -> bool {
+        let own = self.interval.block();
+        own.is_some() && self.before.and_then(Interval::block) != own
+    }
+
+    /// Whether a block ended before it.
+    pub(super) fn leaves_block(&self) -> bool {
+        self.before.and_then(Interval::block) != self.interval.block()
+    }
+
+    /// Whether a later round of all moves begins with it.
+    pub(super) fn opens_round(&self) -> bool {
+        let place = |interval: Option<&Interval>| interval.and_then(|i| i.place.clone());
+        match (place(self.before), place(Some(self.interval))) {
+            (Some(before), Some(now)) => {
+                before.block == now.block
+                    && before.round.nth != now.round.nth
+                    && (now.place.of == 1 || now.shape != Shape::Sets)
+            }
+            _ => false,
+        }
+    }
+
+    /// Whether it is the first of a warm-up or cool-down.
+    pub(super) fn opens_part(&self) -> bool {
+        self.interval.kind != Kind::Work && self.before.is_none_or(|b| b.kind != self.interval.kind)
+    }
+}
+
+/// Whether a text has every word of another, but for articles.
+fn says(text: &str, other: &str) -> bool {
+    let words = |text: &str| -> Vec<String> {
+        let words = text.split(|c: char| !c.is_alphanumeric());
+        words.map(str::to_lowercase).collect()
+    };
+    let said = words(text);
+    let is_article = |word: &str| matches!(word, "" | "a" | "an" | "the");
+    let mut others = words(other).into_iter();
+    others.all(|word| is_article(&word) || said.contains(&word))
+}
+
+/// Whether two intervals have the same one move in the same version.
+fn is_alike(a: &Interval, b: &Interval) -> bool {
+    match (&a.moves[..], &b.moves[..]) {
+        ([a], [b]) => a.pick == b.pick && (std::sync::Arc::ptr_eq(&a.of, &b.of) || a.of == b.of),
+        _ => false,
+    }
+}
+
+/// Whether people really move in it: an interval cut to nothing does not come.
+pub(super) fn comes(interval: &Placed) -> bool {
+    interval.kind.is_moving() && interval.turn().is_some() && !interval.length.is_zero()
+}
+
+impl<'a> Occurrence<'a> {
+    /// The move of interval `at`, seen from what came before it.
+    pub(super) fn of(timeline: &'a Timeline, at: usize, history: &History<'a>) -> Option<Self> {
+        let interval = &timeline.intervals()[at];
+        let used = interval.turn()?;
+        let before = history.last();
+        let moves = before.map_or(&[][..], |before| &before.moves);
+        let (easier, harder) = history.offers(interval);
+        let mut occurrence = Self {
+            at,
+            interval,
+            used,
+            times: history.times(interval, &used.of.id),
+            way: Transition::between(moves, &interval.moves, history.mat_lies()),
+            bring: Vec::new(),
+            easier,
+            harder,
+            things: timeline.things(),
+            to_go: to_go(timeline, at),
+            before,
+        };
+        if occurrence.opens_block() {
+            occurrence.bring = bring(timeline, &occurrence, history);
+        }
+        Some(occurrence)
+    }
+}
+
+/// What the first pass of a block that begins with `first` needs and nobody had so far: what is
+/// needed after a recovery is fetched in it.
+fn bring<'a>(
+    timeline: &'a Timeline,
+    first: &Occurrence<'a>,
+    history: &History<'a>,
+) -> Vec<&'a str> {
+    let block = first.interval.block();
+    let mut out = Vec::new();
+    for interval in timeline.intervals()[first.at..]
+        .iter()
+        .take_while(|interval| interval.block() == block)
+        .take_while(|interval| interval.kind != Kind::Recovery)
+    {
+        for thing in interval.moves.iter().flat_map(|turn| turn.equipment()) {
+            let here = first.way.fetch.contains(&thing) || history.had(thing);
+            if !here && !is_of_the_room(thing) && !out.contains(&thing) {
+                out.push(thing);
+            }
+        }
+    }
+    out
+}
+
+/// How often the move of interval `at` comes again right after itself in its block, up to two.
+fn to_go(timeline: &Timeline, at: usize) -> usize {
+    let intervals = timeline.intervals();
+    let block = intervals[at].block();
+    let after = intervals[at + 1..].iter();
+    let after = after.take_while(|next| block.is_some() && next.block() == block);
+    let moves = after.filter(|next| comes(next)).take(2);
+    moves
+        .take_while(|next| is_alike(&intervals[at], next))
+        .count()
+}

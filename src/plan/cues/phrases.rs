@@ -1,0 +1,417 @@
+//! The wording of prompts: what an instructor says out loud, and nothing she would not.
+//!
+//! It refuses to know when it is said. Plain words, the thing first, no filler, nothing at random.
+
+use std::sync::Arc;
+
+use super::occurrence::Occurrence;
+use super::options::Offer;
+use crate::plan::interval::{Interval, Kind};
+use crate::plan::speech::{number, span};
+use crate::plan::transition::Body;
+use crate::session::{Load, Position, Room, Use, choose};
+use crate::time::Span;
+
+/// How many words a prompt may spend.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Words {
+    Full,
+    Short,
+}
+
+/// The coming move by name, where the body goes, what to put down and take.
+pub(super) fn preview(turn: &Occurrence, words: Words) -> String {
+    let mut said = lead_in(turn, words);
+    let option = turn.used.option().filter(|_| !turn.is_same_again());
+    if let Some(option) = option {
+        said = said + ", " + &option.call;
+    }
+    if !turn.way.put_away.is_empty() {
+        said = said + ", " + &list(&turn.way.put_away) + " down";
+    }
+    if let Some(place) = to_position(turn, words).filter(|place| !tells(turn, &said, place)) {
+        said = said + ", " + &place;
+    }
+    if !turn.way.fetch.is_empty() {
+        said = said + ", " + &take(&turn.way.fetch);
+    }
+    said
+}
+
+fn lead_in(turn: &Occurrence, words: Words) -> String {
+    let brief = words == Words::Short;
+    if turn.interval.is_circuit() {
+        return format!("as many rounds as you can, {} first", turn.used.of.call);
+    }
+    let call = counted(turn.used);
+    match turn.interval.kind {
+        Kind::WarmUp if turn.opens_part() && !brief => format!("warm-up, {call} first"),
+        Kind::CoolDown if turn.opens_part() && !brief => format!("cool-down, {call} first"),
+        Kind::CoolDown if turn.opens_part() => format!("cool-down next, {call}"),
+        _ if turn.is_same_again() => again(turn, &call),
+        Kind::Work if (turn.opens_block() || turn.opens_round()) && !brief => {
+            format!("{call} first")
+        }
+        _ => format!("{call} next"),
+    }
+}
+
+/// The same move right after itself: what is new, or which of how many it is.
+fn again(turn: &Occurrence, call: &str) -> String {
+    if let Some(note) = turn.new_note() {
+        return format!("again, {}", spoken(note));
+    }
+    let place = turn.interval.place.as_ref();
+    let Some(place) = place.filter(|_| turn.is_next_round()) else {
+        return format!("{call} again");
+    };
+    match (turn.to_go, place.round.of) {
+        (0, 2) => "once more".to_owned(),
+        (0, _) => "last one".to_owned(),
+        (1, 4..) => "two to go".to_owned(),
+        (_, of) => format!(
+            "{} of {}",
+            number(place.round.nth as u64),
+            number(of as u64)
+        ),
+    }
+}
+
+/// A move by name, with how many where they are counted.
+fn counted(used: &Use) -> String {
+    let call = &used.of.call;
+    match used.reps {
+        Some(reps) if call.ends_with('s') => format!("{} {call}", number(reps.into())),
+        Some(reps) => format!("{call} times {}", number(reps.into())),
+        None => call.clone(),
+    }
+}
+
+/// The moves of a circuit with their numbers.
+pub(super) fn circuit(turn: &Occurrence) -> String {
+    let moves = turn.interval.moves.iter();
+    let calls: Vec<String> = moves.map(|used| counted(used)).collect();
+    calls.join(", ")
+}
+
+/// How the body gets there, where it must go anywhere.
+fn to_position(turn: &Occurrence, words: Words) -> Option<String> {
+    let (to, short) = (turn.used.position(), words == Words::Short);
+    let lay = matches!(
+        turn.way.from,
+        Position::Supine | Position::Prone | Position::SideLying
+    );
+    let said = match (turn.way.body, to) {
+        (Body::Same, _) => return None,
+        (Body::Down, Position::Seated) => "sit down",
+        (Body::Down, _) if short => "down",
+        (Body::Down, _) => return Some(format!("down {}", place(to))),
+        (Body::Up, Position::Standing) if short => "stand up",
+        (Body::Up, Position::Standing) => "up onto your feet",
+        (Body::Up, Position::Seated) => "up, take a seat",
+        (Body::Up, _) => return Some(format!("up, {}", place(to))),
+        (Body::Shift, Position::Standing) if turn.is_off_the_wall() => "off the wall",
+        (Body::Shift, Position::Seated) if lay => "sit up",
+        (Body::Shift, _) => place(to),
+    };
+    Some(said.to_owned())
+}
+
+/// Whether the name of the move or its option tells already where the body goes: `step and sit,
+/// sit down` says it twice. The way between the floor and the feet is always said.
+fn tells(turn: &Occurrence, said: &str, place: &str) -> bool {
+    let stems: &[&str] = match turn.used.position() {
+        Position::Seated => &["sit", "seat"],
+        Position::Standing => &["stand"],
+        Position::Wall => &["wall"],
+        Position::Kneeling => &["kneel"],
+        _ => &[],
+    };
+    let named = |stem: &&str| said.split([' ', '-']).any(|word| word.starts_with(*stem));
+    turn.way.body == Body::Shift && place != "sit up" && stems.iter().any(named)
+}
+
+const fn place(position: Position) -> &'static str {
+    match position {
+        Position::Standing => "stand up",
+        Position::Kneeling => "to your knees",
+        Position::HandsAndKnees => "to hands and knees",
+        Position::HandsAndFeet => "to your hands",
+        Position::Forearms => "to your forearms",
+        Position::Prone => "onto your front",
+        Position::Supine => "onto your back",
+        Position::SideLying => "onto your side",
+        Position::Seated => "sit down",
+        Position::Wall => "to the wall",
+    }
+}
+
+fn take(things: &[&str]) -> String {
+    match things {
+        ["mat"] => "mat down".to_owned(),
+        ["mat", rest @ ..] => format!("mat down, {}", take(rest)),
+        _ => format!("take the {}", list(things)),
+    }
+}
+
+/// How to get into the version in force; nothing where the option has another position and no
+/// words of its own.
+pub(super) fn setup(used: &Use) -> Option<String> {
+    used.version().setup().map(spoken)
+}
+
+/// What to bring for the whole block.
+pub(super) fn bring(things: &[&str]) -> String {
+    format!("for this block, bring the {}", list(things))
+}
+
+/// `a`, `a and b`, `a, b and c`.
+fn list(things: &[&str]) -> String {
+    match things {
+        [] => String::new(),
+        [one] => (*one).to_owned(),
+        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+    }
+}
+
+/// An easier version as it is offered.
+pub(super) fn easier(offer: Offer, words: Words) -> String {
+    match offer {
+        Offer::Full(call) => format!("easier: plain {call}"),
+        Offer::Version(option) => match &option.setup {
+            Some(setup) if words == Words::Full => {
+                format!("easier: {}, {}", option.call, spoken(setup))
+            }
+            _ => format!("easier: {}", option.call),
+        },
+    }
+}
+
+/// A harder version as it is offered.
+pub(super) fn harder(offer: Offer) -> String {
+    match offer {
+        Offer::Full(call) => format!("full {call} if you like"),
+        Offer::Version(option) => format!("harder: {}", option.call),
+    }
+}
+
+/// For the limits that a move meets, the option that spares them; limits spared alike in one
+/// prompt. In a circuit one prompt a limit, for whichever moves meet it.
+pub(super) fn limits(moves: &[Arc<Use>], limits: &[Load], things: &[String]) -> Vec<String> {
+    let mut told: Vec<(Vec<&str>, Vec<String>)> = Vec::new();
+    for turn in moves {
+        for &load in &met(turn, limits) {
+            let (whom, instead) = (load.label(), spared(turn, limits, things));
+            if moves.len() > 1 {
+                let instead = format!("in {}, {instead}", turn.of.call);
+                match told.iter_mut().find(|(loads, _)| *loads == [whom]) {
+                    Some((_, all)) => all.push(instead),
+                    None => told.push((vec![whom], vec![instead])),
+                }
+            } else {
+                match told.iter_mut().find(|(_, all)| *all == [instead.as_str()]) {
+                    Some((loads, _)) => loads.push(whom),
+                    None => told.push((vec![whom], vec![instead])),
+                }
+            }
+        }
+    }
+    told.into_iter()
+        .map(|(loads, instead)| format!("{}: {}", list(&loads), instead.join("; ")))
+        .collect()
+}
+
+/// The limits that a move meets in the version in force.
+fn met(turn: &Use, limits: &[Load]) -> Vec<Load> {
+    let loads = turn.loads();
+    let mut out: Vec<Load> = Vec::new();
+    for &load in limits {
+        if loads.contains(&load) && !out.contains(&load) {
+            out.push(load);
+        }
+    }
+    out
+}
+
+/// What spares a load, clean for all limits of the room; without one, to leave the move out. It is
+/// a reminder, no medical advice.
+fn spared(turn: &Use, limits: &[Load], things: &[String]) -> String {
+    let room = Room { limits, things };
+    choose(turn, &room).spare.map_or_else(
+        || "leave this one out, or ask me".to_owned(),
+        |spare| spare.call().to_owned(),
+    )
+}
+
+/// A form cue, which changes with each time the move comes.
+pub(super) fn form(turn: &Occurrence) -> Option<String> {
+    let form = turn.used.version().form();
+    form.get(turn.times % form.len().max(1))
+        .map(|cue| spoken(cue))
+}
+
+/// A written sentence as it stands in a prompt: without its full stop and capital.
+pub(super) fn spoken(text: &str) -> String {
+    let text = text.trim().trim_end_matches(['.', '!', ';']);
+    let mut chars = text.chars();
+    let rest_is_lower = text.chars().nth(1).is_none_or(|c| !c.is_uppercase());
+    match chars.next() {
+        Some(first) if rest_is_lower => first.to_lowercase().chain(chars).collect(),
+        _ => text.to_owned(),
+    }
+}
+
+/// What a block is: its title, moves, rounds and times.
+pub(super) fn block(turn: &Occurrence, times: Option<String>, words: Words) -> Option<String> {
+    let place = turn.interval.place.as_ref()?;
+    let mut parts: Vec<String> = place.title.iter().map(ToString::to_string).collect();
+    if turn.interval.is_circuit() {
+        parts.push(span(turn.interval.planned));
+        return Some(parts.join(": "));
+    }
+    let many = |n: usize, thing: &str| match n {
+        1 => format!("one {thing}"),
+        n => format!("{} {thing}s", number(n as u64)),
+    };
+    let rounds = many(place.round.of, "round");
+    let shape = match words {
+        Words::Full => format!("{}, {rounds}", many(place.place.of, "move")),
+        Words::Short => rounds,
+    };
+    parts.push(shape);
+    let said = parts.join(": ");
+    Some(match times {
+        Some(times) if words == Words::Full => format!("{said}, {times}"),
+        _ => said,
+    })
+}
+
+/// Which round comes, and its times where they differ from those of the round before. Rounds of
+/// one move are counted in its preview.
+pub(super) fn round(
+    turn: &Occurrence,
+    before: Option<Times>,
+    now: Times,
+    words: Words,
+) -> Option<String> {
+    let place = turn.interval.place.as_ref()?;
+    let (n, of) = (place.round.nth as u64, place.round.of as u64);
+    let name = match place.place.of {
+        1 => None,
+        _ if n == of => Some("last round".to_owned()),
+        _ => Some(format!("round {} of {}", number(n), number(of))),
+    };
+    let times = before.filter(|before| *before != now).map(|_| now.said());
+    let is_new = words == Words::Full && n == 2 && place.place.of > 1 && times.is_some();
+    let moves = is_new.then(|| "same moves".to_owned());
+    let parts: Vec<String> = name.into_iter().chain(times).chain(moves).collect();
+    (!parts.is_empty()).then(|| parts.join(", "))
+}
+
+/// The planned times of a work and the rest after it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Times {
+    pub(super) work: Span,
+    pub(super) rest: Option<Span>,
+}
+
+impl Times {
+    /// `forty on, twenty off`; whole words where a number alone would not be understood.
+    pub(super) fn said(self) -> String {
+        let bare = |t: Span| match t.secs_up() {
+            s @ 1..60 if t.millis().is_multiple_of(1000) => number(s),
+            _ => span(t),
+        };
+        match self.rest {
+            Some(rest) => format!("{} on, {} off", bare(self.work), bare(rest)),
+            None => span(self.work),
+        }
+    }
+}
+
+/// So much is left.
+pub(super) fn left(time: Span) -> String {
+    span(time)
+}
+
+/// A recovery comes.
+pub(super) fn recovery(interval: &Interval) -> String {
+    format!("recovery next, {}", span(interval.length))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::session::{Impact, Move, MoveOption, Pick, Sides};
+
+    fn turn(call: &str, loads: &[Load], easier: &[(&str, &[Load])]) -> Arc<Use> {
+        let option = |&(call, spares): &(&str, &[Load])| MoveOption {
+            call: call.into(),
+            spares: spares.to_vec(),
+            position: None,
+            equipment: vec![],
+            setup: Some("Elbows under the shoulders.".into()),
+            ..MoveOption::default()
+        };
+        Arc::new(Use::plain(Arc::new(Move {
+            id: call.into(),
+            name: call.into(),
+            call: call.into(),
+            position: Position::HandsAndFeet,
+            regions: vec![],
+            muscles: vec![],
+            loads: loads.to_vec(),
+            impact: Impact::None,
+            sides: Sides::Both,
+            equipment: vec![],
+            energy: None,
+            setup: String::new(),
+            form: vec![],
+            easier: easier.iter().map(option).collect(),
+            harder: vec![],
+            ..Move::default()
+        })))
+    }
+
+    #[test]
+    fn a_limit_is_told_with_the_option_that_spares_most() {
+        use Load::{Knee, Shoulder, Wrist};
+        let push_up = turn(
+            "push-ups",
+            &[Wrist, Shoulder, Knee],
+            &[("fists", &[Wrist]), ("at the wall", &[Wrist, Shoulder])],
+        );
+        let told = |moves: &[Arc<Use>], all: &[Load]| limits(moves, all, &[]);
+        let alone = std::slice::from_ref(&push_up);
+        assert_eq!(told(alone, &[Wrist]), ["wrists: fists"]);
+        assert_eq!(
+            told(alone, &[Wrist, Shoulder]),
+            ["wrists and shoulders: at the wall"]
+        );
+        assert_eq!(
+            told(alone, &[Knee]),
+            ["knees: leave this one out, or ask me"]
+        );
+        assert!(told(alone, &[Load::Neck]).is_empty());
+        let plank = turn("plank", &[Wrist], &[("forearms", &[Wrist])]);
+        assert_eq!(
+            told(&[push_up.clone(), plank], &[Wrist]),
+            ["wrists: in push-ups, fists; in plank, forearms"]
+        );
+        let eased = Use {
+            pick: Some(Pick::Easier(1)),
+            ..(*push_up).clone()
+        };
+        assert!(told(&[Arc::new(eased)], &[Wrist, Shoulder]).is_empty());
+    }
+
+    #[test]
+    fn times_are_said_as_they_are_worked() {
+        let times = |work, rest| Times {
+            work: Span::from_secs(work),
+            rest: Some(Span::from_secs(rest)),
+        };
+        assert_eq!(times(40, 20).said(), "forty on, twenty off");
+        assert_eq!(times(120, 60).said(), "two minutes on, one minute off");
+    }
+}

@@ -1,0 +1,52 @@
+//! Which asks depend on which, and how long that matters.
+
+use super::score::Step;
+
+/// What asks need of each other along the steps of a score.
+#[derive(Clone, Debug)]
+pub(super) struct Links {
+    /// For each ask, the one that it needs.
+    pub(super) needs: Vec<Option<usize>>,
+    /// For each ask, its last step.
+    last: Vec<Option<usize>>,
+    /// For each ask, the step from which on it no longer matters whether it was said.
+    settled: Vec<usize>,
+}
+
+impl Links {
+    pub(super) fn of(needs: Vec<Option<usize>>, steps: &[Step]) -> Self {
+        let mut last = vec![None; needs.len()];
+        for (n, step) in steps.iter().enumerate() {
+            last[step.ask] = Some(n);
+        }
+        let after = |ask: usize| last[ask].map_or(0, |step| step + 1);
+        let mut settled: Vec<usize> = (0..needs.len()).map(after).collect();
+        for (ask, needed) in needs.iter().enumerate() {
+            if let Some(needed) = *needed {
+                settled[ask] = settled[ask].max(after(needed));
+                settled[needed] = settled[needed].max(after(ask));
+            }
+        }
+        Self {
+            needs,
+            last,
+            settled,
+        }
+    }
+
+    /// Whether it still matters at a step that this ask was said: it could be said again, or
+    /// another that needs it or that it needs is yet to come.
+    pub(super) fn matters(&self, ask: usize, step: usize) -> bool {
+        step < self.settled[ask]
+    }
+
+    /// Whether an ask can no longer be said after this step.
+    pub(super) fn is_last(&self, ask: usize, step: usize) -> bool {
+        self.last[ask] == Some(step)
+    }
+
+    /// Whether an ask needs another or is needed.
+    pub(super) fn has(&self, ask: usize) -> bool {
+        self.needs[ask].is_some() || self.needs.contains(&Some(ask))
+    }
+}

@@ -1,0 +1,297 @@
+//! From one move to the next: what the body does, what must be fetched and put away, how long that
+//! takes.
+//!
+//! One answer for the words, the screen, the landing and every change in class, so that none of
+//! them promises a change which another leaves no time for. How long the pause between really is,
+//! is not known here.
+
+use std::sync::Arc;
+
+use super::interval::{Interval, Kind};
+use crate::session::{Cueing, Position, Use};
+use crate::time::Span;
+
+/// What the body must do before the next move.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Body {
+    /// Nothing: same place.
+    Same,
+    /// From standing, or from a chair, to the floor.
+    Down,
+    /// From the floor to standing, or onto a chair.
+    Up,
+    /// From one floor position to another, or between standing, the wall and a chair.
+    Shift,
+}
+
+/// Things to sit on: with one of them, sitting is not sitting on the floor.
+const SEATS: [&str; 3] = ["chair", "stool", "bench"];
+
+/// What stays where it was put once it was used.
+const MAT: &str = "mat";
+
+/// The count must be heard from its first beep, with a breath before it (common practice, no
+/// source).
+const BEFORE_COUNT: Span = Span::from_secs(2);
+
+impl Body {
+    /// How long it takes. To and from the floor is `change`, all else `shift`: one rise from a
+    /// chair takes 1.2 s at 20 to 29 y and 2.2 s at 80 to 85 y (a fifth of five, Bohannon 2010).
+    #[must_use]
+    pub const fn takes(self, cueing: &Cueing) -> Span {
+        match self {
+            Self::Same => Span::ZERO,
+            Self::Down | Self::Up => cueing.change,
+            Self::Shift => cueing.shift,
+        }
+    }
+}
+
+/// The way from one move, or circuit, to the one that comes next.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Transition<'a> {
+    /// Where the body is before; before the first move of a class everyone stands.
+    pub from: Position,
+    /// Where it goes.
+    pub to: Position,
+    /// What it does on the way.
+    pub body: Body,
+    /// What must be fetched: needed next and not in use before.
+    pub fetch: Vec<&'a str>,
+    /// What people hold and need no more.
+    pub put_away: Vec<&'a str>,
+}
+
+impl<'a> Transition<'a> {
+    /// The way from the moves done before to those that come; before the first of a class nothing
+    /// was done.
+    ///
+    /// From a circuit the longest change counts, for nobody knows where in it each person stops. A
+    /// mat that has been used lies where it was put, whatever was done since, and a wall comes to
+    /// nobody (common practice, no source).
+    #[must_use]
+    pub fn between(before: &'a [Arc<Use>], after: &'a [Arc<Use>], mat_lies: bool) -> Self {
+        let to = after
+            .first()
+            .map_or(Position::Standing, |next| next.position());
+        let floor = after.first().is_some_and(|next| is_on_floor(next));
+        let ways = before
+            .iter()
+            .map(|turn| (turn.position(), is_on_floor(turn)));
+        let ways = ways.map(|(from, was_floor)| (from, body(from, was_floor, to, floor)));
+        let standing = body(Position::Standing, false, to, floor);
+        let longest = ways.max_by_key(|(_, body)| rank(*body));
+        let (from, body) = longest.unwrap_or((Position::Standing, standing));
+        Self {
+            from,
+            to,
+            body,
+            fetch: to_fetch(before, after, mat_lies),
+            put_away: to_put_away(before, after),
+        }
+    }
+
+    /// How long the body is on its way.
+    #[must_use]
+    pub fn takes(&self, cueing: &Cueing) -> Span {
+        let fetch = if self.fetch.is_empty() {
+            Span::ZERO
+        } else {
+            cueing.fetch
+        };
+        self.body.takes(cueing) + fetch
+    }
+
+    /// The least time between the end of a preview and the start of what it announces.
+    #[must_use]
+    pub fn lead(&self, cueing: &Cueing) -> Span {
+        cueing.lead + self.takes(cueing)
+    }
+}
+
+/// The least time between two intervals in which people move: before work the lead of the preview
+/// and the way there, and never less than the count and 2 s; in a warm-up or cool-down the way
+/// alone.
+#[must_use]
+pub fn need(cueing: &Cueing, before: &[Arc<Use>], after: &Interval, mat_lies: bool) -> Span {
+    let way = Transition::between(before, &after.moves, mat_lies);
+    match after.kind {
+        Kind::WarmUp | Kind::CoolDown => way.takes(cueing),
+        _ => way.lead(cueing).max(least(cueing)),
+    }
+}
+
+/// The least time in which a start can be counted in at all.
+#[must_use]
+pub fn least(cueing: &Cueing) -> Span {
+    cueing.count_span() + BEFORE_COUNT
+}
+
+fn body(from: Position, was_floor: bool, to: Position, floor: bool) -> Body {
+    match (was_floor, floor) {
+        (false, true) => Body::Down,
+        (true, false) => Body::Up,
+        _ if from == to => Body::Same,
+        _ => Body::Shift,
+    }
+}
+
+const fn rank(body: Body) -> u8 {
+    match body {
+        Body::Same => 0,
+        Body::Shift => 1,
+        Body::Down | Body::Up => 2,
+    }
+}
+
+fn is_on_floor(turn: &Use) -> bool {
+    match turn.position() {
+        Position::Seated => !turn.equipment().iter().any(|thing| SEATS.contains(thing)),
+        position => !position.is_upright(),
+    }
+}
+
+fn to_fetch<'a>(before: &[Arc<Use>], after: &'a [Arc<Use>], mat_lies: bool) -> Vec<&'a str> {
+    let used: Vec<&str> = before.iter().flat_map(|turn| turn.equipment()).collect();
+    let lies = |thing| is_of_the_room(thing) || thing == MAT && mat_lies;
+    let mut things = Vec::new();
+    for thing in after.iter().flat_map(|turn| turn.equipment()) {
+        if !lies(thing) && !used.contains(&thing) && !things.contains(&thing) {
+            things.push(thing);
+        }
+    }
+    things
+}
+
+/// What stands or lies where it is used, so that nobody holds it.
+const NOT_HELD: [&str; 10] = [
+    MAT, "wall", "floor", "chair", "stool", "bench", "step", "cushion", "towel", "block",
+];
+
+fn to_put_away<'a>(before: &'a [Arc<Use>], after: &[Arc<Use>]) -> Vec<&'a str> {
+    let needed: Vec<&str> = after.iter().flat_map(|turn| turn.equipment()).collect();
+    let mut things = Vec::new();
+    for thing in before.iter().flat_map(|turn| turn.equipment()) {
+        if !NOT_HELD.contains(&thing) && !needed.contains(&thing) && !things.contains(&thing) {
+            things.push(thing);
+        }
+    }
+    things
+}
+
+/// Whether a mat is used in these moves.
+#[must_use]
+pub fn uses_mat(moves: &[Arc<Use>]) -> bool {
+    moves.iter().any(|turn| turn.equipment().contains(&MAT))
+}
+
+/// Whether a thing is where it is, and nobody can bring it.
+pub(super) fn is_of_the_room(thing: &str) -> bool {
+    matches!(thing, "wall" | "floor")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::session::{Impact, Move, Sides};
+
+    fn turn(position: Position, equipment: &[&str]) -> Arc<Use> {
+        Arc::new(Use::plain(Arc::new(Move {
+            id: "a".into(),
+            name: "A".into(),
+            call: "a".into(),
+            position,
+            regions: vec![],
+            muscles: vec![],
+            loads: vec![],
+            impact: Impact::None,
+            sides: Sides::Both,
+            equipment: equipment.iter().map(ToString::to_string).collect(),
+            energy: None,
+            setup: String::new(),
+            form: vec![],
+            easier: vec![],
+            harder: vec![],
+            ..Move::default()
+        })))
+    }
+
+    fn work(moves: &[Arc<Use>]) -> Interval {
+        Interval {
+            id: 0,
+            kind: Kind::Work,
+            length: Span::from_secs(30),
+            planned: Span::from_secs(30),
+            part: 0,
+            place: None,
+            moves: moves.into(),
+            say: "".into(),
+            untimed: false,
+        }
+    }
+
+    #[test]
+    fn each_change_takes_what_the_body_needs() {
+        use Position::{HandsAndFeet, Seated, Standing, Supine, Wall};
+        let cueing = Cueing::default();
+        // Sums of the cueing defaults: lead 4, change 5, shift 2, fetch 4; count 3 and 2 s.
+        for (from, to, body, secs) in [
+            ((Standing, ""), (Standing, ""), Body::Same, 5),
+            ((Standing, ""), (HandsAndFeet, ""), Body::Down, 9),
+            ((Supine, ""), (Standing, ""), Body::Up, 9),
+            ((Supine, ""), (HandsAndFeet, ""), Body::Shift, 6),
+            ((Standing, ""), (Wall, ""), Body::Shift, 6),
+            ((Standing, "chair"), (Seated, "chair"), Body::Shift, 6),
+            ((Supine, ""), (Seated, "chair"), Body::Up, 13),
+            ((Supine, ""), (Seated, ""), Body::Shift, 6),
+            ((Standing, ""), (Supine, "mat"), Body::Down, 13),
+            ((Supine, "mat"), (HandsAndFeet, "mat"), Body::Shift, 6),
+        ] {
+            let [a, b] = [from, to].map(|(position, thing)| {
+                let things: Vec<&str> = Some(thing).filter(|t| !t.is_empty()).into_iter().collect();
+                turn(position, &things)
+            });
+            let (before, after) = ([a], [b]);
+            let way = Transition::between(&before, &after, false);
+            assert_eq!(way.body, body, "{from:?} to {to:?}");
+            let need = need(&cueing, &before, &work(&after), false);
+            assert_eq!(need, Span::from_secs(secs), "{from:?} to {to:?}");
+        }
+    }
+
+    #[test]
+    fn the_published_floor_rise_fits_into_what_is_kept() {
+        // Bohannon & Lusardi 2004: floor to stand 4.1 s, SD 1.1 s (50 to 90 y); mean + 2 SD.
+        let published = Span::from_millis(4_100 + 2 * 1_100);
+        let (floor, stand) = (turn(Position::Supine, &[]), turn(Position::Standing, &[]));
+        assert!(need(&Cueing::default(), &[floor], &work(&[stand]), false) >= published);
+    }
+
+    #[test]
+    fn a_circuit_is_left_from_its_worst_place_and_its_things_count_as_in_use() {
+        let cueing = Cueing::default();
+        let circuit = [
+            turn(Position::Standing, &["band"]),
+            turn(Position::Supine, &["mat"]),
+        ];
+        let after = [turn(Position::Standing, &["band", "mat"])];
+        let way = Transition::between(&circuit, &after, false);
+        assert_eq!((way.from, way.body), (Position::Supine, Body::Up));
+        let need = need(&cueing, &circuit, &work(&after), false);
+        assert_eq!(need, Span::from_secs(9));
+        assert_eq!(to_fetch(&circuit[..1], &after, false), ["mat"]);
+        assert_eq!(to_fetch(&[], &after, false), ["band", "mat"]);
+    }
+
+    #[test]
+    fn a_mat_that_was_used_lies_there_and_a_wall_comes_to_nobody() {
+        let after = [turn(Position::Supine, &["band", "mat", "wall"])];
+        let before = [turn(Position::Standing, &[])];
+        assert_eq!(to_fetch(&before, &after, false), ["band", "mat"]);
+        assert_eq!(to_fetch(&before, &after, true), ["band"]);
+        let (cueing, wall) = (Cueing::default(), [turn(Position::Wall, &["wall"])]);
+        let need = need(&cueing, &before, &work(&wall), false);
+        assert_eq!(need, Span::from_secs(6));
+        assert!(uses_mat(&after) && !uses_mat(&wall));
+    }
+}
