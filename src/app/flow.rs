@@ -302,15 +302,9 @@ impl<'a> Flow<'a> {
         let ears = Ears::open(clock, self.sound());
         let mut stage = self.stage(live, clock, ears, None);
         stage.recorder = Some(recorder);
-        stage.live.handle(seen, &Input::Wake);
         let now = stage.clock.now();
-        let gap = gap.max(Span::from_millis(1));
-        let slept = Act::Slept { from: seen, gap };
-        stage.live.handle(now, &Input::Act(slept));
-        let hour = record.header.slot_end;
-        let hour = hour.filter(|_| record.header.slot_kind == Some(SlotKind::Hour));
-        let end = hour.map(SlotEnds::Hour);
-        if let Some(end) = end.or(stage.live.ends_at().map(SlotEnds::After)) {
+        comeback::wake(&mut stage.live, &record.header, seen, now, gap);
+        if let Some(end) = comeback::slot_ends(&record.header, &stage.live, both) {
             stage.goes_on_until(end);
         }
         if answer == Answer::WhereTheClockSays {

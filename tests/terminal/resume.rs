@@ -71,6 +71,32 @@ fn a_class_is_resumed_only_where_it_is_the_one_that_was_named() {
     run.ends_well();
 }
 
+/// A program may be killed before its record tells that the class began.
+#[test]
+fn a_record_cut_short_in_its_first_lines_is_a_class_that_can_be_resumed() {
+    let folders = Folders::new();
+    let path = broken_off(&folders, "Flood");
+    let file = records::files(&folders.records(), "jsonl").remove(0);
+    let whole = std::fs::read_to_string(&file).expect("the record is there");
+    for lines in [1, 2] {
+        for pulse in records::files(&folders.records(), "pulse") {
+            std::fs::remove_file(pulse).expect("removed");
+        }
+        let kept: Vec<&str> = whole.split_inclusive('\n').take(lines).collect();
+        write(&file, &kept.concat());
+        let mut run = Start::new(&folders, &["teach", "--mute", "--resume"])
+            .file(&path)
+            .run();
+        run.is_held();
+        run.press("space");
+        run.runs();
+        run.signal(Signal::TERM);
+        run.ends_well();
+        let record = records::of(&file);
+        assert!(records::replayed(&record).has_begun(), "{lines} lines");
+    }
+}
+
 /// The newest of two classes that broke off is damaged: the earlier one is not taken for it.
 #[test]
 fn a_damaged_record_of_today_is_told_before_an_earlier_class_is_offered() {
