@@ -13,6 +13,7 @@ use super::comeback::{self, Answer};
 use super::ears::Ears;
 use super::errand::{Came, Errand};
 use super::hours::{Reading, SlotEnds};
+use super::last_time::{self, LastTime};
 use super::opening::{self, Left};
 use super::shell::Shell;
 use super::slot::{SlotEnd, nearest};
@@ -101,7 +102,9 @@ impl<'a> Flow<'a> {
                 .map_err(|wrong| (hour, wrong)),
         };
         let mut trial = Trial::of(self.run.shelf.as_ref());
-        let left = opening::open(&mut self.shell, session, slot, &mut ears, &mut trial);
+        let asked = self.last_time(session);
+        let asked = asked.as_ref();
+        let left = opening::open(&mut self.shell, session, slot, &mut ears, &mut trial, asked);
         let (live, slot) = match left {
             Left::Begin(live, slot) => (live, slot),
             Left::Back => return false,
@@ -118,6 +121,18 @@ impl<'a> Flow<'a> {
         stage.settle(now);
         self.run_to_end(stage, None);
         true
+    }
+
+    /// Sends for what was set before the last class of this title. What was said on the command line
+    /// is not asked about again.
+    fn last_time(&self, session: &Arc<Session>) -> Option<last_time::Asked> {
+        let shelf = self.run.shelf.clone()?;
+        let (title, is_open) = (session.title.clone(), self.run.room == Room::AsPlanned);
+        Some(Errand::send(self.shell.back(), move || {
+            let mut last = LastTime::of(&shelf, &title)?;
+            last.slot = last.slot.filter(|_| is_open);
+            Some(last)
+        }))
     }
 
     fn sound(&self) -> sound::Settings {
@@ -178,6 +193,7 @@ impl<'a> Flow<'a> {
             slot,
             &mut ears,
             &mut Trial::none(),
+            None,
         );
         let Left::Begin(live, slot) = left else {
             return None;

@@ -21,6 +21,7 @@ mod heard_tests;
 mod hours;
 mod keys;
 mod landing;
+mod last_time;
 mod limits;
 mod opening;
 mod overlay;

@@ -71,6 +71,30 @@ fn a_class_is_resumed_only_where_it_is_the_one_that_was_named() {
     run.ends_well();
 }
 
+/// What was set last time is offered, and set only where that is wanted.
+#[test]
+fn the_slot_of_the_class_before_is_offered_and_not_assumed() {
+    let folders = Folders::new();
+    let path = folders.session("Ebb", LONG);
+    let teach = |args: &[&str]| Start::new(&folders, args).file(&path).run();
+    let mut run = teach(&["teach", "--mute", "--slot", "25"]);
+    run.sees("room until");
+    run.press("enter");
+    run.sees("recorded");
+    run.signal(Signal::TERM);
+    run.ends_well();
+    let mut run = teach(&["teach", "--mute", "--fresh"]);
+    run.sees("last time 25:00: y sets it so");
+    run.sees("open");
+    run.press("y");
+    run.sees("25:00 from the start");
+    run.until("no offer any more", |screen| {
+        !screen.contents().contains("last time")
+    });
+    run.signal(Signal::TERM);
+    run.ends();
+}
+
 /// A program may be killed before its record tells that the class began.
 #[test]
 fn a_record_cut_short_in_its_first_lines_is_a_class_that_can_be_resumed() {
