@@ -104,7 +104,7 @@ fn a_record_cut_short_in_its_first_lines_is_a_class_that_can_be_resumed() {
     let whole = std::fs::read_to_string(&file).expect("the record is there");
     for lines in [1, 2] {
         for pulse in records::files(&folders.records(), "pulse") {
-            std::fs::remove_file(pulse).expect("removed");
+            write(&pulse, "");
         }
         let kept: Vec<&str> = whole.split_inclusive('\n').take(lines).collect();
         write(&file, &kept.concat());
