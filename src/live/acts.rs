@@ -104,6 +104,8 @@ impl Live {
 
     fn set_limits(&mut self, now: Moment, at: Offset, limits: &[Load]) -> bool {
         let before = std::mem::replace(&mut self.limits, limits.to_vec());
+        // What is being said may be a version for a limit that is no more.
+        self.speaking = None;
         if self.has_begun() {
             let said = notices::limits(&self.limits);
             self.keep_limits(at, before, said.clone());

@@ -13,9 +13,10 @@ use super::fact::{Ending, Fact, What};
 use super::input::{Act, HoldReason, Input};
 use super::output::Output;
 use super::overview::Overview;
+use super::said::Speaking;
 
 use super::view::Asked;
-use crate::plan::{CuePlan, Heard, Interval, Prompt, Timeline};
+use crate::plan::{CuePlan, Heard, Interval, Timeline};
 use crate::session::{Load, Session};
 use crate::time::{Moment, Offset, Span};
 
@@ -98,7 +99,7 @@ pub struct Live {
     /// Up to where that is noted.
     pub(super) noted: Offset,
     /// What was being said then, with the number of its interval.
-    pub(super) speaking: Option<(u32, Prompt)>,
+    pub(super) speaking: Option<Speaking>,
     pub(super) overview: Overview,
     pub(super) ends_at: Option<Moment>,
     pub(super) asked: Option<(Asked, Moment)>,
@@ -109,6 +110,8 @@ pub struct Live {
     /// When `back` was pressed last, and from which stay on it went back.
     pub(super) back: Option<(Moment, usize)>,
     pub(super) changes: Vec<Change>,
+    /// What was done last that can no longer be taken back, in words.
+    pub(super) history: Option<String>,
     /// How many changes there have been.
     pub(super) changed: u32,
     /// The change that the act in hand takes back.
@@ -145,6 +148,7 @@ impl Live {
             tally: Tally::default(),
             back: None,
             changes: Vec::new(),
+            history: None,
             changed: 0,
             undone: None,
             next_id,

@@ -66,13 +66,14 @@ impl Live {
             if self.restored(at, last).is_some() {
                 break;
             }
-            self.changes.pop();
+            self.history = self.changes.pop().map(|last| last.what);
         }
     }
 
     /// Nothing of what was done so far can be taken back.
     pub fn forget_changes(&mut self) {
         self.changes.clear();
+        self.history = None;
     }
 
     /// The change that would be taken back now.
@@ -83,7 +84,12 @@ impl Live {
 
     pub(super) fn take_back(&mut self, now: Moment, at: Offset) -> bool {
         if self.last_change(at).is_none() {
-            return self.refuse(now, "nothing to take back".into());
+            let why = match (&self.history, self.changes.last()) {
+                (_, Some(last)) => format!("too late to take back: {}", last.what),
+                (Some(what), None) => format!("too late to take back: {what}"),
+                (None, None) => "nothing to take back".into(),
+            };
+            return self.refuse(now, why);
         }
         self.forget_history(at);
         let Some(last) = self.changes.pop() else {

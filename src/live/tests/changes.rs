@@ -236,6 +236,9 @@ fn a_change_whose_place_has_passed_is_not_called_taken_back() {
     go(&mut live, SQUATS + 45_000, Act::Skip);
     go(&mut live, SQUATS + 65_000, Act::Undo);
     let notice = live.view(at(SQUATS + 65_000)).notice;
-    assert_eq!(notice.as_deref(), Some("nothing to take back"));
+    assert_eq!(
+        notice.as_deref(),
+        Some("too late to take back: skipped LUNGE")
+    );
     assert_eq!(name_of(running(&live)), Some("press"));
 }
