@@ -6,12 +6,12 @@ use crate::screen::Hint;
 
 /// What is offered while the class runs, after the key that holds it.
 const RUNNING: &[Action] = &[
-    Action::GoOn,
-    Action::Back,
-    Action::Skip,
-    Action::Landing,
     Action::Help,
+    Action::GoOn,
+    Action::Landing,
+    Action::Skip,
     Action::Undo,
+    Action::Back,
     Action::Easier,
     Action::Harder,
     Action::Add,
@@ -24,12 +24,12 @@ const RUNNING: &[Action] = &[
 ];
 /// What is offered while the class is held, after the key that goes on.
 const HELD: &[Action] = &[
+    Action::Help,
     Action::Landing,
     Action::Undo,
     Action::Back,
     Action::GoOn,
     Action::Parts,
-    Action::Help,
     Action::End,
 ];
 
@@ -133,6 +133,6 @@ mod tests {
         let own = [(Key::named("x").expect("a key"), Action::CatchUp)];
         let hints = hints(&Keys::of(Preset::Arrows, &own), &live.view(now));
         let keys: Vec<&str> = hints.iter().map(|hint| hint.key.as_str()).collect();
-        assert_eq!(keys[..3], ["space", "x", "l"]);
+        assert_eq!(keys[..4], ["space", "x", "?", "l"]);
     }
 }

@@ -157,6 +157,19 @@ impl Stage {
         }
     }
 
+    /// Takes the end of the class back: it stands where it was ended. What went by on the page after
+    /// class is no sleep.
+    pub(super) fn take_up_again(&mut self) {
+        let seen = reading(self.clock, self.stood.in_all(self.real));
+        let _ = self.hours.look(seen);
+        let now = self.clock.now();
+        self.live.handle(now, &Input::Act(Act::Undo));
+        self.settle(now);
+        self.beat = None;
+        self.awake = Some(Awake::begin());
+        self.carry_out();
+    }
+
     /// The end stays on the screen for a moment, and its signal is heard out.
     fn show_end(&mut self, shell: &mut Shell, last: &mut Option<Teaching>) {
         self.overlay = Overlay::None;

@@ -24,6 +24,7 @@ impl Live {
         });
         let allowed = match (&self.state, act) {
             (State::Waiting, Act::Begin | Act::Limits(_)) => true,
+            (State::Ended { .. }, Act::Undo) => self.can_take_up_again(),
             (State::Waiting | State::Ended { .. }, _) | (_, Act::Begin) => false,
             _ => true,
         };
@@ -114,7 +115,13 @@ impl Live {
     }
 
     fn stop(&mut self, now: Moment, at: Offset) -> bool {
-        self.course.leave(at, Remaining::default());
+        let before = self.course.left.clone();
+        let left = Remaining {
+            visits: before.visits,
+            ..Remaining::default()
+        };
+        self.course.leave(at, left);
+        self.keep_jump(at, before, "ended the class".into());
         self.plan_again(at);
         self.end(now, at, Ending::Stopped);
         self.hear(now, Score::silence());

@@ -114,14 +114,14 @@ impl Act {
             | Self::GoTo(_)
             | Self::Limits(_)
             | Self::Land(_)
-            | Self::CatchUp => true,
+            | Self::CatchUp
+            | Self::End => true,
             Self::Begin
             | Self::Hold(_)
             | Self::Resume
             | Self::Mark
             | Self::Undo
-            | Self::Slept { .. }
-            | Self::End => false,
+            | Self::Slept { .. } => false,
         }
     }
 }

@@ -44,6 +44,9 @@ pub(super) enum State {
     Ended {
         at: Offset,
         how: Ending,
+        since: Moment,
+        /// Whether the class stood when it was ended.
+        was_held: bool,
     },
 }
 
@@ -398,10 +401,17 @@ impl Live {
     }
 
     pub(super) fn end(&mut self, at: Moment, offset: Offset, how: Ending) {
-        if let State::Held { since, .. } | State::CountIn { since, .. } = self.state {
-            self.tally.held += at.since(since);
-        }
-        self.state = State::Ended { at: offset, how };
+        let stood = match self.state {
+            State::Held { since, .. } | State::CountIn { since, .. } if since <= at => Some(since),
+            _ => None,
+        };
+        self.tally.held += stood.map_or(Span::ZERO, |since| at.since(since));
+        self.state = State::Ended {
+            at: offset,
+            how,
+            since: at,
+            was_held: stood.is_some(),
+        };
         self.asked = None;
         self.notice = None;
         self.out.push_back(Output::Fact(Fact {

@@ -77,10 +77,20 @@ impl<'a> Fold<'a> {
         }
     }
 
+    /// The end was taken back: since then the class stood.
+    fn take_up_again(&mut self, offset: Offset) {
+        self.taught.ended = None;
+        self.taught.late_ms = None;
+        self.hold(offset, HoldReason::Hold);
+    }
+
     /// Takes the next fact; what comes after the end is no part of the class.
     pub(super) fn take(&mut self, wall: Wall, fact: &Fact) {
         if self.taught.ended.is_some() {
-            return;
+            match fact.what {
+                What::Undid(_) => self.take_up_again(fact.offset),
+                _ => return,
+            }
         }
         self.pass_time(wall, fact);
         match &fact.what {
@@ -136,9 +146,9 @@ impl<'a> Fold<'a> {
 
     fn did(&mut self, wall: Wall, fact: &Fact, act: &Act) {
         match act {
-            Act::Begin | Act::End | Act::Resume => {}
+            Act::Begin | Act::Resume => {}
             Act::Limits(_) if self.taught.began.is_none() => {}
-            Act::Limits(_) => self.made(None),
+            Act::Limits(_) | Act::End => self.made(None),
             Act::Hold(why) => self.hold(fact.offset, *why),
             Act::Slept { gap, .. } => self.sleep(fact, *gap),
             Act::Mark => self.mark(wall, fact.offset),
