@@ -130,6 +130,7 @@ impl<'a> Flow<'a> {
         let keys = self.run.settings.keys();
         let zero = wall() - delta(clock.now().since(Moment::ZERO));
         let mut stage = Stage::new(live, (clock, zero), ears, keys, pace);
+        stage.library = self.run.library.clone();
         stage.motion = self.run.settings.motion;
         stage
     }

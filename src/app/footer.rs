@@ -16,6 +16,9 @@ const RUNNING: &[Action] = &[
     Action::Harder,
     Action::Add,
     Action::Take,
+    Action::KeepMoving,
+    Action::Card,
+    Action::Swap,
     Action::Break,
     Action::Mark,
     Action::Parts,
@@ -29,6 +32,8 @@ const HELD: &[Action] = &[
     Action::Undo,
     Action::Back,
     Action::GoOn,
+    Action::Card,
+    Action::Swap,
     Action::Parts,
     Action::End,
 ];

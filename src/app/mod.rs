@@ -6,6 +6,7 @@
 mod actions;
 mod after;
 mod awake;
+mod card;
 mod cautions;
 mod chooser;
 mod clock;
@@ -24,6 +25,7 @@ mod landing;
 mod limits;
 mod opening;
 mod overlay;
+mod search;
 mod settings;
 mod shell;
 mod slot;

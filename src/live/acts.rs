@@ -73,6 +73,7 @@ impl Live {
             Act::Add(by) => self.add(now, at, *by),
             Act::Take(by) => self.take(now, at, *by),
             Act::Step(way) => self.step(now, at, *way),
+            Act::Swap(of) => self.swap(now, at, of),
             Act::OnceMore => self.once_more(now, at),
             Act::DropRound => self.drop_round(now, at),
             Act::GoTo(part) => self.go_to(now, at, *part),
@@ -165,7 +166,14 @@ impl Live {
     }
 
     /// Changes what is to come; `in_part` where it is worth taking back in part.
-    fn bend(&mut self, now: Moment, at: Offset, edit: Edit, in_part: bool, said: String) {
+    pub(super) fn bend(
+        &mut self,
+        now: Moment,
+        at: Offset,
+        edit: Edit,
+        in_part: bool,
+        said: String,
+    ) {
         let before = self.course.left.clone();
         self.course.left = self.kept(at, &before, edit);
         self.keep_bend(at, &before, in_part, said.clone());

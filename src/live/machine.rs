@@ -15,7 +15,7 @@ use super::overview::Overview;
 use super::undo::Change;
 use super::view::Asked;
 use crate::plan::{CuePlan, Heard, Interval, Prompt, Timeline};
-use crate::session::{Load, Session};
+use crate::session::{Load, Session, Use};
 use crate::time::{Moment, Offset, Span};
 
 /// How long a question stands, and a word about what was just done.
@@ -226,6 +226,13 @@ impl Live {
         let running = self.course.running();
         let counted = running.filter(|running| running.interval.untimed);
         counted.map(Running::end)
+    }
+
+    /// The move that the keys mean: this one while working, else the coming one.
+    #[must_use]
+    pub fn meant_move(&self) -> Option<&Use> {
+        let meant = self.course.left.meant()?;
+        meant.turn().map(|turn| &**turn)
     }
 
     /// The session that is taught.

@@ -7,6 +7,7 @@
 mod acts;
 mod ahead;
 mod course;
+mod easy;
 mod edits;
 mod fact;
 mod gate;
@@ -22,6 +23,7 @@ mod output;
 mod overview;
 mod patch;
 mod ribbon;
+mod swap;
 mod totals;
 mod undo;
 mod view;

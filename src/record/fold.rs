@@ -158,10 +158,17 @@ impl<'a> Fold<'a> {
             Act::OnceMore => self.change(|changes| &mut changes.repeats),
             Act::DropRound => self.change(|changes| &mut changes.dropped_rounds),
             Act::Land(_) => self.change(|changes| &mut changes.landings),
+            Act::Swap(of) => self.swap(of),
             Act::GoOn | Act::Back | Act::Add(_) | Act::Take(_) | Act::GoTo(_) | Act::CatchUp => {
                 self.change(|changes| &mut changes.others);
             }
         }
+    }
+
+    /// The other move is not in the plan, and is kept with the class.
+    fn swap(&mut self, of: &Arc<Move>) {
+        self.change(|changes| &mut changes.others);
+        self.taught.brought.push(of.clone());
     }
 
     /// A hold within a hold, or in the count-in after it, is the same stand.
@@ -198,9 +205,10 @@ impl<'a> Fold<'a> {
     }
 
     fn name_of(&self, id: &str) -> String {
-        self.moves
-            .get(id)
-            .map_or_else(|| id.to_owned(), |of| of.name.clone())
+        let mut brought = self.taught.brought.iter();
+        let of = self.moves.get(id).copied();
+        let of = of.or_else(|| brought.find(|of| of.id == id));
+        of.map_or_else(|| id.to_owned(), |of| of.name.clone())
     }
 
     /// The work being done, or if none is, the coming one, which is then never entered.

@@ -346,6 +346,7 @@ fn a_break_is_counted_up_and_marked_at_each_full_minute() {
             why,
             secs,
             gap: None,
+            doing: None,
         }),
         slot: None,
         ..sample::held()
@@ -381,6 +382,7 @@ fn a_class_that_goes_over_its_slot_in_a_hold_says_so_large() {
                 why: HoldReason::Hold,
                 secs,
                 gap: None,
+                doing: None,
             }),
             ..sample::held()
         };
