@@ -48,8 +48,18 @@ mod tests {
         assert!(page.first[0].contains("defibrillator"));
         let all = [page.first, page.lines].concat().join(" ");
         for sign in [
-            "chest pain", "breathlessness", "dizziness", "fainting", "confusion", "clammy",
-            "heartbeat", "weakness", "knock to the head", "heat", "bleeding", "address",
+            "chest pain",
+            "breathlessness",
+            "dizziness",
+            "fainting",
+            "confusion",
+            "clammy",
+            "heartbeat",
+            "weakness",
+            "knock to the head",
+            "heat",
+            "bleeding",
+            "address",
         ] {
             assert!(all.contains(sign), "{sign}: {all}");
         }

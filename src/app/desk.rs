@@ -143,7 +143,15 @@ mod tests {
             .map(Action::word)
             .collect();
         let screen = [
-            "landing", "another-move", "emergency", "parts", "prompts", "mute", "louder", "softer", "help",
+            "landing",
+            "another-move",
+            "emergency",
+            "parts",
+            "prompts",
+            "mute",
+            "louder",
+            "softer",
+            "help",
         ];
         assert_eq!(silent, screen);
     }

@@ -115,12 +115,7 @@ impl Overlay {
     }
 
     /// What a key does to it.
-    pub(super) fn press(
-        &self,
-        key: Key,
-        (live, library): (&Live, &Library),
-        now: Moment,
-    ) -> Did {
+    pub(super) fn press(&self, key: Key, (live, library): (&Live, &Library), now: Moment) -> Did {
         let name = key.name();
         if *self == Self::None {
             return Did::Nothing;
@@ -355,7 +350,13 @@ mod tests {
         };
         let swap = Overlay::Swap(Search::default());
         let library = Library::builtin();
-        for overlay in [Overlay::Help(0), Overlay::Parts(0), Overlay::Card, landing, swap] {
+        for overlay in [
+            Overlay::Help(0),
+            Overlay::Parts(0),
+            Overlay::Card,
+            landing,
+            swap,
+        ] {
             let writes = matches!(overlay, Overlay::Swap(_));
             for (key, taken) in [("esc", true), ("space", false), ("s", writes), ("?", false)] {
                 let did = overlay.press(Key::named(key).expect("a key"), (&live, &library), now);

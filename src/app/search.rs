@@ -1,5 +1,7 @@
 //! A move of the library found by what is typed, however roughly.
 
+use std::cmp::Reverse;
+use std::collections::HashSet;
 use std::sync::Arc;
 
 use nucleo_matcher::pattern::{AtomKind, CaseMatching, Normalization, Pattern};
@@ -126,11 +128,24 @@ fn found<'a>(live: &Live, library: &'a Library, words: &str) -> Vec<&'a Arc<Move
         });
         all = one_less.collect();
     }
+    let near = others.iter().filter(|of| misspelt(of, words) < FAR);
+    all.extend(near.map(|of| (0, *of)));
     let unlike = |of: &Move| this.map_or(0, |this| unlike(of, this, live.limits()));
-    all.sort_by_key(|(score, of)| (std::cmp::Reverse(*score), unlike(of)));
-    let mut seen = std::collections::HashSet::new();
+    all.sort_by_cached_key(|(score, of)| (misspelt(of, words), Reverse(*score), unlike(of)));
+    let mut seen = HashSet::new();
     all.retain(|(_, of)| seen.insert(of.id.as_str()));
     all.into_iter().map(|(_, of)| of).collect()
+}
+
+/// More letters wrong than these are another word.
+const FAR: usize = 2;
+
+/// How many letters are wrong, left out, too many or turned in what a move is called.
+fn misspelt(of: &Move, words: &str) -> usize {
+    let words = words.to_lowercase();
+    let names = [&of.name, &of.call, &of.id].into_iter();
+    let wrong = names.map(|name| strsim::osa_distance(&name.to_lowercase(), &words));
+    wrong.min().unwrap_or(FAR).min(FAR)
 }
 
 fn scored<'a>(moves: &[&'a Arc<Move>], words: &str) -> Vec<(u32, &'a Arc<Move>)> {
@@ -211,7 +226,11 @@ mod tests {
                 }
             }
         }
-        assert!(missed.len() * 100 < tried, "{} of {tried}: {missed:?}", missed.len());
+        assert!(
+            missed.len() * 100 < tried,
+            "{} of {tried}: {missed:?}",
+            missed.len()
+        );
     }
 
     /// What is like the move it stands in for comes first, and what loads a limit of the room is
@@ -223,7 +242,11 @@ mod tests {
         assert_eq!(all.len(), library.len() - 1);
         let first = &all[..5];
         let squat = library.get("squat").expect("a squat");
-        assert!(first.iter().all(|of| of.position == squat.position && of.equipment.is_empty()));
+        assert!(
+            first
+                .iter()
+                .all(|of| of.position == squat.position && of.equipment.is_empty())
+        );
         assert!(first.iter().all(|of| !of.loads.contains(&Load::Wrist)));
         for of in &all {
             let line = line(of, live.limits());

@@ -11,8 +11,8 @@ use super::ears::Ears;
 use super::hands::Nature;
 use super::hours::{Hours, Reading, SlotEnds};
 use super::keys::{Action, Keys};
-use super::search::Search;
 use super::overlay::{Did, Overlay, Sheet, running_part};
+use super::search::Search;
 use super::shell::{NO_PASTE, Page, Shell, Told};
 use super::stood::Stood;
 use super::strokes::Stroke;
@@ -290,7 +290,10 @@ impl Stage {
 
     fn press(&mut self, stroke: Stroke, shell: &mut Shell) {
         let now = self.clock.now();
-        match self.overlay.press(stroke.command(), (&self.live, &self.library), now) {
+        match self
+            .overlay
+            .press(stroke.command(), (&self.live, &self.library), now)
+        {
             Did::Page(overlay) => self.overlay = overlay,
             Did::Say(input) => {
                 self.overlay = Overlay::None;
@@ -380,7 +383,9 @@ impl Stage {
         }
         let around = self.around(now, &view);
         let hour_at = |moment| self.hour_at(now, moment);
-        let sheet = self.overlay.sheet((&self.live, &self.library), &self.keys, now, &hour_at);
+        let sheet = self
+            .overlay
+            .sheet((&self.live, &self.library), &self.keys, now, &hour_at);
         Teaching {
             view,
             around,

@@ -47,7 +47,11 @@ impl Page for SwapPage {
         let mut room = sheet.room;
         for n in list::shown(self.lines.len(), self.chosen, usize::from(room.height)) {
             let line = &self.lines[n];
-            let role = if line.is_marked { Role::Spare } else { Role::Next };
+            let role = if line.is_marked {
+                Role::Spare
+            } else {
+                Role::Next
+            };
             let sign = if line.is_marked { "◆ " } else { "" };
             let about = format!("{sign}{}", line.about);
             let text = (line.name.as_str(), about.as_str());
