@@ -28,6 +28,7 @@ mod overlay;
 mod search;
 mod settings;
 mod shell;
+mod signal;
 mod slot;
 mod stage;
 mod stood;

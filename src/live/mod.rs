@@ -6,6 +6,7 @@
 
 mod acts;
 mod ahead;
+mod change;
 mod course;
 mod easy;
 mod edits;
@@ -23,6 +24,7 @@ mod output;
 mod overview;
 mod patch;
 mod ribbon;
+mod said;
 mod swap;
 mod totals;
 mod undo;
