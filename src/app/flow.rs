@@ -259,11 +259,11 @@ impl<'a> Flow<'a> {
         if answer == Answer::Later {
             return false;
         }
-        let (shelf, name) = (shelf.clone(), class.name.clone());
+        let (shelf, name) = (shelf.clone(), class.class.name.clone());
         let taking = Errand::send(self.shell.back(), move || shelf.take_up(&name));
         let what = "Taking up the class that broke off.";
         match taking.wait(&mut self.shell, what) {
-            Came::Back(Ok(taken)) => self.take_up(taken, &class.name, answer),
+            Came::Back(Ok(taken)) => self.take_up(taken, &class.class.name, answer),
             Came::Back(Err(error)) => {
                 let fault = format!("the class could not be taken up: {error}");
                 self.shell.say(fault.clone());

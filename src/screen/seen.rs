@@ -372,6 +372,37 @@ fn a_break_is_counted_up_and_marked_at_each_full_minute() {
     assert!(is_enlarged(&buf, "break 2:05", 7, 14), "{}", text(&buf));
 }
 
+/// In a window too small for large letters they are said to be hidden as lastingly, in ordinary
+/// ones.
+#[test]
+fn hidden_prompts_are_said_at_every_size_that_has_zones() {
+    let around = super::Around {
+        prompts: false,
+        ..sample::around()
+    };
+    for (width, height) in [
+        (40, 12),
+        (40, 24),
+        (50, 14),
+        (60, 18),
+        (79, 23),
+        (80, 20),
+        (200, 12),
+    ] {
+        for view in [
+            sample::at_work(),
+            sample::rest_before_floor(),
+            sample::recovery(),
+        ] {
+            let area = ratatui::layout::Rect::new(0, 0, width, height);
+            let buf = super::tests::drawn(area, &view, &around, super::Theme::default());
+            let words = "prompts hidden";
+            let is_said = text(&buf).contains(words) || is_enlarged(&buf, words, 5, 30);
+            assert!(is_said, "{width}x{height}\n{}", text(&buf));
+        }
+    }
+}
+
 /// From the mat she sees what they do and for how long; what to say stands there as long as it lasts.
 #[test]
 fn while_they_keep_moving_the_move_its_time_and_what_to_say_are_large() {
