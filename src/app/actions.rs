@@ -110,7 +110,7 @@ const ACTIONS: &[(Action, &str, &str, &str)] = &[
     (
         Action::KeepMoving,
         "keep-moving",
-        "keep them moving",
+        "keep moving",
         "hold, with an easy move for everybody while you help somebody",
     ),
     (

@@ -319,15 +319,18 @@ fn page(class: &Class<'_>, kept: &Kept, form: &Form) -> EndedPage {
 }
 
 fn keys(class: &Class<'_>, can_write: bool, form: &Form) -> Vec<Hint> {
-    let mut keys = match can_write {
-        true => vec![("enter", "next field, then leave"), ("esc", "leave")],
-        false => vec![("enter", "leave")],
+    let mut keys = if can_write {
+        vec![("enter", "next field, then leave"), ("esc", "leave")]
+    } else {
+        vec![("enter", "leave")]
     };
     if class.live.can_take_up_again() {
-        keys.push(match can_write && form.is_in_words() {
-            false => (TAKE_UP, "not over: go on"),
-            true => ("tab, u", "not over: go on"),
-        });
+        let key = if can_write && form.is_in_words() {
+            "tab, u"
+        } else {
+            TAKE_UP
+        };
+        keys.push((key, "not over: go on"));
     }
     if can_write {
         keys.push(("tab", "next field"));

@@ -302,8 +302,8 @@ mod tests {
         broken(&shelf, seen());
         for (gone, stopped, caught_up) in [
             (0, "ends 18:32, 2:17 in hand", "ends 18:32, 2:20 in hand"),
-            (60, "ends 18:33, 1:17 in hand", "ends 18:32, 2:20 in hand"),
-            (137, "ends 18:34, on time", "the class would be over"),
+            (45, "ends 18:33, 1:32 in hand", "ends 18:32, 2:20 in hand"),
+            (137, "ends 18:35, on time", "the class would be over"),
             (180, "ends 18:35, 0:43 over", "the class would be over"),
         ] {
             let now = seen().wall + delta(Span::from_secs(gone));

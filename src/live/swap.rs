@@ -102,9 +102,12 @@ fn ahead(left: &Remaining, meant: &Interval, of: &Arc<Move>) -> (Remaining, usiz
         .map(|(n, _)| n)
         .collect();
     if let Some(last) = places.last() {
-        let change = |next: &Arc<Interval>| match is_alike(next) {
-            true => Arc::new(other(next, of)),
-            false => next.clone(),
+        let change = |next: &Arc<Interval>| {
+            if is_alike(next) {
+                Arc::new(other(next, of))
+            } else {
+                next.clone()
+            }
         };
         let first = left.ahead.iter().take(last + 1).map(change).collect();
         after.ahead.replace(last + 1, first);
