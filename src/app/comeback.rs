@@ -9,17 +9,18 @@ use ratatui::layout::Rect;
 use super::clock::{self, Both, Wall, delta};
 use super::hands::Nature;
 use super::hints;
+use super::hours::SlotEnds;
 use super::shell::{NO_PASTE, Page, Shell, Told};
 use super::strokes::Stroke;
 use crate::live::{Act, Ending, Fact, Input, Live, SlotView, What};
-use crate::record::wall;
+use crate::record::{Header, SlotKind, wall};
 use crate::screen::Theme;
 use crate::screen::pages::{Choice, Comeback, Page as _};
 use crate::store::{Recorder, Shelf, Unfinished};
 use crate::time::{Moment, Offset, Span};
 
 /// A class older than this is not offered to be gone on with; it is left for `records`.
-const STILL_TODAY: Span = Span::from_secs(12 * 3600);
+pub(crate) const STILL_TODAY: Span = Span::from_secs(12 * 3600);
 
 /// What is to become of a class that broke off.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -38,21 +39,27 @@ pub(crate) enum Answer {
 pub(super) struct BrokenOff {
     pub(super) class: Unfinished,
     /// The class as its record left it, and when the steady clock last saw it.
-    left: Option<(Live, Moment)>,
+    left: Option<(Live, Header, Moment)>,
 }
 
 /// The class that broke off last, if that was today.
-pub(super) fn broken_off(shelf: &Shelf, now: Wall) -> Option<BrokenOff> {
+pub(crate) fn broken_off(shelf: &Shelf, now: Wall) -> Option<Unfinished> {
     let mut all = shelf.unfinished().ok()?;
     all.retain(|class| wall::since(now, class.summary.started) <= STILL_TODAY);
-    let class = all.into_iter().max_by_key(|class| class.summary.started)?;
+    all.into_iter().max_by_key(|class| class.summary.started)
+}
+
+/// The class that broke off last, as its record left it.
+pub(super) fn looked_up(shelf: &Shelf, now: Wall) -> Option<BrokenOff> {
+    let class = broken_off(shelf, now)?;
     let record = shelf.read(&class.name).ok();
     let left = record.map(|record| {
         let session = Arc::new(record.header.session.clone());
         let last = record.facts().next_back().map(|fact| fact.at);
         let last = last.unwrap_or(Moment::ZERO);
         let seen = class.pulse.map_or(last, |pulse| pulse.at.max(last));
-        (Live::replay(session, record.facts()), seen)
+        let live = Live::replay(session, record.facts());
+        (live, record.header, seen)
     });
     Some(BrokenOff { class, left })
 }
@@ -61,11 +68,9 @@ impl BrokenOff {
     /// When the class would end if it were gone on with now, and how it would stand against the
     /// slot: where it stopped, or where the clock says.
     fn would_end(&self, gone: Span, now: Wall, is_caught_up: bool) -> Option<String> {
-        let (live, seen) = self.left.as_ref()?;
+        let (live, header, seen) = self.left.as_ref()?;
         let (mut live, here) = (live.clone(), *seen + gone);
-        live.handle(*seen, &Input::Wake);
-        let (from, gap) = (*seen, gone.max(Span::from_millis(1)));
-        live.handle(here, &Input::Act(Act::Slept { from, gap }));
+        wake(&mut live, header, *seen, here, gone);
         let act = if is_caught_up {
             Act::CatchUp
         } else {
@@ -99,8 +104,9 @@ impl Page for Comeback {
     }
 }
 
-/// Asks what is to become of the class; nothing where the program is left.
-pub(super) fn ask(shell: &mut Shell, class: &BrokenOff) -> Option<Answer> {
+/// Asks what is to become of the class; nothing where the program is left. What was `lost` beside it
+/// is told.
+pub(super) fn ask(shell: &mut Shell, class: &BrokenOff, lost: &str) -> Option<Answer> {
     const ANSWERS: [Answer; 3] = [
         Answer::WhereItStopped,
         Answer::WhereTheClockSays,
@@ -108,7 +114,7 @@ pub(super) fn ask(shell: &mut Shell, class: &BrokenOff) -> Option<Answer> {
     ];
     let (mut chosen, mut last) = (0_usize, None);
     while !shell.is_leaving() {
-        let mut page = page(class, clock::wall(), chosen);
+        let mut page = page(class, clock::wall(), (chosen, lost));
         page.hints = shell.or_word(page.hints);
         shell.show(&page, &mut last);
         let stroke = match shell.next(super::LOOK, nature) {
@@ -140,7 +146,7 @@ pub(super) fn nature(stroke: Stroke) -> Nature {
     }
 }
 
-fn page(broken: &BrokenOff, now: Wall, chosen: usize) -> Comeback {
+fn page(broken: &BrokenOff, now: Wall, (chosen, lost): (usize, &str)) -> Comeback {
     let class = &broken.class;
     let (seen, gone) = last_seen(class, now);
     let ends = |is_caught_up: bool| {
@@ -161,7 +167,7 @@ fn page(broken: &BrokenOff, now: Wall, chosen: usize) -> Comeback {
     Comeback {
         title: class.summary.title.clone(),
         what: format!(
-            "Begun {}, broken off at {} of class time, {ago}.",
+            "Begun {}, broken off at {} of class time, {ago}.{lost}",
             class.summary.started.format("%H:%M"),
             at(seen)
         ),
@@ -199,6 +205,32 @@ fn last_seen(class: &Unfinished, now: Wall) -> (Offset, Span) {
     (Offset::ZERO + run, wall::since(now, last))
 }
 
+/// Holds a class that is taken up where it was last seen. One whose record was cut short before it
+/// tells of the beginning has begun all the same: a record is not made sooner.
+pub(super) fn wake(live: &mut Live, header: &Header, seen: Moment, now: Moment, gap: Span) {
+    if !live.has_begun() {
+        if live.limits() != header.limits {
+            let limits = Act::Limits(header.limits.clone());
+            live.handle(seen, &Input::Act(limits));
+        }
+        live.handle(seen, &Input::Act(Act::Begin));
+    }
+    live.handle(seen, &Input::Wake);
+    let gap = gap.max(Span::from_millis(1));
+    let slept = Act::Slept { from: seen, gap };
+    live.handle(now, &Input::Act(slept));
+}
+
+/// The end of the slot of a class that is taken up; its first line tells it where no fact does.
+pub(super) fn slot_ends(header: &Header, live: &Live, seen: Both) -> Option<SlotEnds> {
+    let end = header.slot_end;
+    if let Some(hour) = end.filter(|_| header.slot_kind == Some(SlotKind::Hour)) {
+        return Some(SlotEnds::Hour(hour));
+    }
+    let length = end.map(|end| seen.now + wall::since(end, seen.wall));
+    live.ends_at().or(length).map(SlotEnds::After)
+}
+
 /// Ends the record of a class that is not gone on with.
 ///
 /// It ended when it was last seen, not when somebody came to close it.
@@ -213,8 +245,8 @@ pub(super) fn close(recorder: Recorder, seen: Both, offset: Offset) {
 mod tests {
     use super::*;
     use crate::live::Output;
-    use crate::record::{Header, Pulse, Summary, Taught};
-    use crate::session::{Library, Session};
+    use crate::record::{Pulse, Summary, Taught};
+    use crate::session::{Library, Load, Session};
 
     const CLASS: &str = r#"(title: "Tide", slot: "5:00", parts: [
         Talk(time: 10, say: "Welcome."),
@@ -282,9 +314,7 @@ mod tests {
             let now = seen().wall + delta(Span::from_secs(3600 * hours));
             let class = broken_off(&shelf, now);
             assert_eq!(class.is_some(), offered, "{hours}");
-            let Some(class) = class.map(|broken| broken.class) else {
-                continue;
-            };
+            let Some(class) = class else { continue };
             assert_eq!(class.name, name);
             let gone = Span::from_secs(3600 * hours);
             let place = Offset::ZERO + Span::from_secs(25);
@@ -307,8 +337,8 @@ mod tests {
             (180, "ends 18:35, 0:43 over", "the class would be over"),
         ] {
             let now = seen().wall + delta(Span::from_secs(gone));
-            let class = broken_off(&shelf, now).expect("a class");
-            let choices = page(&class, now, 0).choices;
+            let class = looked_up(&shelf, now).expect("a class");
+            let choices = page(&class, now, (0, "")).choices;
             assert!(
                 choices[0].about.ends_with(stopped),
                 "{gone}: {}",
@@ -319,6 +349,60 @@ mod tests {
                 "{gone}: {}",
                 choices[1].about
             );
+        }
+    }
+
+    /// A record may be cut short behind any of its lines, the first one too.
+    #[test]
+    fn a_class_whose_record_was_cut_short_anywhere_goes_on_to_its_end() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let shelf = Shelf::at(folder.path());
+        let record = shelf.read(&broken(&shelf, seen())).expect("read");
+        let facts: Vec<&Fact> = record.facts().collect();
+        let header = record.header.clone().limits(vec![Load::Knee]);
+        let began = seen().now.before(Span::from_secs(25));
+        for cut in 0..=facts.len() {
+            let session = Arc::new(header.session.clone());
+            let mut live = Live::replay(session, facts[..cut].iter().copied());
+            let last = facts[..cut].last().map_or(began, |fact| fact.at);
+            let was_begun = live.has_begun();
+            let back = last + Span::from_secs(60);
+            wake(&mut live, &header, last, back, Span::from_secs(60));
+            assert!(live.has_begun() && live.is_held(), "cut behind {cut}");
+            if !was_begun {
+                assert_eq!(live.offset(back), Offset::ZERO, "cut behind {cut}");
+                assert_eq!(live.limits(), header.limits, "cut behind {cut}");
+            }
+            live.handle(back, &Input::Act(Act::Resume));
+            let mut now = back;
+            while let Some(next) = live.next_wakeup(now) {
+                now = next.at;
+                live.handle(now, &Input::Wake);
+            }
+            assert!(live.is_over(), "cut behind {cut}");
+        }
+        assert!(!Live::replay(Arc::new(header.session), facts[..1].iter().copied()).has_begun());
+    }
+
+    #[test]
+    fn the_slot_of_a_class_is_known_from_the_first_line_of_its_record() {
+        let length = Span::from_secs(300);
+        let session = Session::read("tide", CLASS, &Library::builtin()).expect("a class");
+        let live = Live::new(Arc::new(session.clone()));
+        let open = Header::new(session, seen().wall);
+        let until = open.clone().ends_at(seen().wall + delta(length));
+        for (header, ends) in [
+            (open, None),
+            (
+                until.clone().slot_kind(SlotKind::Length),
+                Some(SlotEnds::After(seen().now + length)),
+            ),
+            (
+                until.clone().slot_kind(SlotKind::Hour),
+                until.slot_end.map(SlotEnds::Hour),
+            ),
+        ] {
+            assert_eq!(slot_ends(&header, &live, seen()), ends);
         }
     }
 }
