@@ -24,6 +24,7 @@ impl Live {
         });
         let allowed = match (&self.state, act) {
             (State::Waiting, Act::Begin | Act::Limits(_)) => true,
+            (State::Ended { .. }, Act::Undo) => self.can_take_up_again(),
             (State::Waiting | State::Ended { .. }, _) | (_, Act::Begin) => false,
             _ => true,
         };
@@ -72,6 +73,7 @@ impl Live {
             Act::Add(by) => self.add(now, at, *by),
             Act::Take(by) => self.take(now, at, *by),
             Act::Step(way) => self.step(now, at, *way),
+            Act::Swap(of) => self.swap(now, at, of),
             Act::OnceMore => self.once_more(now, at),
             Act::DropRound => self.drop_round(now, at),
             Act::GoTo(part) => self.go_to(now, at, *part),
@@ -116,7 +118,13 @@ impl Live {
     }
 
     fn stop(&mut self, now: Moment, at: Offset) -> bool {
-        self.course.leave(at, Remaining::default());
+        let before = self.course.left.clone();
+        let left = Remaining {
+            visits: before.visits,
+            ..Remaining::default()
+        };
+        self.course.leave(at, left);
+        self.keep_jump(at, before, "ended the class".into());
         self.plan_again(at);
         self.end(now, at, Ending::Stopped);
         self.hear(now, Score::silence());
@@ -160,7 +168,14 @@ impl Live {
     }
 
     /// Changes what is to come; `in_part` where it is worth taking back in part.
-    fn bend(&mut self, now: Moment, at: Offset, edit: Edit, in_part: bool, said: String) {
+    pub(super) fn bend(
+        &mut self,
+        now: Moment,
+        at: Offset,
+        edit: Edit,
+        in_part: bool,
+        said: String,
+    ) {
         let before = self.course.left.clone();
         self.course.left = self.kept(at, &before, edit);
         self.keep_bend(at, &before, in_part, said.clone());

@@ -316,6 +316,7 @@ impl Live {
                 why,
                 secs: now.since(since).secs_down(),
                 gap: gap.map(|gap| gap.slept),
+                doing: (why == HoldReason::Moving).then(|| self.easy_move()),
             }),
             _ => None,
         }

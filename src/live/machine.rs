@@ -17,7 +17,7 @@ use super::said::Speaking;
 
 use super::view::Asked;
 use crate::plan::{CuePlan, Heard, Interval, Timeline};
-use crate::session::{Load, Session};
+use crate::session::{Load, Session, Use};
 use crate::time::{Moment, Offset, Span};
 
 /// How long a question stands, and a word about what was just done.
@@ -46,6 +46,9 @@ pub(super) enum State {
     Ended {
         at: Offset,
         how: Ending,
+        since: Moment,
+        /// Whether the class stood when it was ended.
+        was_held: bool,
     },
 }
 
@@ -240,6 +243,13 @@ impl Live {
         counted.map(Running::end)
     }
 
+    /// The move that the keys mean: this one while working, else the coming one.
+    #[must_use]
+    pub fn meant_move(&self) -> Option<&Use> {
+        let meant = self.course.left.meant()?;
+        meant.turn().map(|turn| &**turn)
+    }
+
     /// The session that is taught.
     #[must_use]
     pub fn session(&self) -> &Arc<Session> {
@@ -413,10 +423,17 @@ impl Live {
     }
 
     pub(super) fn end(&mut self, at: Moment, offset: Offset, how: Ending) {
-        if let State::Held { since, .. } | State::CountIn { since, .. } = self.state {
-            self.tally.held += at.since(since);
-        }
-        self.state = State::Ended { at: offset, how };
+        let stood = match self.state {
+            State::Held { since, .. } | State::CountIn { since, .. } if since <= at => Some(since),
+            _ => None,
+        };
+        self.tally.held += stood.map_or(Span::ZERO, |since| at.since(since));
+        self.state = State::Ended {
+            at: offset,
+            how,
+            since: at,
+            was_held: stood.is_some(),
+        };
         self.asked = None;
         self.notice = None;
         self.out.push_back(Output::Fact(Fact {

@@ -144,6 +144,8 @@ pub struct HeldView {
     pub secs: u64,
     /// How long the laptop slept, where it did.
     pub gap: Option<Span>,
+    /// What everybody does meanwhile by themselves, as it is called, where they keep moving.
+    pub doing: Option<String>,
 }
 
 /// What was done.

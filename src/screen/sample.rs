@@ -207,6 +207,7 @@ pub(super) fn held() -> View {
             why: HoldReason::Hold,
             secs: 42,
             gap: None,
+            doing: None,
         }),
         say: None,
         ..at_work()
@@ -316,6 +317,7 @@ pub(super) fn on_break() -> View {
             why: HoldReason::Break,
             secs: 122,
             gap: None,
+            doing: None,
         }),
         ..held()
     }

@@ -202,6 +202,7 @@ pub(super) fn view(rng: &mut fastrand::Rng, stance: Stance) -> View {
             why: HoldReason::Slept,
             secs: wild_u64(rng),
             gap: wild_option(rng, wild_span),
+            doing: wild_option(rng, wild_text),
         }),
         asked: wild_option(rng, |_| Asked::End),
         notice: wild_option(rng, wild_text),
