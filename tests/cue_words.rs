@@ -137,6 +137,7 @@ fn an_option_is_offered_to_all_where_it_eases_the_effort_with_what_is_there() {
     let full = "full reverse lunges if you like";
     let wrists = "wrists: on your fists";
     let knees = "easier: knees down";
+    let kneeling = "easier: knees down, knees behind hips, hands wide, bend the elbows, press up";
     let taps = "easier: toe taps behind";
     let tapping = "easier: toe taps behind, tap one toe straight back, bring it in, change";
     let hold = "easier: hold a chair, half depth";
@@ -144,9 +145,34 @@ fn an_option_is_offered_to_all_where_it_eases_the_effort_with_what_is_there() {
         "easier: hold a chair, half depth, one hand on the chair, step back, bend halfway";
     let rise = "harder: knee up as you rise";
     let down = "harder: three counts down";
-    let cases: [Case<'_>; 9] = [
-        (&push_up, &[], &[], &[knees, down]),
-        (&push_up, &[], &[Load::Wrist], &[wrists, knees, down]),
+    let squat = library("squat");
+    let march = library("march");
+    let cases: [Case<'_>; 13] = [
+        (
+            &squat,
+            &[],
+            &[],
+            &[
+                "easier: only halfway down, feet hip wide, sit back halfway, stand up",
+                "easier: only halfway down",
+                "harder: pause at the bottom",
+            ],
+        ),
+        (
+            &picked(&squat, easier),
+            &[],
+            &[],
+            &["full squats if you like"],
+        ),
+        (
+            &picked(&squat, Pick::Easier(1)),
+            &["chair"],
+            &[],
+            &["a little more: only halfway down"],
+        ),
+        (&picked(&march, Pick::Easier(1)), &["chair"], &[], &[]),
+        (&push_up, &[], &[], &[kneeling, knees, down]),
+        (&push_up, &[], &[Load::Wrist], &[wrists, kneeling, knees]),
         (&lunge, &[], &[], &[tapping, taps, rise]),
         (&lunge, &["chair"], &[], &[holding, hold, rise]),
         (&picked(&lunge, easier), &[], &[], &[tapping, taps, full]),

@@ -13,6 +13,7 @@ pub(crate) enum Action {
     Take,
     Easier,
     Harder,
+    Instead,
     OnceMore,
     DropRound,
     Parts,
@@ -79,6 +80,12 @@ const ACTIONS: &[(Action, &str, &str, &str)] = &[
         "harder",
         "harder",
         "put the next harder option in place",
+    ),
+    (
+        Action::Instead,
+        "instead",
+        "instead",
+        "put the next version for a joint or a position in place",
     ),
     (
         Action::Add,

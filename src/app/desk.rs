@@ -25,6 +25,7 @@ pub(super) fn input(live: &Live, action: Action, now: Moment) -> Option<Input> {
         Action::Take => Act::Take(STEP),
         Action::Easier => Act::Step(Harder::Easier),
         Action::Harder => Act::Step(Harder::Harder),
+        Action::Instead => Act::Step(Harder::Instead),
         Action::OnceMore => Act::OnceMore,
         Action::DropRound => Act::DropRound,
         Action::Mark => Act::Mark,

@@ -14,6 +14,7 @@ const RUNNING: &[Action] = &[
     Action::Undo,
     Action::Easier,
     Action::Harder,
+    Action::Instead,
     Action::Add,
     Action::Take,
     Action::Break,

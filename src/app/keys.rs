@@ -227,6 +227,7 @@ const USUAL: &[(&str, Action)] = &[
     ("u", Action::Undo),
     ("e", Action::Easier),
     ("h", Action::Harder),
+    ("i", Action::Instead),
     ("+", Action::Add),
     ("=", Action::Add),
     ("-", Action::Take),

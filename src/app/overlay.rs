@@ -137,6 +137,7 @@ const GROUPS: [(&str, &[Action]); 4] = [
             Action::Skip,
             Action::Easier,
             Action::Harder,
+            Action::Instead,
             Action::OnceMore,
             Action::DropRound,
             Action::Parts,

@@ -459,7 +459,12 @@ fn reading(clock: Clock, stood: Span) -> Reading {
 pub(super) const fn nature(action: Action) -> Nature {
     match action {
         Action::Louder | Action::Softer => Nature::Flow,
-        Action::Add | Action::Take | Action::Easier | Action::Harder | Action::Mark => Nature::Step,
+        Action::Add
+        | Action::Take
+        | Action::Easier
+        | Action::Harder
+        | Action::Instead
+        | Action::Mark => Nature::Step,
         _ => Nature::Turn,
     }
 }

@@ -46,7 +46,7 @@ pub enum Act {
     Add(Span),
     /// This much less time in this interval.
     Take(Span),
-    /// One step easier or harder, for this move or, between moves, the coming one.
+    /// One step easier or harder, or to the next version for a joint or a position, for this move or, between moves, the coming one.
     Step(Harder),
     /// This move again after itself.
     OnceMore,
@@ -83,6 +83,8 @@ pub enum Harder {
     Harder,
     /// Towards the gentlest option.
     Easier,
+    /// To the next version for a joint or a position.
+    Instead,
 }
 
 /// Why a class is held.

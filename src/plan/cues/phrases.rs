@@ -5,11 +5,10 @@
 use std::sync::Arc;
 
 use super::occurrence::Occurrence;
-use super::options::Offer;
 use crate::plan::interval::{Interval, Kind};
 use crate::plan::speech::{number, span};
 use crate::plan::transition::Body;
-use crate::session::{Load, Position, Room, Use, choose};
+use crate::session::{Harder, Load, Pick, Position, Room, Use, Version, choose};
 use crate::time::Span;
 
 /// How many words a prompt may spend.
@@ -175,24 +174,44 @@ fn list(things: &[&str]) -> String {
 }
 
 /// An easier version as it is offered.
-pub(super) fn easier(offer: Offer, words: Words) -> String {
-    match offer {
-        Offer::Full(call) => format!("easier: plain {call}"),
-        Offer::Version(option) => match &option.setup {
-            Some(setup) if words == Words::Full => {
-                format!("easier: {}, {}", option.call, spoken(setup))
-            }
-            _ => format!("easier: {}", option.call),
+pub(super) fn easier(version: Version, words: Words) -> String {
+    let call = version.call();
+    match version.pick() {
+        None => format!("easier: plain {call}"),
+        Some(Pick::Harder(_)) => format!("a little less: {call}"),
+        Some(_) => match version.setup().filter(|_| words == Words::Full) {
+            Some(setup) => format!("easier: {call}, {}", spoken(setup)),
+            None => format!("easier: {call}"),
         },
     }
 }
 
-/// A harder version as it is offered.
-pub(super) fn harder(offer: Offer) -> String {
-    match offer {
-        Offer::Full(call) => format!("full {call} if you like"),
-        Offer::Version(option) => format!("harder: {}", option.call),
+/// A harder version as it is offered: with the version for the limit that it meets.
+pub(super) fn harder(harder: &Harder, used: &Use) -> String {
+    let call = harder.version.call();
+    let offered = match harder.version.pick() {
+        None => format!("full {call} if you like"),
+        Some(Pick::Easier(_)) => format!("a little more: {call}"),
+        Some(_) => format!("harder: {call}"),
+    };
+    match guard(harder, used) {
+        Some(guard) => format!("{offered}; {guard}"),
+        None => offered,
     }
+}
+
+/// What stands beside a harder version for the limits of the room that it meets: `knees: stay as
+/// you are`.
+#[must_use]
+pub fn guard(harder: &Harder, used: &Use) -> Option<String> {
+    let with = harder.with?;
+    let whom: Vec<&str> = harder.meets.iter().map(|load| load.label()).collect();
+    let does = if with.pick() == used.version().pick() {
+        "stay as you are"
+    } else {
+        with.call()
+    };
+    Some(format!("{}: {does}", list(&whom)))
 }
 
 /// For the limits that a move meets, the option that spares them; limits spared alike in one
@@ -342,7 +361,7 @@ pub(super) fn recovery(interval: &Interval) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::session::{Impact, Move, MoveOption, Pick, Sides};
+    use crate::session::{Impact, Move, MoveOption, Sides};
 
     fn turn(call: &str, loads: &[Load], easier: &[(&str, &[Load])]) -> Arc<Use> {
         let option = |&(call, spares): &(&str, &[Load])| MoveOption {

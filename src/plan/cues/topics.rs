@@ -124,7 +124,7 @@ fn option(next: &Occurrence, spare: &[String]) -> Option<String> {
     } else {
         Words::Short
     };
-    let &(_, offer) = next.easier.first()?;
+    let &(_, offer) = next.offers.easier.first()?;
     let told = spare.iter().any(|say| say.ends_with(offer.call()));
     (!told).then(|| phrases::easier(offer, words))
 }
@@ -136,7 +136,8 @@ pub(super) fn during(now: &Occurrence, limits: &[Load]) -> Vec<Topic> {
     }
     let form = phrases::form(now).filter(|_| now.note().is_none());
     let form = form.map(|say| Topic::new(PromptKind::Form, Importance::Form, say));
-    let harder = now.harder.map(phrases::harder);
+    let harder = now.offers.harder.as_ref();
+    let harder = harder.map(|harder| phrases::harder(harder, now.used));
     let harder = harder.map(|say| Topic::new(PromptKind::Option, Importance::Extra, say));
     if now.times < 2 {
         return form.into_iter().chain(harder).collect();
@@ -162,7 +163,11 @@ pub(super) fn circuit(now: &Occurrence) -> Vec<Topic> {
             let say = format!("in {call}, {}", phrases::spoken(note));
             out.push(Topic::new(PromptKind::Brief, Importance::Setup, say));
         }
-        let offered = now.easier.iter().find(|(of, _)| *of == used.as_ref());
+        let offered = now
+            .offers
+            .easier
+            .iter()
+            .find(|(of, _)| *of == used.as_ref());
         if let Some(&(_, offer)) = offered {
             let say = format!("in {call}, {}", phrases::easier(offer, Words::Short));
             out.push(Topic::new(PromptKind::Option, Importance::Option, say));
