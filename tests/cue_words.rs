@@ -116,7 +116,7 @@ fn a_rest_too_short_for_the_preview_still_has_the_set_up() {
     let (work, rest) = (said_in(&session, 1), said_in(&session, 2));
     assert_eq!(
         work.last().map(String::as_str),
-        Some("plank taps next, down, mat down")
+        Some("plank taps next, to the floor, get the mat")
     );
     let expected = ["hands under the shoulders, feet wide", "easier: knees down"];
     assert_eq!(rest, expected);
@@ -268,12 +268,12 @@ fn a_preview_tells_the_number_the_place_and_what_to_put_down() {
             &reps,
             "twelve squats next",
         ),
-        (&row, &squat, &long, "squats next, dumbbells down"),
+        (&row, &squat, &long, "squats next, put away the dumbbells"),
         (
             &row,
             &bug,
             &long,
-            "dead bugs next, dumbbells down, down onto your back, mat down",
+            "dead bugs next, put away the dumbbells, to the floor, onto your back, get the mat",
         ),
         (&bug, &stand, &short, "march next, stand up"),
         (&bug, &fold, &long, "forward fold next, sit up"),
@@ -281,7 +281,7 @@ fn a_preview_tells_the_number_the_place_and_what_to_put_down() {
             &stand,
             &fold,
             &long,
-            "forward fold next, sit down, mat down",
+            "forward fold next, sit down, get the mat",
         ),
         (&bug, &side, &long, "side plank next, onto your side"),
         (&sits, &stand, &long, "march next, stand up"),

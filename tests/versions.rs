@@ -202,7 +202,7 @@ fn begun(session: &Arc<Session>, now: Moment) -> Live {
 fn no_version_brings_a_limit_of_the_room_and_voice_screen_and_keys_agree() {
     let library: Vec<Arc<Move>> = Library::builtin().iter().cloned().collect();
     let mut rng = fastrand::Rng::with_seed(10);
-    let (mut said, mut guarded, mut none) = (0, 0, 0);
+    let (mut said, mut guarded) = (0, 0);
     for limits in pairs() {
         for _ in 0..CLASSES {
             let session = Arc::new(class(&mut rng, &library, &limits));
@@ -232,7 +232,6 @@ fn no_version_brings_a_limit_of_the_room_and_voice_screen_and_keys_agree() {
                 let about = prompts.iter().filter(|prompt| prompt.about == n);
                 for prompt in about.filter(|prompt| prompt.kind == PromptKind::Option) {
                     said += usize::from(voice(interval, prompt, &view, &limits));
-                    none += usize::from(prompt.say.ends_with("ask me"));
                 }
                 works += usize::from(interval.kind == Kind::Work);
                 if works == checked + 1 {
@@ -241,8 +240,5 @@ fn no_version_brings_a_limit_of_the_room_and_voice_screen_and_keys_agree() {
             }
         }
     }
-    assert!(
-        said > 1500 && guarded > 20 && none > 10,
-        "{said} {guarded} {none}"
-    );
+    assert!(said > 1500 && guarded > 20, "{said} {guarded}");
 }

@@ -14,6 +14,7 @@ pub(crate) enum Action {
     Easier,
     Harder,
     Instead,
+    Limits,
     OnceMore,
     DropRound,
     Parts,
@@ -86,6 +87,12 @@ const ACTIONS: &[(Action, &str, &str, &str)] = &[
         "instead",
         "instead",
         "put the next version for a joint or a position in place",
+    ),
+    (
+        Action::Limits,
+        "limits",
+        "limits",
+        "set what someone in the room must spare, or take it back",
     ),
     (
         Action::Add,

@@ -33,6 +33,7 @@ pub(super) fn input(live: &Live, action: Action, now: Moment) -> Option<Input> {
         Action::CatchUp => Act::CatchUp,
         Action::End => return Some(Input::End),
         Action::Parts
+        | Action::Limits
         | Action::Landing
         | Action::Prompts
         | Action::Mute
@@ -140,7 +141,7 @@ mod tests {
             .map(Action::word)
             .collect();
         let screen = [
-            "landing", "parts", "prompts", "mute", "louder", "softer", "help",
+            "landing", "limits", "parts", "prompts", "mute", "louder", "softer", "help",
         ];
         assert_eq!(silent, screen);
     }

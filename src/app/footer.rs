@@ -15,6 +15,7 @@ const RUNNING: &[Action] = &[
     Action::Easier,
     Action::Harder,
     Action::Instead,
+    Action::Limits,
     Action::Add,
     Action::Take,
     Action::Break,

@@ -228,6 +228,7 @@ const USUAL: &[(&str, Action)] = &[
     ("e", Action::Easier),
     ("h", Action::Harder),
     ("i", Action::Instead),
+    ("k", Action::Limits),
     ("+", Action::Add),
     ("=", Action::Add),
     ("-", Action::Take),

@@ -7,7 +7,7 @@ use ratatui::widgets::{Clear, Widget};
 use super::clock::Wall;
 use super::hints;
 use super::keys::{Action, Key, Keys};
-use super::{landing, opening};
+use super::{landing, limits, opening};
 use crate::live::{Act, Input, Live};
 use crate::screen::pages::{
     HelpPage, KeyGroup, LandingPage, Page as _, PartLine, PartState, PartsPage,
@@ -25,6 +25,8 @@ pub(super) enum Overlay {
     Help(usize),
     /// The parts, one of them chosen.
     Parts(usize),
+    /// What someone in the room must spare, a letter each.
+    Limits,
     /// The landing: which of its choices, and whether the running interval may change.
     Landing {
         /// Which choice, where there is more than one.
@@ -80,6 +82,7 @@ impl Overlay {
         match self {
             Self::None => None,
             Self::Help(page) => Some(Sheet::Help(help(keys, *page))),
+            Self::Limits => Some(Sheet::Help(limits::page(live))),
             Self::Parts(chosen) => Some(Sheet::Parts(parts(live, *chosen))),
             Self::Landing { choice, running } => {
                 let page = landing::page(live, now, hour_at, *choice, *running);
@@ -107,6 +110,10 @@ impl Overlay {
         match self {
             Self::Help(page) if name == "tab" => Did::Page(Self::Help(page.wrapping_add(1))),
             Self::None | Self::Help(_) => Did::Nothing,
+            Self::Limits => match limits::toggled(live.limits(), key) {
+                Some(on) => Did::Say(Input::Act(Act::Limits(on))),
+                None => Did::Nothing,
+            },
             Self::Parts(chosen) => press_parts(&name, *chosen, live),
             Self::Landing { choice, running } => {
                 landing::press(&name, *choice, *running, live, now)
@@ -138,6 +145,7 @@ const GROUPS: [(&str, &[Action]); 4] = [
             Action::Easier,
             Action::Harder,
             Action::Instead,
+            Action::Limits,
             Action::OnceMore,
             Action::DropRound,
             Action::Parts,
@@ -321,6 +329,11 @@ mod tests {
             choice: 0,
             running: false,
         };
+        let limits = Overlay::Limits.press(Key::named("k").expect("a key"), &live, now);
+        let Did::Say(Input::Act(Act::Limits(on))) = limits else {
+            panic!("a limit is set by its letter");
+        };
+        assert_eq!(on, [crate::session::Load::Knee]);
         for overlay in [Overlay::Help(0), Overlay::Parts(0), landing] {
             for (key, taken) in [("esc", true), ("space", false), ("s", false)] {
                 let did = overlay.press(Key::named(key).expect("a key"), &live, now);

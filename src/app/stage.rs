@@ -311,6 +311,7 @@ impl Stage {
             Action::Louder => self.ears.step(true),
             Action::Softer => self.ears.step(false),
             Action::Help => self.toggle(Overlay::Help(0)),
+            Action::Limits => self.toggle(Overlay::Limits),
             Action::Parts => self.toggle(Overlay::Parts(running_part(&self.live))),
             Action::Landing => self.toggle(Overlay::Landing {
                 choice: 0,
