@@ -8,7 +8,9 @@
 # tests/hear.sh --short    two minutes in all
 # tests/hear.sh --return   how long the sound takes to be back after the server was restarted
 #
-# MATSIDE_HEAR_BUSY sets another number of busy loops, MATSIDE_HEAR_OFFSETS other offsets,
+# MATSIDE_HEAR_SHARED=1, for a machine that is not ours alone (CI): a count may be displaced by as
+# much as the player beside it, and a run in which the sound server was starved is made again, twice
+# at the most. MATSIDE_HEAR_BUSY sets another number of busy loops, MATSIDE_HEAR_OFFSETS other offsets,
 # MATSIDE_HEAR_SEED other keys, MATSIDE_HEAR_KEEP a folder in which recordings are left;
 # MATSIDE_HEAR_PLAIN=1 takes from the player what it needs to be given real-time priority.
 #
@@ -114,7 +116,13 @@ fi
 serve
 status=0
 busy=${MATSIDE_HEAR_BUSY-8}
+tries=1
+[ -z "${MATSIDE_HEAR_SHARED-}" ] || tries=3
 for offset in ${MATSIDE_HEAR_OFFSETS-0 200}; do
-    hear "$offset" "$busy" || status=1
+    heard=1
+    for _ in $(seq "$tries"); do
+        hear "$offset" "$busy" && heard=0 && break
+    done
+    [ "$heard" = 0 ] || status=1
 done
 exit "$status"

@@ -9,9 +9,14 @@ const STEP: Span = Span::from_secs(10);
 
 /// What is said to the class for an action, or nothing where the action is the screen's business.
 pub(super) fn input(live: &Live, action: Action, now: Moment) -> Option<Input> {
-    if live.is_asking(now) && !answers(live, action, now) {
+    let said = meant(live, action);
+    if live.is_asking(now) && !answers(live, action, said.as_ref(), now) {
         return Some(Input::Cancel);
     }
+    said
+}
+
+fn meant(live: &Live, action: Action) -> Option<Input> {
     let act = match action {
         Action::Hold if !live.has_begun() => Act::Begin,
         Action::Hold => hold_or_resume(live, HoldReason::Hold),
@@ -46,11 +51,10 @@ pub(super) fn input(live: &Live, action: Action, now: Moment) -> Option<Input> {
 
 /// Whether a key may be pressed at the question whether to end: the keys that would end the class
 /// say yes, a hold cannot wait; every other key says no.
-fn answers(live: &Live, action: Action, now: Moment) -> bool {
-    match action {
-        Action::End | Action::Hold | Action::OneSwitch => true,
-        Action::GoOn => live.would_end(now, &Act::GoOn),
-        Action::Skip => live.would_end(now, &Act::Skip),
+fn answers(live: &Live, action: Action, said: Option<&Input>, now: Moment) -> bool {
+    match (action, said) {
+        (Action::End | Action::Hold | Action::OneSwitch, _) => true,
+        (_, Some(Input::Act(act))) => live.would_end(now, act),
         _ => false,
     }
 }
@@ -129,6 +133,44 @@ mod tests {
             let said = input(&after(class, acts), action, Moment::ZERO);
             assert_eq!(said, Some(Input::Act(act)), "{action:?} after {acts:?}");
         }
+    }
+
+    /// Whatever key asks whether to end says yes when it is pressed again, as the question tells.
+    #[test]
+    fn a_key_that_asks_answers() {
+        let slept = |now| Act::Slept {
+            from: now,
+            gap: Span::from_secs(3600),
+        };
+        let late = Moment::from_millis(4_000);
+        let stands = [
+            (TIMED, vec![Act::Begin]),
+            (TIMED, vec![Act::Begin, slept(late)]),
+            (TIMED, vec![Act::Begin, Act::Hold(HoldReason::Break)]),
+            (COUNTED, vec![Act::Begin]),
+            (COUNTED, vec![Act::Begin, Act::GoOn, Act::GoOn]),
+        ];
+        let mut asking = std::collections::BTreeSet::new();
+        for (class, acts) in &stands {
+            for action in Action::all() {
+                let mut live = after(class, acts);
+                let mut now = Moment::from_millis(60_000);
+                let press = |live: &mut Live, now| {
+                    if let Some(said) = input(live, action, now) {
+                        live.handle(now, &said);
+                    }
+                };
+                press(&mut live, now);
+                if live.is_asking(now) {
+                    asking.insert(action.word());
+                    now = now + Span::from_secs(1);
+                    press(&mut live, now);
+                    assert!(live.is_over(), "{} after {acts:?}", action.word());
+                }
+            }
+        }
+        let known = ["catch-up", "end", "go-on", "one-switch", "skip"];
+        assert!(asking.iter().eq(&known), "{asking:?}");
     }
 
     /// What the screen does by itself is no business of the class, and the rest always says

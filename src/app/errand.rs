@@ -14,8 +14,8 @@ use ratatui::layout::Rect;
 use super::hands::Nature;
 use super::hints;
 use super::shell::{Page, Shell, Told};
+use super::signal::Signal;
 use super::strokes::Stroke;
-use super::wires::Signal;
 use crate::screen::{Role, Theme};
 
 /// How long something may take before a word is said.

@@ -26,6 +26,7 @@ mod opening;
 mod overlay;
 mod settings;
 mod shell;
+mod signal;
 mod slot;
 mod stage;
 mod stood;

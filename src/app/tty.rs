@@ -6,8 +6,8 @@
 use std::sync::mpsc::Sender;
 
 use super::clock::Clock;
+use super::signal::Signal;
 use super::strokes::Heard;
-use super::wires::Signal;
 
 fn tell(sender: &Sender<Signal>, heard: Vec<Heard>, hand: Clock) -> Result<(), ()> {
     for heard in heard {

@@ -10,8 +10,7 @@ use std::sync::mpsc::{Receiver, Sender, channel};
 use std::thread;
 
 use super::clock::Clock;
-use super::strokes::Heard;
-use crate::time::Moment;
+use super::signal::Signal;
 
 /// How long the loop has to leave in good order once it was asked to: longer than it waits for the
 /// disk.
@@ -20,23 +19,6 @@ const GRACE: std::time::Duration = super::FINISH.saturating_mul(2);
 /// The exit status of a program whose terminal took nothing more (`EX_IOERR`).
 #[cfg(unix)]
 const STUCK: i32 = 74;
-
-/// Something from outside.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) enum Signal {
-    /// Something was heard of the terminal, and when.
-    Heard(Heard, Moment),
-    /// The window has another size, or has the focus again: draw everything.
-    Redraw,
-    /// Something that a thread of ours was sent for is there.
-    Back,
-    /// The system asks the program to stop for a while (Ctrl-Z from elsewhere).
-    Stop,
-    /// The program goes on after a stop.
-    Continue,
-    /// The system asks the program to end, or the terminal has gone.
-    Leave,
-}
 
 /// What the loop listens to.
 pub(super) struct Wires {

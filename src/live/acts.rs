@@ -223,7 +223,8 @@ impl Live {
                     return self.refuse(now, "this is where the class began".into());
                 };
                 let earlier = &self.course.taught[origin].interval;
-                (edits::back_to(left, at, earlier), origin)
+                let edit = edits::back_to(left, at, earlier, &mut self.next_id);
+                (edit, origin)
             }
             None => (edits::again(left, at), self.course.taught.len()),
         };
@@ -323,12 +324,12 @@ impl Live {
         self.edit(now, at, Some(edit), said)
     }
 
-    /// The rest that a block has between two works, wherever in it.
+    /// The rest that a block has between two works: the one that runs, else the next, else the last.
     fn rest_of(&self, block: usize) -> Option<std::sync::Arc<crate::plan::Interval>> {
         let is_rest =
             |one: &crate::plan::Interval| one.kind == Kind::Rest && one.block() == Some(block);
         let taught = self.course.taught.iter().rev().map(|stay| &stay.interval);
-        let mut all = self.course.left.ahead.iter().chain(taught);
+        let mut all = self.course.left.intervals().chain(taught);
         all.find(|one| is_rest(one)).cloned()
     }
 

@@ -281,7 +281,8 @@ impl Course {
     /// Goes on with a stay that was left, at `at` now and at `left_at` then; where no time has
     /// passed since, as if it never was.
     pub(super) fn take_up(&mut self, stay: &Running, left_at: Offset, at: Offset) -> Running {
-        let is_it = |last: &&Taught| last.visit == stay.visit && last.end == at;
+        let is_it =
+            |last: &&Taught| (last.visit, last.start, last.end) == (stay.visit, stay.start, at);
         let just_left = self.taught.last().as_ref().is_some_and(is_it);
         if left_at == at && (just_left || stay.start == at) {
             if just_left {

@@ -87,12 +87,24 @@ pub(super) fn again(left: &Remaining, at: Offset) -> Option<Edit> {
     Some(Edit::jump(after))
 }
 
-/// From the start of an earlier interval, and then this one again.
-pub(super) fn back_to(left: &Remaining, at: Offset, earlier: &Arc<Interval>) -> Option<Edit> {
+/// From the start of an earlier interval, and then this one again. One that is ahead as well gets a
+/// number of its own: no number stands twice in a class.
+pub(super) fn back_to(
+    left: &Remaining,
+    at: Offset,
+    earlier: &Arc<Interval>,
+    next_id: &mut u32,
+) -> Option<Edit> {
     let now = left.running.as_ref()?.interval.clone();
+    let is_left = left.intervals().any(|next| next.id == earlier.id);
     let mut after = left.clone();
     after.ahead.push(now);
-    after.begin(earlier.clone(), at);
+    let earlier = if is_left {
+        numbered(earlier, next_id)
+    } else {
+        earlier.clone()
+    };
+    after.begin(earlier, at);
     Some(Edit::jump(after))
 }
 
@@ -245,31 +257,25 @@ pub(super) fn once_more(
     let moves = now.kind.is_moving();
     let again = if moves { now } else { done? };
     let work = numbered(again, next_id);
-    let rest = || again.block().and_then(&rests);
     let next = left.ahead.next();
     let leads_on = next.filter(|next| next.kind == Kind::Rest && moves);
-    let (count, first) = match (leads_on, moves) {
-        (Some(rest), _) => {
-            let again = rest_after(again, rest);
-            (1, vec![rest.clone(), work, numbered(&again, next_id)])
-        }
-        (None, true) => {
-            let rest = rest().map(|rest| numbered(&rest_after(again, &rest), next_id));
-            (0, rest.into_iter().chain([work]).collect())
-        }
-        (None, false) => {
-            let ends = next.is_none_or(|next| !next.kind.is_moving());
-            let own = (now.kind == Kind::Rest && now.block() == again.block()).then(|| now.clone());
-            let rest = own.or_else(|| rest().filter(|_| !ends));
-            let rest = rest.map(|rest| numbered(&rest_after(again, &rest), next_id));
-            (0, std::iter::once(work).chain(rest).collect())
-        }
+    let own = now.kind == Kind::Rest && now.block() == again.block();
+    let goes_on = next.is_some_and(|next| next.kind.is_moving());
+    let rest = again.block().and_then(rests);
+    let rest = rest.filter(|_| moves || own || goes_on);
+    let rest = rest.map(|rest| numbered(&rest_after(again, &rest), next_id));
+    let (count, first) = match leads_on {
+        Some(leads_on) => (1, [Some(leads_on.clone()), Some(work), rest]),
+        None if moves => (0, [rest, Some(work), None]),
+        None => (0, [Some(work), rest, None]),
     };
+    let first = first.into_iter().flatten().collect();
     after.ahead.replace(count, first);
     Some(Edit::bend(after))
 }
 
-/// A rest of its block as it follows a work: in a grid it fills the window of the work.
+/// A rest of its block as it follows a work: no longer than it was planned, whatever a way once
+/// needed; in a grid it fills the window of the work.
 fn rest_after(work: &Interval, rest: &Interval) -> Interval {
     match work.grid() {
         Some(every) => Interval {
@@ -277,7 +283,10 @@ fn rest_after(work: &Interval, rest: &Interval) -> Interval {
             place: work.place.clone(),
             ..rest.clone()
         },
-        None => rest.clone(),
+        None => Interval {
+            length: rest.length.min(rest.planned),
+            ..rest.clone()
+        },
     }
 }
 
@@ -318,15 +327,20 @@ pub(super) fn go_to(
     if let Some(first) = ahead.filter(|_| here != part) {
         after.ahead.replace(first, Vec::new());
     } else {
+        let last = here.max(part);
         let planned = original.intervals().iter();
-        let again = planned.skip_while(|next| next.part != part);
-        let again = again.take_while(|next| next.part <= here.max(part));
-        let again: Vec<_> = again.map(|placed| placed.interval().clone()).collect();
-        let passed = left.ahead.iter().take_while(|next| next.part <= here);
+        let again = planned.filter(|next| (part..=last).contains(&next.part));
+        let mut again: Vec<_> = again.map(|placed| placed.interval().clone()).collect();
         if again.is_empty() {
             return None;
         }
-        after.ahead.replace(passed.count(), again);
+        // What is put in once more can stand before what is passed.
+        let passed = left.ahead.iter().enumerate();
+        let passed = passed.filter(|(_, next)| next.part <= last).last();
+        let changed = passed.map_or(0, |(passed, _)| passed + 1);
+        let stays = left.ahead.iter().take(changed);
+        again.extend(stays.filter(|next| next.part > last).cloned());
+        after.ahead.replace(changed, again);
     }
     after.begin_next(at);
     Some(Edit::jump(after))

@@ -44,7 +44,7 @@ impl Live {
             // Counted in after a hold: that hold goes on.
             State::CountIn { since, .. } if since < now => since,
             _ => {
-                self.tally.holds += 1;
+                self.tally.held_at(at);
                 now
             }
         };
@@ -102,7 +102,7 @@ impl Live {
             State::CountIn { since, .. } | State::Held { since, .. } if since <= from => since,
             State::Waiting | State::Ended { .. } => return false,
             _ => {
-                self.tally.holds += 1;
+                self.tally.held_at(at);
                 from
             }
         };

@@ -9,6 +9,7 @@ use std::sync::Arc;
 
 use super::machine::{Live, State};
 use super::overview::Overview;
+use super::said::Said;
 use crate::plan::{CuePlan, Heard, Known, Prompt};
 use crate::time::{Moment, Offset, Span};
 
@@ -16,15 +17,6 @@ use crate::time::{Moment, Offset, Span};
 const REACH: Span = Span::from_secs(5 * 60);
 /// How much of the log is kept.
 const LOG: usize = 256;
-
-/// What was said up to a place, and is to be said from there on.
-#[derive(Clone, Debug, PartialEq)]
-pub(super) struct Said {
-    heard: Arc<Vec<Heard>>,
-    noted: Offset,
-    speaking: Option<(u32, Prompt)>,
-    pub(super) cues: Arc<CuePlan>,
-}
 
 impl Live {
     pub(super) fn said(&self) -> Said {

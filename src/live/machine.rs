@@ -7,12 +7,13 @@
 use std::collections::VecDeque;
 use std::sync::Arc;
 
+use super::change::Change;
 use super::course::{Course, Running};
 use super::fact::{Ending, Fact, What};
 use super::input::{Act, HoldReason, Input};
 use super::output::Output;
 use super::overview::Overview;
-use super::undo::Change;
+
 use super::view::Asked;
 use crate::plan::{CuePlan, Heard, Interval, Prompt, Timeline};
 use crate::session::{Load, Session};
@@ -65,10 +66,20 @@ impl Gap {
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(super) struct Tally {
     pub(super) holds: usize,
+    /// Where the class was held last.
+    last_hold: Option<Offset>,
     pub(super) held: Span,
     /// How much of a sleep the clock of the class did not see.
     pub(super) unseen: Span,
     pub(super) marks: usize,
+}
+
+impl Tally {
+    /// The class is held at `at`; where none of it has run since it was held last, it still is.
+    pub(super) fn held_at(&mut self, at: Offset) {
+        self.holds += usize::from(self.last_hold != Some(at));
+        self.last_hold = Some(at);
+    }
 }
 
 /// A class that runs.

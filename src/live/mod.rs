@@ -6,6 +6,7 @@
 
 mod acts;
 mod ahead;
+mod change;
 mod course;
 mod edits;
 mod fact;
@@ -22,6 +23,7 @@ mod output;
 mod overview;
 mod patch;
 mod ribbon;
+mod said;
 mod totals;
 mod undo;
 mod view;

@@ -6,9 +6,9 @@
 use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
-use super::course::{Remaining, Running};
+use super::course::{Course, Remaining, Running};
 use crate::plan::Interval;
-use crate::time::Span;
+use crate::time::{Offset, Span};
 
 /// One thing that a change did.
 #[derive(Clone, Debug, PartialEq)]
@@ -52,7 +52,14 @@ impl Patch {
 
     /// What is left of the class with this taken back; nothing where it is too late. Of a change
     /// that is worth it in part, what can still be taken back is; any other whole or not at all.
-    pub(super) fn taken_back(&self, left: &Remaining, in_part: bool) -> Option<Remaining> {
+    /// The change was made at `at`.
+    pub(super) fn taken_back(
+        &self,
+        course: &Course,
+        at: Offset,
+        in_part: bool,
+    ) -> Option<Remaining> {
+        let left = &course.left;
         let mut back = left.clone();
         let mut done = 0;
         if let Some(running) = &mut back.running {
@@ -60,7 +67,7 @@ impl Patch {
         }
         if !self.steps.is_empty() {
             let ahead = left.ahead.to_vec();
-            if !self.all_put_are_in(&ahead) || self.is_any_back(left) {
+            if !self.all_put_are_in(&ahead) || self.is_any_back(course, at) {
                 return None;
             }
             let (ahead, undone) = self.unstepped(ahead);
@@ -117,13 +124,20 @@ impl Patch {
     }
 
     /// Whether something that was left out has come back since by another way.
-    fn is_any_back(&self, left: &Remaining) -> bool {
+    fn is_any_back(&self, course: &Course, at: Offset) -> bool {
         let gone = self.steps.iter().filter_map(|step| match step {
             Step::Gone(was, _) => Some(was.id),
             _ => None,
         });
         let gone: HashSet<u32> = gone.collect();
-        !gone.is_empty() && left.intervals().any(|next| gone.contains(&next.id))
+        if gone.is_empty() {
+            return false;
+        }
+        let begun = course.taught.iter().rev().take_while(|stay| stay.end > at);
+        let begun = begun.filter(|stay| Some(stay.visit) > self.visit);
+        let begun = begun.map(|stay| &stay.interval);
+        let mut there = course.left.intervals().chain(begun);
+        there.any(|next| gone.contains(&next.id))
     }
 
     /// These intervals with the steps taken back, and how many of them could be.
@@ -163,7 +177,11 @@ fn put_before(
 ) -> usize {
     let first = out.len();
     let mut before = id;
-    while let Some(&was) = gone.get(&before) {
+    // Each is put back once, whatever the numbers say: nothing stops a running class.
+    for _ in 0..gone.len() {
+        let Some(&was) = gone.get(&before) else {
+            break;
+        };
         out.push(was.clone());
         before = Some(was.id);
     }

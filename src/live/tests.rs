@@ -579,6 +579,9 @@ fn a_million_random_inputs_keep_the_books() {
                 .any(|f| matches!(f.what, What::Did(Act::Slept { .. })));
             assert!(here >= last || (slept && slept_before), "offset went back");
             last = here;
+            if !fresh.is_empty() {
+                no_number_stands_twice(&live);
+            }
             told.extend(fresh);
             books_balance(&live, now);
             if inputs % 16 == 0 {
@@ -615,6 +618,16 @@ fn differs(a: &Live, b: &Live) -> String {
         .map(|(of, _)| *of)
         .collect();
     differing.join(", ")
+}
+
+fn no_number_stands_twice(live: &Live) {
+    let mut seen = std::collections::HashSet::new();
+    let doubled = live
+        .course
+        .left
+        .intervals()
+        .find(|next| !seen.insert(next.id));
+    assert_eq!(doubled, None, "an interval has its number for itself");
 }
 
 fn books_balance(live: &Live, now: u64) {

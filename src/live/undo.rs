@@ -4,11 +4,11 @@
 //! for a minute of class. What can no longer be taken back is history, and does not stand in the
 //! way of what was changed before it.
 
+use super::change::{Back, Change};
 use super::course::{Course, Remaining, Running};
 use super::edits;
 use super::gate::Gate;
 use super::input::Act;
-use super::looking_ahead::Said;
 use super::machine::{Live, State};
 use super::patch::Patch;
 use crate::session::Load;
@@ -18,31 +18,6 @@ use crate::time::{Moment, Offset, Span};
 const JUMP_BACK: Span = Span::from_secs(60);
 /// How many changes can be taken back.
 const DEPTH: usize = 100;
-
-/// A change that can be taken back.
-#[derive(Clone, Debug, PartialEq)]
-pub(super) struct Change {
-    /// Changes are counted from 1, those taken back too.
-    pub(super) number: u32,
-    /// What it did, in words.
-    pub(super) what: String,
-    /// Where the class was.
-    at: Offset,
-    back: Back,
-    /// What was said up to there, and was to be said.
-    pub(super) said: Said,
-}
-
-/// The way back.
-#[derive(Clone, Debug, PartialEq)]
-enum Back {
-    /// What is to come was changed; whether it is worth taking back in part.
-    Bend(Patch, bool),
-    /// What ran was left.
-    Jump(Remaining),
-    /// What someone must spare was changed.
-    Limits(Vec<Load>),
-}
 
 /// What taking a change back makes of the class.
 enum Restored {
@@ -182,7 +157,7 @@ impl Live {
     fn restored(&self, at: Offset, change: &Change) -> Option<Restored> {
         match &change.back {
             Back::Bend(patch, in_part) => {
-                let left = patch.taken_back(&self.course.left, *in_part)?;
+                let left = patch.taken_back(&self.course, change.at, *in_part)?;
                 Some(Restored::Left(left))
             }
             Back::Jump(before) => {

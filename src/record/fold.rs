@@ -27,8 +27,20 @@ struct Made {
     count: Option<fn(&mut Changes) -> &mut u32>,
 }
 
+impl Taught {
+    /// The class of a record.
+    #[must_use]
+    pub fn of<'a>(header: &Header, facts: impl IntoIterator<Item = (Wall, &'a Fact)>) -> Self {
+        let mut fold = Fold::over(header);
+        for (wall, fact) in facts {
+            fold.take(wall, fact);
+        }
+        fold.closed()
+    }
+}
+
 /// A class as far as its facts have been taken.
-pub(super) struct Fold<'a> {
+struct Fold<'a> {
     moves: HashMap<&'a str, &'a Arc<Move>>,
     slot_end: Option<SlotEnd>,
     slot_kind: Option<SlotKind>,
@@ -44,7 +56,7 @@ pub(super) struct Fold<'a> {
 }
 
 impl<'a> Fold<'a> {
-    pub(super) fn over(header: &'a Header) -> Self {
+    fn over(header: &'a Header) -> Self {
         Self {
             moves: moves_of(&header.session),
             slot_end: header.slot_end.map(SlotEnd::Wall),
@@ -78,7 +90,7 @@ impl<'a> Fold<'a> {
     }
 
     /// Takes the next fact; what comes after the end is no part of the class.
-    pub(super) fn take(&mut self, wall: Wall, fact: &Fact) {
+    fn take(&mut self, wall: Wall, fact: &Fact) {
         if self.taught.ended.is_some() {
             return;
         }
@@ -238,7 +250,7 @@ impl<'a> Fold<'a> {
     }
 
     /// The class, when there are no more facts.
-    pub(super) fn closed(mut self) -> Taught {
+    fn closed(mut self) -> Taught {
         for (at, _) in self.skipped {
             self.taught.pieces[at].skipped = true;
         }

@@ -8,10 +8,8 @@ use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
-use super::fold::Fold;
-use super::header::Header;
 use super::wall::{self, Wall};
-use crate::live::{Ending, Fact, HoldReason};
+use crate::live::{Ending, HoldReason};
 use crate::plan::Kind;
 use crate::session::{Move, Part, Pick, Session, Use};
 use crate::time::{Offset, Span};
@@ -104,18 +102,6 @@ pub struct Taught {
     pub ended: Option<(Ending, Wall)>,
     /// How many milliseconds after the slot's end it ended; before it, negative.
     pub late_ms: Option<i64>,
-}
-
-impl Taught {
-    /// The class of a record.
-    #[must_use]
-    pub fn of<'a>(header: &Header, facts: impl IntoIterator<Item = (Wall, &'a Fact)>) -> Self {
-        let mut fold = Fold::over(header);
-        for (wall, fact) in facts {
-            fold.take(wall, fact);
-        }
-        fold.closed()
-    }
 }
 
 /// The moves of a plan by their words.

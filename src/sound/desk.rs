@@ -7,7 +7,7 @@
 use std::sync::mpsc::{Receiver, Sender, channel};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
-use super::Order;
+use super::order::Order;
 use super::units::Volume;
 use crate::plan::Score;
 

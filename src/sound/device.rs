@@ -1,4 +1,4 @@
-//! The default sound device. This file alone names the audio library.
+//! The default sound device, by the audio library.
 //!
 //! The library opens the stream, finds a format that the device takes, and mixes our one channel
 //! into those of the device. What it does not pass on, the time at which a callback's samples are
@@ -7,14 +7,13 @@
 //! The library's mixer pulls our one endless source from the device's callback. Nothing here is
 //! allowed to print: the screen is the instructor's.
 
-pub(super) use rodio::cpal;
-use rodio::cpal::traits::HostTrait;
-use rodio::cpal::{BufferSize, Error, ErrorKind};
-use rodio::{ChannelCount, CpalError, DeviceSinkBuilder, DeviceSinkError, DeviceTrait};
-use rodio::{MixerDeviceSink, Source};
+use cpal::traits::{DeviceTrait, HostTrait};
+use cpal::{BufferSize, Error, ErrorKind};
 
 use super::backend::{Backend, Opened, Report, Studio, Trouble};
 use super::eager::Eager;
+use super::library::{self, ChannelCount, CpalError, cpal};
+use super::library::{DeviceSinkBuilder, DeviceSinkError, MixerDeviceSink, Source};
 use super::stream::Stream;
 use super::tapped::Tapped;
 use super::units::SampleRate;
@@ -169,8 +168,8 @@ impl Source for Played {
         ChannelCount::MIN
     }
 
-    fn sample_rate(&self) -> rodio::SampleRate {
-        rodio::SampleRate::new(self.0.rate().get()).unwrap_or(rodio::SampleRate::MIN)
+    fn sample_rate(&self) -> library::SampleRate {
+        library::SampleRate::new(self.0.rate().get()).unwrap_or(library::SampleRate::MIN)
     }
 
     fn total_duration(&self) -> Option<std::time::Duration> {

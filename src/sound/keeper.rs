@@ -14,9 +14,9 @@ use super::calls::Calls;
 use super::desk::Desk;
 use super::progress::{Beginning, Pace, Progress};
 use super::reach::Reach;
+use super::settings::{Settings, SoundState};
 use super::stream;
 use super::units::Clock;
-use super::{Settings, SoundState};
 
 /// How long the keeper waits for what.
 #[derive(Clone, Copy, Debug)]

@@ -1,7 +1,7 @@
 //! The sound of the class: tones, the voice that plays the score, and the device it plays on.
 //!
 //! The program's event loop never makes a beep: it orders *run from here at this moment*, and the
-//! voice counts its own frames. This room refuses to know the screen and files. `device` alone
+//! voice counts its own frames. This room refuses to know the screen and files. `library` alone
 //! names the audio library, so everything else is tested without a sound card.
 
 mod backend;
@@ -15,11 +15,14 @@ mod eager;
 mod hush;
 mod keeper;
 mod level;
+mod library;
+mod order;
 mod pacer;
 mod palette;
 mod progress;
 mod reach;
 mod render;
+mod settings;
 mod stream;
 mod tapped;
 mod tones;
@@ -30,78 +33,16 @@ use std::sync::PoisonError;
 use std::sync::atomic::Ordering;
 
 pub use hush::{Hush, hush_stderr};
+pub use order::Order;
 pub use palette::Palette;
 pub use render::{Rendering, render};
+pub use settings::{Settings, SoundState};
 pub use units::{Clock, Decibels, Micros, SampleRate, Volume};
 pub use voice::Voice;
 
 use self::device::DefaultDevice;
 use self::keeper::{Keeping, Patience};
-use crate::plan::Score;
-use crate::time::{Moment, Span};
-
-/// What the voice is told to do.
-#[derive(Clone, Debug)]
-pub enum Order {
-    /// From a moment on this is what is to be heard; what was due before it by earlier orders stays.
-    /// It may be ordered again at any moment: each strike is played once, and a tone that sounds
-    /// but is no longer meant fades.
-    Play {
-        /// From when on. Later strikes of earlier orders are forgotten.
-        from: Moment,
-        /// What, from then on.
-        score: Score,
-    },
-    /// How loud, 0 (silent) to 10.
-    Volume(u8),
-    /// Whether to be silent whatever the volume; the run goes on unheard.
-    Mute(bool),
-}
-
-/// What a person has set about sound.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Settings {
-    /// How many milliseconds later than its buffer tells the device is heard: a positive number
-    /// sends the sound that much earlier, a negative one later. A Bluetooth loudspeaker wants 100
-    /// to 300.
-    pub offset_ms: i64,
-    /// How loud.
-    pub volume: Volume,
-    /// Whether to be silent.
-    pub muted: bool,
-}
-
-impl Default for Settings {
-    fn default() -> Self {
-        Self {
-            offset_ms: 0,
-            volume: Volume::FULL,
-            muted: false,
-        }
-    }
-}
-
-/// How it stands with the sound, as the person should be told.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum SoundState {
-    /// The device is being opened for the first time.
-    Opening,
-    /// A device plays.
-    On {
-        /// What the system calls it.
-        device: String,
-    },
-    /// A device played and is lost; it is tried again and again.
-    Lost {
-        /// In words for the person.
-        why: String,
-    },
-    /// No device has been opened yet; it is tried again and again.
-    Absent {
-        /// In words for the person.
-        why: String,
-    },
-}
+use crate::time::Span;
 
 /// The sound of one class. Dropped, it falls silent as soon as the device lets it, and nobody waits
 /// for that: an ending that should be heard out wants [`Sound`] kept until then.

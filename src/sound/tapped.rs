@@ -9,7 +9,7 @@ use std::hash::{Hash, Hasher};
 use std::time::Duration;
 
 use super::calls::Calls;
-use super::device::cpal;
+use super::library::cpal;
 use cpal::traits::DeviceTrait;
 use cpal::{Data, DeviceDescription, DeviceId, Error, InputCallbackInfo, OutputCallbackInfo};
 use cpal::{SampleFormat, StreamConfig, SupportedStreamConfig};

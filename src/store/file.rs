@@ -10,29 +10,10 @@ use std::path::{Path, PathBuf};
 use super::disk;
 use super::fault::StoreFault;
 use super::journal::Medium;
+use super::lack::Lack;
 
 /// No record is larger: a class of twelve hours takes some tens of megabytes at most.
 pub(super) const LARGEST: u64 = 256 << 20;
-
-/// A protection that the place of the records does not give. The class is recorded all the same.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Lack {
-    /// Another program may write the same record.
-    Lock,
-    /// A power cut may take a new record's name.
-    FolderSync,
-}
-
-impl Lack {
-    /// What is missing, in words for the screen.
-    #[must_use]
-    pub const fn words(self) -> &'static str {
-        match self {
-            Self::Lock => "records cannot be locked here",
-            Self::FolderSync => "a power cut may lose the record here",
-        }
-    }
-}
 
 /// A record file that this program alone may write.
 #[derive(Debug)]

@@ -8,7 +8,7 @@ use std::io;
 use std::sync::Arc;
 
 use super::fault::said;
-use super::file::Lack;
+use super::lack::Lack;
 use crate::record::{Body, Entry, Header, Wall};
 
 /// What a journal writes to.

@@ -8,6 +8,7 @@ mod fault;
 mod file;
 mod index;
 mod journal;
+mod lack;
 mod listing;
 mod name;
 mod places;
@@ -18,8 +19,9 @@ mod source;
 
 pub use disk::{make_folder, replace, write_new};
 pub use fault::{StoreFault, said};
-pub use file::{Lack, RecordFile};
+pub use file::RecordFile;
 pub use journal::{Journal, Medium, NotRecording};
+pub use lack::Lack;
 pub use listing::{Listing, Shelved, Unfinished};
 pub use places::{Places, config_folder};
 pub use pulse::PulseFile;

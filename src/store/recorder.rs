@@ -13,8 +13,8 @@ use std::thread;
 use std::time::Duration;
 
 use super::fault::StoreFault;
-use super::file::Lack;
 use super::journal::{Journal, Medium, NotRecording};
+use super::lack::Lack;
 use super::pulse::PulseFile;
 use crate::record::{Body, Pulse, Wall};
 

@@ -64,8 +64,10 @@ fn tell() {
     println!("{}", table::side_by_side(&ours, &naive));
     print!("{}", table::faults(&ours));
     assert!(ours.expected > 0, "something was to be heard");
+    // Where others share the machine, what they take from the sound server they take from both.
+    let shared = std::env::var_os("MATSIDE_HEAR_SHARED").is_some();
     assert!(
-        ours.is_good(),
+        ours.is_good(if shared { naive.gap.max(1.0) } else { 1.0 }),
         "a signal was lost, doubled or displaced inside a count"
     );
 }

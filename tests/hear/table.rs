@@ -44,8 +44,10 @@ pub(crate) struct Table {
 }
 
 impl Table {
-    pub(crate) fn is_good(&self) -> bool {
-        self.missing.is_empty() && self.doubled + self.extra == 0 && self.gap <= 1.0
+    /// Nothing lost, nothing doubled, and no beat of a count displaced by more than this, in
+    /// milliseconds.
+    pub(crate) fn is_good(&self, displaced: f64) -> bool {
+        self.missing.is_empty() && self.doubled + self.extra == 0 && self.gap <= displaced
     }
 
     pub(crate) fn of(tones: &Tones, log: &Log, samples: &[f32]) -> Self {

@@ -60,6 +60,40 @@ fn a_stop_holds_the_class_where_it_was_and_shows_the_gap() {
     );
 }
 
+/// Slept past the end of the class, the key that catches up asks, and the same key again ends it, as
+/// the question says. Esc takes the question back.
+#[test]
+fn catching_up_past_the_end_asks_and_the_same_key_again_ends_the_class() {
+    let folders = Folders::new();
+    let path = folders.session("Short", r#"Talk(time: 6, say: "Welcome.")"#);
+    let mut run = Start::new(&folders, &["teach", "--mute"]).file(&path).run();
+    run.sees("room until");
+    run.press("enter");
+    run.sees("recorded");
+    run.signal(Signal::TSTP);
+    is_in(&run, 'T');
+    run.watch(Duration::from_secs(8));
+    run.signal(Signal::CONT);
+    run.sees("away for");
+    run.press("c");
+    run.sees("again ends it");
+    run.press("esc");
+    run.sees_no_more("again ends it");
+    pause(Duration::from_secs(1));
+    run.press("c");
+    run.sees("again ends it");
+    pause(Duration::from_secs(1));
+    run.press("c");
+    run.sees("planned");
+    run.signal(Signal::TERM);
+    run.ends_well();
+    let record = records::only(&folders);
+    let caught = record
+        .facts()
+        .filter(|fact| fact.what == What::Did(Act::CatchUp));
+    assert_eq!(caught.count(), 1);
+}
+
 /// A stop too short to matter: the class goes on, and the screen is whole again.
 #[test]
 fn a_short_stop_goes_on() {

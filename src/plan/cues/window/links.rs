@@ -1,7 +1,5 @@
 //! Which asks depend on which, and how long that matters.
 
-use super::score::Step;
-
 /// What asks need of each other along the steps of a score.
 #[derive(Clone, Debug)]
 pub(super) struct Links {
@@ -14,10 +12,11 @@ pub(super) struct Links {
 }
 
 impl Links {
-    pub(super) fn of(needs: Vec<Option<usize>>, steps: &[Step]) -> Self {
+    /// By what each ask needs, and which ask each step of the score is about.
+    pub(super) fn of(needs: Vec<Option<usize>>, steps: impl Iterator<Item = usize>) -> Self {
         let mut last = vec![None; needs.len()];
-        for (n, step) in steps.iter().enumerate() {
-            last[step.ask] = Some(n);
+        for (n, ask) in steps.enumerate() {
+            last[ask] = Some(n);
         }
         let after = |ask: usize| last[ask].map_or(0, |step| step + 1);
         let mut settled: Vec<usize> = (0..needs.len()).map(after).collect();

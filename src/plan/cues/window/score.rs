@@ -108,7 +108,7 @@ impl Score {
                 .map(|last| last.until)
                 .unwrap_or_default(),
             stretches: window.stretches.clone(),
-            links: Links::of(needs, &steps),
+            links: Links::of(needs, steps.iter().map(|step| step.ask)),
             steps,
             calls,
             backward: false,
@@ -143,7 +143,7 @@ impl Score {
         Self {
             end,
             stretches,
-            links: Links::of(self.links.needs.clone(), &steps),
+            links: Links::of(self.links.needs.clone(), steps.iter().map(|step| step.ask)),
             steps,
             calls,
             backward: !self.backward,

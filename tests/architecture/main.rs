@@ -1,9 +1,15 @@
 //! The house as DEVELOPERS.md draws it: which room may import which, and where clocks and files
 //! may be touched.
 
+mod paths;
+
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
+
+use paths::{Module, modules, named_in, owner};
+use petgraph::algo::tarjan_scc;
+use petgraph::graphmap::DiGraphMap;
 
 /// The rooms, and what each may import. A room may always import itself.
 const ROOMS: &[(&str, &[&str])] = &[
@@ -96,43 +102,80 @@ fn lines(path: &Path, text: &str) -> Vec<(PathBuf, usize, String)> {
         .collect()
 }
 
-fn named_after<'a>(line: &'a str, prefix: &str) -> impl Iterator<Item = &'a str> {
-    let rest = line.match_indices(prefix).map(|(at, _)| at);
-    let prefix = prefix.len();
-    rest.map(move |at| {
-        let tail = &line[at + prefix..];
-        let end = tail.find(|c: char| !(c.is_alphanumeric() || c == '_'));
-        &tail[..end.unwrap_or(tail.len())]
-    })
-}
-
 #[test]
 fn every_room_imports_what_the_table_allows() {
-    let rooms = code();
+    let modules = modules();
     let mut wrong = Vec::new();
     let mut checked = 0;
-    for (room, allowed) in ROOMS {
-        for (path, n, line) in rooms.get(*room).map_or(&[][..], Vec::as_slice) {
-            if line.contains("crate::{") {
-                let place = format!("{}:{n}", path.display());
+    for (module, (file, named)) in &modules {
+        let Some(room) = module.first() else { continue };
+        let allowed = ROOMS.iter().find(|(known, _)| known == room);
+        let allowed = allowed.map_or(&[][..], |(_, allowed)| allowed);
+        for path in named {
+            let Some(other) = owner(path, &modules).and_then(|module| module.first()) else {
+                continue;
+            };
+            checked += 1;
+            if other != room && !allowed.contains(&other.as_str()) {
                 wrong.push(format!(
-                    "{place}: a line for each room, so that it is checked"
+                    "{}: `{room}` imports `{}`",
+                    file.display(),
+                    path.join("::")
                 ));
-            }
-            for named in named_after(line, "crate::") {
-                checked += 1;
-                let is_room = ROOMS.iter().any(|(other, _)| *other == named);
-                if is_room && named != *room && !allowed.contains(&named) {
-                    wrong.push(format!(
-                        "{}:{n}: `{room}` imports `{named}`",
-                        path.display()
-                    ));
-                }
             }
         }
     }
-    assert!(checked > 50, "the test reads the imports: {checked}");
+    assert!(checked > 1000, "the test reads the imports: {checked}");
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// A module that names another depends on it, and a circle of them can only be understood whole.
+#[test]
+#[ignore = "three circles are left, in cues, session and app, whose files are being changed"]
+fn no_modules_of_a_room_go_round_in_a_circle() {
+    let modules = modules();
+    let mut graph = DiGraphMap::<&Module, ()>::new();
+    for (module, (_, named)) in &modules {
+        for other in named.iter().filter_map(|named| owner(named, &modules)) {
+            if other != module && !other.is_empty() {
+                graph.add_edge(module, other, ());
+            }
+        }
+    }
+    assert!(graph.edge_count() > 500, "the test reads the imports");
+    let circles = tarjan_scc(&graph);
+    let circles = circles.iter().filter(|modules| modules.len() > 1);
+    let told: Vec<String> = circles
+        .map(|modules| {
+            let names: Vec<String> = modules.iter().map(|of| of.join("::")).collect();
+            format!("a circle of {}", names.join(", "))
+        })
+        .collect();
+    assert!(told.is_empty(), "{}", told.join("\n"));
+}
+
+#[test]
+fn a_path_is_followed_however_it_is_written() {
+    let text = "
+        use super::super::course::{self, Running as R};
+        use crate::plan::{Kind, cues::{Prompt}};
+        fn f() -> self::share::Share { super::words::said(std::mem::take(x)) }
+        mod inner { use super::super::steps; }
+        #[cfg(test)]
+        mod tests { use crate::screen::Screen; }
+    ";
+    let named = named_in(&["live", "landing", "spot"], text);
+    let named: Vec<String> = named.iter().map(|path| path.join("::")).collect();
+    let known = [
+        "live::course",
+        "live::course::Running",
+        "live::landing::spot::share::Share",
+        "live::landing::steps",
+        "live::landing::words::said",
+        "plan::Kind",
+        "plan::cues::Prompt",
+    ];
+    assert_eq!(named, known);
 }
 
 #[test]
@@ -149,7 +192,7 @@ fn there_is_no_room_besides_those_of_the_table() {
 
 #[test]
 fn the_table_of_the_rooms_is_the_one_that_is_checked() {
-    let page = include_str!("../DEVELOPERS.md");
+    let page = include_str!("../../DEVELOPERS.md");
     let rows = page.lines().filter_map(|line| {
         let cells: Vec<&str> = line
             .strip_prefix("| `")?

@@ -1,0 +1,183 @@
+//! What the body needs between two moves, kept through every change: a pause that is new, or
+//! shortened by the change, is made as long as the way needs; one planned short stays short.
+
+use std::rc::Rc;
+
+use matside::plan::Kind;
+use matside::session::Cueing;
+
+use crate::model::{Model, Rest, with_length};
+use crate::pieces::{Ms, Piece, need};
+
+/// What is behind the class, so far as a body knows it.
+pub(crate) struct Gate {
+    cueing: Cueing,
+    at: Ms,
+    last_moved: Option<Rc<Piece>>,
+    mat_lies: bool,
+}
+
+/// The way to a move ahead.
+struct Way {
+    /// The place of the move ahead.
+    to: usize,
+    ids: (Option<u32>, u32),
+    /// What is left of the pause, and with what is past of it.
+    pause: Ms,
+    whole: Ms,
+    need: Ms,
+    within_grid: bool,
+}
+
+impl Gate {
+    pub(crate) fn of(model: &Model, at: Ms) -> Self {
+        let moved = || {
+            model
+                .taught
+                .iter()
+                .map(|stay| &stay.piece)
+                .filter(|p| p.is_moving())
+        };
+        Self {
+            cueing: model.cueing,
+            at,
+            last_moved: moved().next_back().cloned(),
+            mat_lies: moved().any(|piece| piece.uses("mat")),
+        }
+    }
+
+    /// The same, where what runs is left.
+    pub(crate) fn leaving(model: &Model, at: Ms) -> Self {
+        let mut gate = Self::of(model, at);
+        let run = model.rest.run.as_ref().map(|run| &run.piece);
+        if let Some(run) = run.filter(|piece| piece.is_moving()) {
+            gate.mat_lies |= run.uses("mat");
+            gate.last_moved = Some(run.clone());
+        }
+        gate
+    }
+
+    /// The move that was done last, where `rest` is what is left.
+    fn from<'a>(&'a self, rest: &'a Rest) -> Option<&'a Rc<Piece>> {
+        let run = rest.run.as_ref().map(|run| &run.piece);
+        run.filter(|piece| piece.is_moving())
+            .or(self.last_moved.as_ref())
+    }
+
+    fn ways(&self, rest: &Rest) -> Vec<Way> {
+        let run = rest.run.as_ref();
+        let mut from = self.from(rest);
+        let mut mat = self.mat_lies || from.is_some_and(|piece| piece.uses("mat"));
+        let is_pause = run.is_some_and(|run| !run.piece.is_moving());
+        let mut pause = if is_pause {
+            run.map_or(0, |run| run.left(self.at))
+        } else {
+            0
+        };
+        let mut past = if is_pause {
+            run.map_or(0, |run| run.ran(self.at))
+        } else {
+            0
+        };
+        let mut ways = Vec::new();
+        for (to, piece) in rest.ahead.iter().enumerate() {
+            if !piece.is_moving() {
+                pause += piece.length;
+                continue;
+            }
+            let block = |piece: &Rc<Piece>| piece.window().map(|(block, _)| block);
+            ways.push(Way {
+                to,
+                ids: (from.map(|from| from.id), piece.id),
+                pause,
+                whole: past + pause,
+                need: need(&self.cueing, from.map(|from| &**from), piece, mat),
+                within_grid: block(piece).is_some() && from.and_then(block) == block(piece),
+            });
+            mat |= piece.uses("mat");
+            from = Some(piece);
+            (pause, past) = (0, 0);
+        }
+        ways
+    }
+
+    /// What the move after what runs needs.
+    pub(crate) fn need_after(&self, rest: &Rest) -> Option<Ms> {
+        self.ways(rest).first().map(|way| way.need)
+    }
+
+    pub(crate) fn keep(&self, before: &Rest, rest: &mut Rest, next_id: &mut u32) {
+        self.lengthen(before, rest, false, next_id);
+    }
+
+    /// The same, where a change is taken back: what comes together again needs no more than the
+    /// pause that it had.
+    pub(crate) fn restore(&self, before: &Rest, rest: &mut Rest, next_id: &mut u32) {
+        self.lengthen(before, rest, true, next_id);
+    }
+
+    /// Looks at the ways in the stretch that a change made another, and at the one out of it.
+    fn lengthen(&self, before: &Rest, rest: &mut Rest, restoring: bool, next_id: &mut u32) {
+        let pairs = before.ahead.iter().rev().zip(rest.ahead.iter().rev());
+        let kept = pairs.take_while(|(a, b)| Rc::ptr_eq(a, b)).count();
+        let changed = |rest: &Rest| {
+            let (ways, count) = (self.ways(rest), rest.ahead.len() - kept);
+            let beyond = ways.iter().position(|way| way.to >= count);
+            ways.into_iter().take(beyond.map_or(usize::MAX, |n| n + 1))
+        };
+        let was: Vec<Way> = changed(before).collect();
+        let ways: Vec<Way> = changed(rest).collect();
+        for way in ways.into_iter().rev() {
+            let same = was.iter().find(|was| was.ids == way.ids);
+            let wanted = way.need.min(match same {
+                Some(same) => same.pause,
+                None if restoring => way.whole,
+                None => way.need,
+            });
+            if way.pause < wanted && !way.within_grid {
+                put_pause(rest, way.to, wanted - way.pause, next_id);
+            }
+        }
+    }
+
+    /// Time to get to a move that a jump leads to.
+    pub(crate) fn lead_in(&self, to: &Piece, next_id: &mut u32) -> Option<Rc<Piece>> {
+        let from = self.last_moved.as_ref();
+        if !to.is_moving() {
+            return None;
+        }
+        let need = need(&self.cueing, from.map(|from| &**from), to, self.mat_lies);
+        (need > 0).then(|| ready(to, need, next_id))
+    }
+}
+
+fn put_pause(rest: &mut Rest, to: usize, lack: Ms, next_id: &mut u32) {
+    let before = to.checked_sub(1).map(|n| &mut rest.ahead[n]);
+    match (before, &mut rest.run) {
+        (Some(pause), _) if can_grow(pause) => *pause = with_length(pause, pause.length + lack),
+        (None, Some(run)) if can_grow(&run.piece) => run.target += lack,
+        _ => {
+            let piece = ready(&rest.ahead[to], lack, next_id);
+            rest.ahead.insert(to, piece);
+        }
+    }
+}
+
+/// A pause, but none of a grid, whose starts stay where they are.
+fn can_grow(piece: &Piece) -> bool {
+    !piece.is_moving() && piece.window().is_none()
+}
+
+fn ready(to: &Piece, length: Ms, next_id: &mut u32) -> Rc<Piece> {
+    *next_id += 1;
+    Rc::new(Piece {
+        kind: Kind::Ready,
+        part: to.part,
+        moves: Vec::new(),
+        length,
+        written: length,
+        untimed: false,
+        at: None,
+        id: *next_id,
+    })
+}

@@ -1,0 +1,327 @@
+//! The class as the README and the agreement on the keys describe it: taught, running, ahead, and a
+//! clock that can stand. No words, no signals, no screen.
+
+use std::rc::Rc;
+
+use matside::live::{Act, HoldReason};
+use matside::session::{Cueing, Session};
+
+use crate::pieces::{Ms, Piece, expand};
+use crate::undo::Change;
+
+/// An end is asked for; the same again within this time is a yes.
+const ASKS_FOR: Ms = 4_000;
+
+/// A stay in a piece that is over.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Stay {
+    pub(crate) piece: Rc<Piece>,
+    pub(crate) ran: Ms,
+}
+
+/// The piece that runs.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Run {
+    pub(crate) piece: Rc<Piece>,
+    /// Where in the class this stay began.
+    pub(crate) start: Ms,
+    /// How much of the piece lay behind then.
+    pub(crate) into: Ms,
+    /// How long it is to last and where people change sides, from its very beginning.
+    pub(crate) target: Ms,
+    pub(crate) switch: Option<Ms>,
+    /// Which time that a piece was begun this is; a stay taken up again keeps it.
+    pub(crate) visit: u32,
+}
+
+impl Run {
+    pub(crate) fn ran(&self, at: Ms) -> Ms {
+        self.into + at.saturating_sub(self.start)
+    }
+
+    pub(crate) fn left(&self, at: Ms) -> Ms {
+        self.target.saturating_sub(self.ran(at))
+    }
+
+    pub(crate) fn end(&self) -> Ms {
+        self.start + self.target.saturating_sub(self.into)
+    }
+
+    pub(crate) fn side(&self, at: Ms) -> Option<u8> {
+        self.switch
+            .map(|switch| if self.ran(at) < switch { 1 } else { 2 })
+    }
+}
+
+/// What is left of a class.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Rest {
+    pub(crate) run: Option<Run>,
+    pub(crate) ahead: Vec<Rc<Piece>>,
+}
+
+/// The clock of the class.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) enum Clock {
+    Waiting,
+    /// Counted in until `go`; stands since then where it was held before.
+    CountIn {
+        at: Ms,
+        go: Ms,
+        since: Ms,
+    },
+    Going {
+        at: Ms,
+        since: Ms,
+    },
+    Held {
+        at: Ms,
+        since: Ms,
+        why: HoldReason,
+        missed: Option<(Ms, Ms)>,
+    },
+    Over {
+        at: Ms,
+    },
+}
+
+/// The class.
+#[derive(Clone, Debug)]
+pub(crate) struct Model {
+    pub(crate) cueing: Cueing,
+    pub(crate) written: Vec<Rc<Piece>>,
+    pub(crate) taught: Vec<Stay>,
+    pub(crate) rest: Rest,
+    pub(crate) clock: Clock,
+    /// The changes that may be taken back, oldest first, and how many were made.
+    pub(crate) changes: Vec<Change>,
+    pub(crate) changed: u32,
+    /// Moves left out, by which change.
+    pub(crate) skipped: Vec<u32>,
+    pub(crate) marks: usize,
+    pub(crate) holds: usize,
+    /// Where the class was held last.
+    pub(crate) last_hold: Option<Ms>,
+    pub(crate) held: Ms,
+    pub(crate) asked_until: Option<Ms>,
+    /// When `back` was pressed, and the stay from which it goes further back.
+    pub(crate) back: Option<(Ms, usize)>,
+    pub(crate) next_id: u32,
+    visits: u32,
+}
+
+impl Model {
+    pub(crate) fn new(session: &Session) -> Self {
+        let written: Vec<Rc<Piece>> = expand(session).into_iter().map(Rc::new).collect();
+        let mut model = Self {
+            cueing: session.cueing,
+            taught: Vec::new(),
+            rest: Rest {
+                run: None,
+                ahead: written.clone(),
+            },
+            clock: Clock::Waiting,
+            changes: Vec::new(),
+            changed: 0,
+            skipped: Vec::new(),
+            marks: 0,
+            holds: 0,
+            last_hold: None,
+            held: 0,
+            asked_until: None,
+            back: None,
+            next_id: u32::try_from(written.len()).expect("a small class"),
+            visits: 0,
+            written,
+        };
+        model.next(0);
+        model
+    }
+
+    pub(crate) fn count(&self) -> Ms {
+        u64::from(self.cueing.count) * 1000
+    }
+
+    /// Where the class is.
+    pub(crate) fn at(&self, now: Ms) -> Ms {
+        match self.clock {
+            Clock::Waiting => 0,
+            Clock::CountIn { at, go, .. } => at + now.saturating_sub(go),
+            Clock::Going { at, since } => at + now.saturating_sub(since),
+            Clock::Held { at, .. } | Clock::Over { at } => at,
+        }
+    }
+
+    /// Class time left.
+    pub(crate) fn left(&self, now: Ms) -> Ms {
+        let run = self.rest.run.as_ref().filter(|_| !self.is_over());
+        run.map_or(0, |run| run.left(self.at(now)) + sum(&self.rest.ahead))
+    }
+
+    /// When it ends if it goes on, or is counted in, from now.
+    pub(crate) fn ends(&self, now: Ms) -> Ms {
+        let from = match self.clock {
+            Clock::CountIn { go, .. } => now.max(go),
+            _ => now,
+        };
+        from + self.left(now)
+    }
+
+    pub(crate) const fn is_over(&self) -> bool {
+        matches!(self.clock, Clock::Over { .. })
+    }
+
+    pub(crate) const fn is_held(&self) -> bool {
+        matches!(self.clock, Clock::Held { .. })
+    }
+
+    pub(crate) fn begun(&mut self, piece: &Rc<Piece>, start: Ms, into: Ms) -> Run {
+        self.visits += 1;
+        Run {
+            piece: piece.clone(),
+            start,
+            into,
+            target: piece.length,
+            switch: piece.switch_in(piece.length),
+            visit: self.visits,
+        }
+    }
+
+    pub(crate) fn next(&mut self, at: Ms) {
+        let next = (!self.rest.ahead.is_empty()).then(|| self.rest.ahead.remove(0));
+        self.rest.run = next.map(|piece| self.begun(&piece, at, 0));
+    }
+
+    /// Leaves what runs; a stay of no time leaves no trace.
+    pub(crate) fn leave(&mut self, at: Ms) {
+        if let Some(run) = self.rest.run.take()
+            && at > run.start
+        {
+            self.taught.push(Stay {
+                piece: run.piece,
+                ran: at - run.start,
+            });
+        }
+    }
+
+    /// Lets come what is due by `now`.
+    pub(crate) fn advance(&mut self, now: Ms) {
+        if let Clock::CountIn { at, go, since } = self.clock
+            && go <= now
+        {
+            self.held += go - since;
+            self.clock = Clock::Going { at, since: go };
+        }
+        while let (Clock::Going { at, since }, Some(run)) = (self.clock, &self.rest.run) {
+            let end = run.end();
+            if run.piece.untimed || at + (now - since) < end {
+                return;
+            }
+            self.leave(end);
+            self.next(end);
+            self.forget_history(end);
+            if self.rest.run.is_none() {
+                self.clock = Clock::Over { at: end };
+            }
+        }
+    }
+
+    /// The asking is over.
+    pub(crate) fn cancel(&mut self, now: Ms) {
+        self.advance(now);
+        self.asked_until = None;
+    }
+
+    /// What a key does; whether it did anything.
+    pub(crate) fn act(&mut self, now: Ms, act: &Act) -> bool {
+        if let Act::Slept { from, gap } = act {
+            return self.slept(now, from.millis(), gap.millis());
+        }
+        self.advance(now);
+        let was_asked = self.asked_until.take().is_some_and(|until| now < until);
+        match self.clock {
+            Clock::Over { .. } => return false,
+            Clock::Waiting => return matches!(act, Act::Begin) && self.begin(now),
+            _ => {}
+        }
+        if !was_asked && self.would_end(now, act) {
+            self.asked_until = Some(now + ASKS_FOR);
+            return false;
+        }
+        let done = self.carry_out(now, self.at(now), act);
+        if done && !matches!(act, Act::Back) {
+            self.back = None;
+        }
+        if self.rest.run.is_none() && !self.is_over() {
+            self.is_ended(now);
+        }
+        done
+    }
+
+    /// Whether it has asked whether to end.
+    pub(crate) fn asks(&self, now: Ms) -> bool {
+        !self.is_over() && self.asked_until.is_some_and(|until| now < until)
+    }
+
+    /// Asks, and pressed again, or after something else that asked, ends the class.
+    pub(crate) fn end(&mut self, now: Ms) {
+        self.advance(now);
+        let was_asked = self.asked_until.take().is_some_and(|until| now < until);
+        if matches!(self.clock, Clock::Waiting | Clock::Over { .. }) {
+            return;
+        }
+        if was_asked {
+            self.leave(self.at(now));
+            self.is_ended(now);
+        } else {
+            self.asked_until = Some(now + ASKS_FOR);
+        }
+    }
+
+    fn is_ended(&mut self, now: Ms) {
+        if let Clock::Held { since, .. } | Clock::CountIn { since, .. } = self.clock {
+            self.held += now.saturating_sub(since);
+        }
+        self.clock = Clock::Over { at: self.at(now) };
+    }
+
+    pub(crate) fn would_end(&self, now: Ms, act: &Act) -> bool {
+        let mut after = self.clone();
+        matches!(act, Act::GoOn | Act::Skip | Act::CatchUp)
+            && after.carry_out(now, self.at(now), act)
+            && after.rest.run.is_none()
+    }
+
+    pub(crate) fn carry_out(&mut self, now: Ms, at: Ms, act: &Act) -> bool {
+        match act {
+            Act::Hold(why) => self.hold(now, at, *why),
+            Act::Resume => self.resume(now),
+            Act::GoOn => self.go_on(at),
+            Act::Back => self.go_back(now, at),
+            Act::Skip => self.skip(at),
+            Act::Add(by) => self.add(at, by.millis()),
+            Act::Take(by) => self.take(at, by.millis()),
+            Act::OnceMore => self.once_more(at),
+            Act::DropRound => self.drop_round(at),
+            Act::GoTo(part) => self.go_to(at, *part),
+            Act::CatchUp => self.catch_up(now, at),
+            Act::Undo => self.undo(at),
+            Act::Mark => {
+                self.marks += 1;
+                true
+            }
+            _ => panic!("the model does not know {act:?}"),
+        }
+    }
+}
+
+fn sum(pieces: &[Rc<Piece>]) -> Ms {
+    pieces.iter().map(|piece| piece.length).sum()
+}
+
+pub(crate) fn with_length(piece: &Piece, length: Ms) -> Rc<Piece> {
+    Rc::new(Piece {
+        length,
+        ..piece.clone()
+    })
+}

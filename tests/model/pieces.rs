@@ -1,0 +1,251 @@
+//! A class as plain pieces, expanded from the session by the words of the README alone.
+
+use std::sync::Arc;
+
+use matside::plan::Kind;
+use matside::session::{Block, Cueing, Order, Part, Pattern, Position, Session, Sides, Step, Use};
+
+/// Times are milliseconds.
+pub(crate) type Ms = u64;
+
+/// Milliseconds in a minute: the grid of an `Emom`.
+pub(crate) const MINUTE: Ms = 60_000;
+
+/// One interval, wherever it lies.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Piece {
+    pub(crate) kind: Kind,
+    pub(crate) part: usize,
+    pub(crate) moves: Vec<Arc<Use>>,
+    pub(crate) length: Ms,
+    /// How long the session made it.
+    pub(crate) written: Ms,
+    pub(crate) untimed: bool,
+    /// Where it is of a block.
+    pub(crate) at: Option<At>,
+    /// Which piece of the class as written it is, so that equal looking ones are told apart.
+    pub(crate) id: u32,
+}
+
+/// Where in a block a piece stands.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct At {
+    pub(crate) block: usize,
+    pub(crate) pass: usize,
+    /// The minute of an `Emom`.
+    pub(crate) window: Option<usize>,
+}
+
+impl Piece {
+    pub(crate) fn is_moving(&self) -> bool {
+        matches!(self.kind, Kind::Work | Kind::WarmUp | Kind::CoolDown)
+    }
+
+    pub(crate) fn window(&self) -> Option<(usize, usize)> {
+        let at = self.at?;
+        at.window.map(|window| (at.block, window))
+    }
+
+    pub(crate) fn pass(&self) -> Option<(usize, usize)> {
+        self.at.map(|at| (at.block, at.pass))
+    }
+
+    /// Where people change sides in a piece of this length.
+    pub(crate) fn switch_in(&self, length: Ms) -> Option<Ms> {
+        let each = self.moves.len() == 1 && self.moves[0].of.sides == Sides::Each;
+        (each && self.is_moving() && !self.untimed).then_some(length / 2)
+    }
+
+    pub(crate) fn uses(&self, thing: &str) -> bool {
+        self.moves
+            .iter()
+            .any(|of| things(of).any(|own| own == thing))
+    }
+}
+
+/// The class as written.
+pub(crate) fn expand(session: &Session) -> Vec<Piece> {
+    let mut pieces = Vec::new();
+    let mut block = 0;
+    for (part, of) in session.parts.iter().enumerate() {
+        match of {
+            Part::Talk { time, .. } => pieces.push(plain(Kind::Talk, part, time.millis())),
+            Part::Ready { time } => pieces.push(plain(Kind::Ready, part, time.millis())),
+            Part::Recover { time, .. } => pieces.push(plain(Kind::Recovery, part, time.millis())),
+            Part::WarmUp(steps) => pieces.extend(steps.iter().map(|s| step(Kind::WarmUp, part, s))),
+            Part::CoolDown(steps) => {
+                pieces.extend(steps.iter().map(|s| step(Kind::CoolDown, part, s)));
+            }
+            Part::Block(of) => {
+                block += 1;
+                expand_block(of, part, block, &mut pieces);
+            }
+        }
+    }
+    pieces.retain(|piece| piece.length > 0);
+    for (n, piece) in pieces.iter_mut().enumerate() {
+        piece.id = u32::try_from(n).expect("a small class");
+    }
+    pieces
+}
+
+fn plain(kind: Kind, part: usize, length: Ms) -> Piece {
+    Piece {
+        kind,
+        part,
+        moves: Vec::new(),
+        length,
+        written: length,
+        untimed: false,
+        at: None,
+        id: 0,
+    }
+}
+
+fn step(kind: Kind, part: usize, step: &Step) -> Piece {
+    Piece {
+        moves: vec![step.turn.clone()],
+        ..plain(kind, part, step.time.millis())
+    }
+}
+
+fn expand_block(block: &Block, part: usize, number: usize, pieces: &mut Vec<Piece>) {
+    let of_block = |kind, moves: &[Arc<Use>], length, at| Piece {
+        moves: moves.to_vec(),
+        at: Some(at),
+        ..plain(kind, part, length)
+    };
+    let mut at = At {
+        block: number,
+        pass: 1,
+        window: None,
+    };
+    match &block.pattern {
+        Pattern::Amrap { time } => {
+            pieces.push(of_block(Kind::Work, &block.moves, time.millis(), at));
+        }
+        Pattern::Emom { minutes, work } => {
+            for minute in 0..usize::try_from(*minutes).expect("few minutes") {
+                let place = minute % block.moves.len();
+                let turn = &block.moves[place];
+                let work = turn.work.unwrap_or(*work).millis();
+                at.pass = minute / block.moves.len() + 1;
+                at.window = Some(minute);
+                pieces.push(of_block(Kind::Work, std::slice::from_ref(turn), work, at));
+                pieces.push(of_block(Kind::Rest, &[], MINUTE - work, at));
+            }
+        }
+        _ => expand_rounds(block, &mut |kind, turn, length, untimed, pass| {
+            at.pass = pass;
+            let moves: &[Arc<Use>] = turn.map_or(&[], std::slice::from_ref);
+            pieces.push(Piece {
+                untimed,
+                ..of_block(kind, moves, length, at)
+            });
+        }),
+    }
+}
+
+/// All works of a block that is no grid and no window, with the pauses between them.
+fn expand_rounds(block: &Block, put: &mut impl FnMut(Kind, Option<&Arc<Use>>, Ms, bool, usize)) {
+    let rounds = match &block.pattern {
+        Pattern::Rounds { work, .. } => work.len(),
+        Pattern::Same { rounds, .. } | Pattern::Reps { rounds, .. } => {
+            usize::try_from(*rounds).expect("few rounds")
+        }
+        Pattern::Emom { .. } | Pattern::Amrap { .. } => unreachable!("no rounds"),
+    };
+    let moves = block.moves.len();
+    let order: Vec<(usize, usize)> = match block.order {
+        Order::ByRound => (0..rounds * moves)
+            .map(|n| (n / moves, n % moves))
+            .collect(),
+        Order::ByMove => (0..rounds * moves)
+            .map(|n| (n % rounds, n / rounds))
+            .collect(),
+    };
+    let pass_of = |(round, place): (usize, usize)| match block.order {
+        Order::ByRound => round,
+        Order::ByMove => place,
+    };
+    for (n, &(round, place)) in order.iter().enumerate() {
+        let turn = &block.moves[place];
+        let (work, untimed) = work_of(block, turn, round);
+        let rest = rest_of(block, turn, round);
+        let pass = pass_of((round, place));
+        put(Kind::Work, Some(turn), work, untimed, pass + 1);
+        let Some(&next) = order.get(n + 1) else { break };
+        match block.recovery.filter(|_| pass_of(next) != pass) {
+            Some(recovery) => put(Kind::Recovery, None, recovery.millis(), false, pass + 1),
+            None => put(Kind::Rest, None, rest, false, pass + 1),
+        }
+    }
+}
+
+fn work_of(block: &Block, turn: &Use, round: usize) -> (Ms, bool) {
+    if let Pattern::Reps { pace, .. } = &block.pattern {
+        return (u64::from(turn.reps.expect("counted")) * pace.millis(), true);
+    }
+    let usual = match &block.pattern {
+        Pattern::Rounds { work, .. } => work[round],
+        Pattern::Same { work, .. } => *work,
+        _ => unreachable!("no rounds"),
+    };
+    (turn.work.unwrap_or(usual).millis(), false)
+}
+
+fn rest_of(block: &Block, turn: &Use, round: usize) -> Ms {
+    let usual = match &block.pattern {
+        Pattern::Rounds { rest, .. } => *rest.get(round).unwrap_or(&rest[0]),
+        Pattern::Same { rest, .. } | Pattern::Reps { rest, .. } => *rest,
+        _ => unreachable!("no rounds"),
+    };
+    turn.rest.unwrap_or(usual).millis()
+}
+
+fn things(of: &Use) -> impl Iterator<Item = &str> {
+    of.of.equipment.iter().map(String::as_str)
+}
+
+/// What the body needs from one move to the next, the mat being where it was put.
+///
+/// README, Cueing: `change` between standing and the floor, `shift` between floor positions,
+/// `fetch` where a thing must be fetched; before work `lead` besides, and never less than the count
+/// and two seconds.
+pub(crate) fn need(cueing: &Cueing, before: Option<&Piece>, after: &Piece, mat_lies: bool) -> Ms {
+    let nobody = Vec::new();
+    let before = before.map_or(&nobody, |piece| &piece.moves);
+    let to = after.moves[0].of.position;
+    let ways = before.iter().map(|of| way(cueing, of.of.position, to));
+    let way = ways
+        .max()
+        .unwrap_or_else(|| way(cueing, Position::Standing, to));
+    let at_hand = |thing: &str| {
+        thing == "mat" && mat_lies || before.iter().any(|of| things(of).any(|own| own == thing))
+    };
+    let fetch = after
+        .moves
+        .iter()
+        .flat_map(|of| things(of))
+        .any(|thing| !at_hand(thing));
+    let body = way + if fetch { cueing.fetch.millis() } else { 0 };
+    if after.kind == Kind::Work {
+        (cueing.lead.millis() + body).max(least(cueing))
+    } else {
+        body
+    }
+}
+
+/// The least time in which a start can be counted in.
+pub(crate) fn least(cueing: &Cueing) -> Ms {
+    u64::from(cueing.count) * 1000 + 2000
+}
+
+fn way(cueing: &Cueing, from: Position, to: Position) -> Ms {
+    let is_up = |position| matches!(position, Position::Standing | Position::Wall);
+    match (is_up(from), is_up(to)) {
+        _ if from == to => 0,
+        (true, false) | (false, true) => cueing.change.millis(),
+        _ => cueing.shift.millis(),
+    }
+}
