@@ -336,16 +336,16 @@ fn calls_have_their_time(class: &Class) {
         let is_last = last_work == Some(n);
         let circuit = interval.moves.len() > 1;
         if is_last && circuit {
-            let last = said.iter().find(|p| p.say.contains("last one"));
+            let last = said.iter().find(|p| p.say.contains("last of"));
             assert_eq!(last, None, "{}", class.name);
         } else if is_last {
             let mut prompts = class.plan.prompts.iter().filter(|p| p.about == n);
-            let told = prompts.any(|p| p.say.contains("last one"));
+            let told = prompts.any(|p| p.say.contains("last one") || p.say.contains("last of"));
             let unplaced = &class.plan.unplaced;
             assert!(
                 told || unplaced
                     .iter()
-                    .any(|u| u.about == n && u.say.contains("last one"))
+                    .any(|u| u.about == n && u.say.contains("last of"))
             );
         }
         let recovers = list

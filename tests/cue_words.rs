@@ -409,7 +409,10 @@ fn a_circuit_has_its_list_its_options_and_its_minutes() {
         let found = found.unwrap_or_else(|| panic!("{say}: {all:?}"));
         assert_eq!(found.at.span().less(start), secs(at), "{say}");
     }
-    assert!(all.iter().all(|p| !p.say.contains("last one")));
+    assert!(
+        all.iter()
+            .all(|p| !p.say.contains("last one") && !p.say.contains("last of"))
+    );
 }
 
 /// In any class an option is offered twice at most, unless it spares a limit.
@@ -494,9 +497,7 @@ fn a_thing_is_brought_for_a_block_only_where_no_recovery_comes_before_it() {
     };
     for (recovery, is_brought) in [(None, true), (Some(60), false)] {
         let said = said_in(&block_of(recovery), 0);
-        let brought = said
-            .iter()
-            .any(|say| say == "for this block, bring the mat");
+        let brought = said.iter().any(|say| say == "for this block, get the mat");
         assert_eq!(brought, is_brought, "{said:?}");
     }
     let timeline = Timeline::of(&block_of(Some(60)));
