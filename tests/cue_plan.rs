@@ -345,7 +345,8 @@ fn calls_have_their_time(class: &Class) {
             assert!(
                 told || unplaced
                     .iter()
-                    .any(|u| u.about == n && u.say.contains("last of"))
+                    .any(|u| u.about == n
+                        && (u.say.contains("last of") || u.say.contains("last one")))
             );
         }
         let recovers = list

@@ -176,17 +176,10 @@ fn keys(session: &Arc<Session>, now: Moment, view: &MoveView, interval: &Placed)
         live.handle(now, &Input::Act(Act::Step(way)));
         let meant = live.view(now).now.expect("a move");
         let does = meant.option.unwrap_or_else(|| "the move as it is".into());
-        match list.first() {
-            Some(first) => {
-                let call = first.split("; ").next().unwrap_or_default();
-                assert_eq!(does, call, "{} {way:?}", used.of.id);
-            }
-            None => {
-                let same = used.option().map(|option| option.call.clone());
-                let same = same.unwrap_or_else(|| "the move as it is".into());
-                assert_eq!(does, same, "{} {way:?}", used.of.id);
-            }
-        }
+        let stays = used.option().map(|option| option.call.as_str());
+        let first = list.first().map(|first| first.split("; ").next());
+        let leads = first.flatten().or(stays).unwrap_or("the move as it is");
+        assert_eq!(does, leads, "{} {way:?}", used.of.id);
     }
 }
 

@@ -164,7 +164,7 @@ fn ends_mute(word: &[char]) -> bool {
     let from_end = |n: usize| word.len().checked_sub(n).map(|at| word[at]);
     let vowel = |n: usize| from_end(n).is_some_and(is_vowel);
     match (from_end(2), from_end(1)) {
-        (_, Some('e')) => !vowel(2) && !(from_end(2) == Some('l') && !vowel(3)),
+        (_, Some('e')) => !vowel(2) && (from_end(2) != Some('l') || vowel(3)),
         (Some('e'), Some('s')) => {
             let hiss = matches!(from_end(3), Some('s' | 'z' | 'x' | 'c' | 'g'));
             let hush = from_end(3) == Some('h') && matches!(from_end(4), Some('c' | 's'));
