@@ -3,6 +3,7 @@
 
 use std::hint::black_box;
 use std::sync::Arc;
+use std::time::{Duration, Instant};
 
 use criterion::{BatchSize, BenchmarkId, Criterion, Throughput, criterion_group, criterion_main};
 use matside::live::{Act, Input, Landing, Live};
@@ -96,5 +97,31 @@ fn landing(criterion: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, landing);
+/// How long a landing takes, at the best of some.
+#[expect(clippy::disallowed_methods, reason = "a ratio of times is measured")]
+fn best(plan: &Timeline, room: Span, cueing: &Cueing) -> Duration {
+    let once = || {
+        let start = Instant::now();
+        black_box(Landing::of(black_box(plan), 0, Offset::ZERO, room, cueing));
+        start.elapsed()
+    };
+    (0..5).map(|_| once()).min().unwrap_or_default()
+}
+
+/// Ten times the class must not take much more than ten times as long; a square would be a hundred.
+fn growth(_: &mut Criterion) {
+    let cueing = Cueing::default();
+    let plans = [10_000, 100_000].map(|intervals| Timeline::of(&class(intervals)));
+    for (name, part) in [("shorten", 75), ("drop", 25), ("drop nearly all", 1)] {
+        let [small, large] = plans.each_ref().map(|plan| {
+            let room = Span::from_millis(plan.total().millis() / 100 * part);
+            best(plan, room, &cueing)
+        });
+        let ratio = large.as_secs_f64() / small.as_secs_f64();
+        eprintln!("landing/growth/{name}: {ratio:.1} times as long for ten times the class");
+        assert!(ratio < 30.0, "{name}: {ratio:.1}");
+    }
+}
+
+criterion_group!(benches, growth, landing);
 criterion_main!(benches);

@@ -5,7 +5,7 @@ use std::path::Path;
 use std::process::Command;
 
 use matside::app::Settings;
-use matside::export::Outline;
+use matside::export::{OUTLINE_FIELDS, Outline};
 use matside::plan::{CuePlan, Timeline};
 use matside::session::{Library, Session};
 use serde_json::Value;
@@ -196,10 +196,12 @@ fn every_command_and_option_is_told_and_none_that_is_not_there() {
     assert_eq!(options(section("Commands")), options(&pages));
 }
 
-/// The names in a row of the list of fields.
+/// The names in a row of the list of fields, on the page of help.
 fn fields(row: &str) -> BTreeSet<String> {
     let start = format!("- {row}: ");
-    let line = README.lines().find_map(|line| line.strip_prefix(&start));
+    let line = OUTLINE_FIELDS
+        .lines()
+        .find_map(|line| line.strip_prefix(&start));
     let names = quoted(line.expect(row)).into_iter();
     names.map(str::to_owned).collect()
 }
@@ -251,9 +253,9 @@ fn the_fields_and_kinds_of_the_outline_are_those_that_the_samples_have() {
     }
 }
 
-/// The kinds that the README tells of an interval, a prompt or a signal.
+/// The kinds that the page of help tells of an interval, a prompt or a signal.
 fn told_kinds(what: &str) -> BTreeSet<String> {
-    let text = README.replace('\n', " ");
+    let text = OUTLINE_FIELDS.replace('\n', " ");
     let (_, rest) = ["an", "a"]
         .iter()
         .find_map(|article| text.split_once(&format!("`kind` of {article} {what}: ")))

@@ -1,18 +1,24 @@
 //! Keeps the screen lit and the laptop awake while a class runs.
 //!
-//! The system is asked on a thread of its own, since the services that answer may hang or be gone.
-//! A class waits for neither the answer nor the release, and goes on without them. The screen and
-//! the laptop are asked for one by one: where only one of them is granted, that one is kept.
+//! Each of the two is asked for on a thread of its own, since the services that answer may hang or
+//! be gone. A class waits for neither the answer nor the release, and goes on without them. What is
+//! not answered within [`PATIENCE`] is told as not granted, and told anew should it come after all.
+
+#[cfg(target_os = "linux")]
+mod bus;
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
-use std::sync::mpsc::{Receiver, Sender, channel};
+use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
 use std::sync::{Arc, Mutex, MutexGuard};
 use std::thread;
+use std::time::Duration;
 
-use keepawake::KeepAwake;
+/// Who asks, and why, as the system shows it to whoever wonders.
+const WHO: &str = "Matside";
+const WHY: &str = "a class is running";
 
-/// The name of the thread.
-const THREAD: &str = "awake";
+/// How long the system may take to answer before it is told that something may sleep.
+const PATIENCE: Duration = Duration::from_secs(4);
 
 /// Whether the screen stays lit and the laptop awake.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -28,12 +34,26 @@ pub(crate) enum AwakeState {
     },
 }
 
+/// How it stands with one of the two.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Answer {
+    /// None came yet.
+    Asked,
+    /// It is held.
+    Held,
+    /// It was refused, or no answer came in time.
+    No,
+}
+
+/// The screen and the laptop.
+type Answers = Arc<Mutex<[Answer; 2]>>;
+
 /// Keeps everything awake until it is dropped.
 #[derive(Debug)]
 pub(crate) struct Awake {
-    state: Arc<Mutex<AwakeState>>,
-    /// Never sent to: the thread lets go when this end is gone.
-    _release: Sender<()>,
+    answers: Answers,
+    /// Never sent to: the threads let go when these ends are gone.
+    _release: Vec<Sender<()>>,
 }
 
 /// What the system grants, kept as long as it is to hold.
@@ -42,84 +62,129 @@ type Grant = Option<Box<dyn std::any::Any>>;
 impl Awake {
     /// Asks the system, and comes back at once.
     pub(crate) fn begin() -> Self {
-        Self::asking(screen, laptop)
+        Self::asking(screen, laptop, PATIENCE)
     }
 
     /// How it stands.
     pub(crate) fn state(&self) -> AwakeState {
-        lock(&self.state).clone()
+        let why = match *lock(&self.answers) {
+            [Answer::Asked, _] | [_, Answer::Asked] => return AwakeState::Trying,
+            [Answer::Held, Answer::Held] => return AwakeState::Held,
+            [_, Answer::Held] => "screen may sleep",
+            [Answer::Held, _] => "laptop may sleep",
+            [_, _] => "screen and laptop may sleep",
+        };
+        AwakeState::Unavailable { why: why.into() }
     }
 
     fn asking(
         screen: impl FnOnce() -> Grant + Send + 'static,
         laptop: impl FnOnce() -> Grant + Send + 'static,
+        patience: Duration,
     ) -> Self {
-        let state = Arc::new(Mutex::new(AwakeState::Trying));
-        let (release, released) = channel();
-        let told = Arc::clone(&state);
-        let thread = thread::Builder::new().name(THREAD.into());
-        let spawned = thread.spawn(move || hold(&told, &released, screen, laptop));
-        if spawned.is_err() {
-            *lock(&state) = granted(false, false);
+        let answers = Answers::new(Mutex::new([Answer::Asked; 2]));
+        let mut release = Vec::new();
+        let asked: [Box<dyn FnOnce() -> Grant + Send>; 2] = [Box::new(screen), Box::new(laptop)];
+        for (which, ask) in asked.into_iter().enumerate() {
+            let (end, released) = channel();
+            let (told, late) = (Arc::clone(&answers), Arc::clone(&answers));
+            let (answered, waiting) = channel::<()>();
+            let spawned = spawn("awake", move || {
+                hold(
+                    ask,
+                    |answer| tell(&told, which, answer),
+                    &released,
+                    answered,
+                );
+            })
+            .and_then(|()| {
+                spawn("awake-late", move || {
+                    told_late(&late, which, &waiting, patience);
+                })
+            });
+            if spawned.is_err() {
+                tell(&answers, which, Answer::No);
+            }
+            release.push(end);
         }
         Self {
-            state,
+            answers,
             _release: release,
         }
     }
 }
 
+fn spawn(name: &str, run: impl FnOnce() + Send + 'static) -> std::io::Result<()> {
+    thread::Builder::new()
+        .name(name.into())
+        .spawn(run)
+        .map(drop)
+}
+
 /// Asks, tells, keeps what was granted until the other end of `released` is gone, and lets go.
 fn hold(
-    state: &Mutex<AwakeState>,
+    ask: impl FnOnce() -> Grant,
+    tell: impl FnOnce(Answer),
     released: &Receiver<()>,
-    screen: impl FnOnce() -> Grant,
-    laptop: impl FnOnce() -> Grant,
+    answered: Sender<()>,
 ) {
-    let laptop = catch_unwind(AssertUnwindSafe(laptop)).unwrap_or(None);
-    let screen = catch_unwind(AssertUnwindSafe(screen)).unwrap_or(None);
-    *lock(state) = granted(screen.is_some(), laptop.is_some());
+    let grant = catch_unwind(AssertUnwindSafe(ask)).unwrap_or(None);
+    tell(if grant.is_some() {
+        Answer::Held
+    } else {
+        Answer::No
+    });
+    drop(answered);
     let _ = released.recv();
-    for grant in [screen, laptop] {
-        // The library takes it for certain that the service is still there.
-        let _ = catch_unwind(AssertUnwindSafe(|| drop(grant)));
+    // A library may take it for certain that the service is still there.
+    let _ = catch_unwind(AssertUnwindSafe(|| drop(grant)));
+}
+
+/// Waits for the answer, and tells that there is none should it take too long.
+fn told_late(answers: &Answers, which: usize, waiting: &Receiver<()>, patience: Duration) {
+    if waiting.recv_timeout(patience) == Err(RecvTimeoutError::Timeout) {
+        let mut answers = lock(answers);
+        if answers[which] == Answer::Asked {
+            answers[which] = Answer::No;
+        }
     }
 }
 
-fn granted(screen: bool, laptop: bool) -> AwakeState {
-    let why = match (screen, laptop) {
-        (true, true) => return AwakeState::Held,
-        (false, true) => "screen may sleep",
-        (true, false) => "laptop may sleep",
-        (false, false) => "screen and laptop may sleep",
-    };
-    AwakeState::Unavailable { why: why.into() }
+fn tell(answers: &Answers, which: usize, answer: Answer) {
+    lock(answers)[which] = answer;
 }
 
-fn lock(state: &Mutex<AwakeState>) -> MutexGuard<'_, AwakeState> {
+fn lock<T>(state: &Mutex<T>) -> MutexGuard<'_, T> {
     state
         .lock()
         .unwrap_or_else(std::sync::PoisonError::into_inner)
 }
 
+#[cfg(target_os = "linux")]
+use bus::{laptop, screen};
+
+#[cfg(not(target_os = "linux"))]
 fn screen() -> Grant {
     kept(asked().display(true).create())
 }
 
+#[cfg(not(target_os = "linux"))]
 fn laptop() -> Grant {
     kept(asked().idle(true).sleep(true).create())
 }
 
+#[cfg(not(target_os = "linux"))]
 fn asked() -> keepawake::Builder {
     let mut builder = keepawake::Builder::default();
     builder
-        .app_name("Matside")
+        .app_name(WHO)
         .app_reverse_domain("matside")
-        .reason("a class is running");
+        .reason(WHY);
     builder
 }
 
-fn kept<E>(granted: Result<KeepAwake, E>) -> Grant {
+#[cfg(not(target_os = "linux"))]
+fn kept<E>(granted: Result<keepawake::KeepAwake, E>) -> Grant {
     granted.ok().map(|held| Box::new(held) as _)
 }
 
@@ -164,6 +229,7 @@ mod tests {
                     grant(screen)
                 },
                 move || grant(laptop),
+                Duration::MAX,
             );
             let expected = why.map_or(AwakeState::Held, |why| AwakeState::Unavailable {
                 why: why.into(),
@@ -172,19 +238,47 @@ mod tests {
         }
     }
 
+    /// The answer comes when the test lets it, the end of patience at once or never.
     #[test]
-    fn a_service_that_hangs_holds_nobody_up() {
-        let (answer, never) = channel::<()>();
-        let awake = Awake::asking(
-            move || {
-                let _ = never.recv();
-                None
-            },
-            || None,
-        );
-        assert_eq!(awake.state(), AwakeState::Trying);
-        drop(awake);
-        drop(answer);
+    fn a_service_that_hangs_holds_nobody_up_and_is_told() {
+        for (screen_hangs, patience, why) in [
+            (true, Duration::MAX, None),
+            (false, Duration::MAX, None),
+            (true, Duration::ZERO, Some("screen may sleep")),
+            (false, Duration::ZERO, Some("laptop may sleep")),
+        ] {
+            let (answer, late) = channel::<()>();
+            let (granted, is_granted) = channel::<()>();
+            let hangs = move || {
+                let _ = late.recv();
+                Some(Box::new(()) as _)
+            };
+            let grants = move || {
+                drop(granted);
+                Some(Box::new(()) as _)
+            };
+            let awake = if screen_hangs {
+                Awake::asking(hangs, grants, patience)
+            } else {
+                Awake::asking(grants, hangs, patience)
+            };
+            match why {
+                None => {
+                    while is_granted.recv().is_ok() {}
+                    assert_eq!(awake.state(), AwakeState::Trying);
+                }
+                // The other is granted, but with no patience it may be told late for a moment.
+                Some(why) => until(&awake, &AwakeState::Unavailable { why: why.into() }),
+            }
+            drop(answer);
+            until(&awake, &AwakeState::Held);
+        }
+    }
+
+    fn until(awake: &Awake, state: &AwakeState) {
+        while awake.state() != *state {
+            thread::yield_now();
+        }
     }
 
     #[test]
@@ -194,11 +288,13 @@ mod tests {
         let awake = Awake::asking(
             move || Some(Box::new(Told(screen, "screen", true)) as _),
             move || Some(Box::new(Told(laptop, "laptop", false)) as _),
+            Duration::MAX,
         );
+        until(&awake, &AwakeState::Held);
         assert!(released.try_recv().is_err());
         drop(awake);
-        let all: Vec<_> = released.iter().collect();
-        assert_eq!(all, ["screen", "laptop"]);
+        let all: std::collections::BTreeSet<_> = released.iter().collect();
+        assert_eq!(all, ["laptop", "screen"].into());
     }
 
     #[test]
@@ -210,6 +306,7 @@ mod tests {
                 panic!("the library gave up")
             },
             || Some(Box::new(()) as _),
+            Duration::MAX,
         );
         let why = "screen may sleep".into();
         assert_eq!(settled(&awake, &asked), AwakeState::Unavailable { why });

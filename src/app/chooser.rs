@@ -19,11 +19,8 @@ use crate::plan::Timeline;
 use crate::screen::Theme;
 use crate::screen::pages::{BrokenFile, Chooser, Entry, Page as _};
 use crate::session::{Library, Session};
-use crate::store::{Shelf, read_source};
+use crate::store::{Shelf, read_source, session_files};
 use crate::time::Moment;
-
-/// How many files of a folder are looked at.
-const MOST_FILES: usize = 500;
 
 /// A session that can be taught, and the file it came from.
 #[derive(Clone, Debug)]
@@ -98,7 +95,10 @@ impl Choice {
     /// Reads every session of these folders, and the built-in one.
     pub(super) fn of(folders: &[PathBuf], builtin: &Arc<Session>, library: &Library) -> Self {
         let mut choice = Self::default();
-        for path in folders.iter().flat_map(|folder| files(folder)) {
+        for path in folders
+            .iter()
+            .flat_map(|folder| session_files(folder).unwrap_or_default())
+        {
             choice.take(&path, library);
         }
         let same = |found: &Found| found.session == *builtin;
@@ -146,19 +146,6 @@ impl Choice {
         };
         self.found.iter().filter(fits).collect()
     }
-}
-
-fn files(folder: &Path) -> Vec<PathBuf> {
-    let Ok(entries) = std::fs::read_dir(folder) else {
-        return Vec::new();
-    };
-    let mut files: Vec<PathBuf> = entries
-        .filter_map(|entry| Some(entry.ok()?.path()))
-        .filter(|path| path.extension().is_some_and(|ending| ending == "ron"))
-        .take(MOST_FILES)
-        .collect();
-    files.sort();
-    files
 }
 
 /// When each title was last taught, as it is shown.

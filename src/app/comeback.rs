@@ -7,17 +7,18 @@ use ratatui::layout::Rect;
 use super::clock::{self, Both, Wall, delta};
 use super::hands::Nature;
 use super::hints;
+use super::hours::SlotEnds;
 use super::shell::{NO_PASTE, Page, Shell, Told};
 use super::strokes::Stroke;
-use crate::live::{Ending, Fact, What};
-use crate::record::wall;
+use crate::live::{Act, Ending, Fact, Input, Live, What};
+use crate::record::{Header, SlotKind, wall};
 use crate::screen::Theme;
 use crate::screen::pages::{Choice, Comeback, Page as _};
 use crate::store::{Recorder, Shelf, Unfinished};
-use crate::time::{Offset, Span};
+use crate::time::{Moment, Offset, Span};
 
 /// A class older than this is not offered to be gone on with; it is left for `records`.
-const STILL_TODAY: Span = Span::from_secs(12 * 3600);
+pub(crate) const STILL_TODAY: Span = Span::from_secs(12 * 3600);
 
 /// What is to become of a class that broke off.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -33,7 +34,7 @@ pub(crate) enum Answer {
 }
 
 /// The class that broke off last, if that was today.
-pub(super) fn broken_off(shelf: &Shelf, now: Wall) -> Option<Unfinished> {
+pub(crate) fn broken_off(shelf: &Shelf, now: Wall) -> Option<Unfinished> {
     let mut all = shelf.unfinished().ok()?;
     all.retain(|class| wall::since(now, class.summary.started) <= STILL_TODAY);
     all.into_iter().max_by_key(|class| class.summary.started)
@@ -45,8 +46,9 @@ impl Page for Comeback {
     }
 }
 
-/// Asks what is to become of the class; nothing where the program is left.
-pub(super) fn ask(shell: &mut Shell, class: &Unfinished) -> Option<Answer> {
+/// Asks what is to become of the class; nothing where the program is left. What was `lost` beside it
+/// is told.
+pub(super) fn ask(shell: &mut Shell, class: &Unfinished, lost: &str) -> Option<Answer> {
     const ANSWERS: [Answer; 3] = [
         Answer::WhereItStopped,
         Answer::WhereTheClockSays,
@@ -54,7 +56,7 @@ pub(super) fn ask(shell: &mut Shell, class: &Unfinished) -> Option<Answer> {
     ];
     let (mut chosen, mut last) = (0_usize, None);
     while !shell.is_leaving() {
-        let mut page = page(class, chosen);
+        let mut page = page(class, chosen, lost);
         page.hints = shell.or_word(page.hints);
         shell.show(&page, &mut last);
         let stroke = match shell.next(super::LOOK, nature) {
@@ -86,7 +88,7 @@ pub(super) fn nature(stroke: Stroke) -> Nature {
     }
 }
 
-fn page(class: &Unfinished, chosen: usize) -> Comeback {
+fn page(class: &Unfinished, chosen: usize, lost: &str) -> Comeback {
     let now = clock::wall();
     let (seen, gone) = last_seen(class, now);
     let minutes = gone.secs() / 60.0;
@@ -103,7 +105,7 @@ fn page(class: &Unfinished, chosen: usize) -> Comeback {
     Comeback {
         title: class.summary.title.clone(),
         what: format!(
-            "Begun {}, broken off at {} of class time, {ago}.",
+            "Begun {}, broken off at {} of class time, {ago}.{lost}",
             class.summary.started.format("%H:%M"),
             at(seen)
         ),
@@ -137,6 +139,32 @@ fn last_seen(class: &Unfinished, now: Wall) -> (Offset, Span) {
     (Offset::ZERO + run, wall::since(now, last))
 }
 
+/// Holds a class that is taken up where it was last seen. One whose record was cut short before it
+/// tells of the beginning has begun all the same: a record is not made sooner.
+pub(super) fn wake(live: &mut Live, header: &Header, seen: Moment, now: Moment, gap: Span) {
+    if !live.has_begun() {
+        if live.limits() != header.limits {
+            let limits = Act::Limits(header.limits.clone());
+            live.handle(seen, &Input::Act(limits));
+        }
+        live.handle(seen, &Input::Act(Act::Begin));
+    }
+    live.handle(seen, &Input::Wake);
+    let gap = gap.max(Span::from_millis(1));
+    let slept = Act::Slept { from: seen, gap };
+    live.handle(now, &Input::Act(slept));
+}
+
+/// The end of the slot of a class that is taken up; its first line tells it where no fact does.
+pub(super) fn slot_ends(header: &Header, live: &Live, seen: Both) -> Option<SlotEnds> {
+    let end = header.slot_end;
+    if let Some(hour) = end.filter(|_| header.slot_kind == Some(SlotKind::Hour)) {
+        return Some(SlotEnds::Hour(hour));
+    }
+    let length = end.map(|end| seen.now + wall::since(end, seen.wall));
+    live.ends_at().or(length).map(SlotEnds::After)
+}
+
 /// Ends the record of a class that is not gone on with.
 ///
 /// It ended when it was last seen, not when somebody came to close it.
@@ -152,10 +180,9 @@ mod tests {
     use std::sync::Arc;
 
     use super::*;
-    use crate::live::{Act, Input, Live, Output};
-    use crate::record::{Header, Pulse, Summary, Taught};
-    use crate::session::{Library, Session};
-    use crate::time::Moment;
+    use crate::live::Output;
+    use crate::record::{Pulse, Summary, Taught};
+    use crate::session::{Library, Load, Session};
 
     const CLASS: &str = r#"(title: "Tide", slot: "5:00", parts: [
         Talk(time: 10, say: "Welcome."),
@@ -228,6 +255,60 @@ mod tests {
             let gone = Span::from_secs(3600 * hours);
             let place = Offset::ZERO + Span::from_secs(25);
             assert_eq!(last_seen(&class, now), (place, gone));
+        }
+    }
+
+    /// A record may be cut short behind any of its lines, the first one too.
+    #[test]
+    fn a_class_whose_record_was_cut_short_anywhere_goes_on_to_its_end() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let shelf = Shelf::at(folder.path());
+        let record = shelf.read(&broken(&shelf, seen())).expect("read");
+        let facts: Vec<&Fact> = record.facts().collect();
+        let header = record.header.clone().limits(vec![Load::Knee]);
+        let began = seen().now.before(Span::from_secs(25));
+        for cut in 0..=facts.len() {
+            let session = Arc::new(header.session.clone());
+            let mut live = Live::replay(session, facts[..cut].iter().copied());
+            let last = facts[..cut].last().map_or(began, |fact| fact.at);
+            let was_begun = live.has_begun();
+            let back = last + Span::from_secs(60);
+            wake(&mut live, &header, last, back, Span::from_secs(60));
+            assert!(live.has_begun() && live.is_held(), "cut behind {cut}");
+            if !was_begun {
+                assert_eq!(live.offset(back), Offset::ZERO, "cut behind {cut}");
+                assert_eq!(live.limits(), header.limits, "cut behind {cut}");
+            }
+            live.handle(back, &Input::Act(Act::Resume));
+            let mut now = back;
+            while let Some(next) = live.next_wakeup(now) {
+                now = next.at;
+                live.handle(now, &Input::Wake);
+            }
+            assert!(live.is_over(), "cut behind {cut}");
+        }
+        assert!(!Live::replay(Arc::new(header.session), facts[..1].iter().copied()).has_begun());
+    }
+
+    #[test]
+    fn the_slot_of_a_class_is_known_from_the_first_line_of_its_record() {
+        let length = Span::from_secs(300);
+        let session = Session::read("tide", CLASS, &Library::builtin()).expect("a class");
+        let live = Live::new(Arc::new(session.clone()));
+        let open = Header::new(session, seen().wall);
+        let until = open.clone().ends_at(seen().wall + delta(length));
+        for (header, ends) in [
+            (open, None),
+            (
+                until.clone().slot_kind(SlotKind::Length),
+                Some(SlotEnds::After(seen().now + length)),
+            ),
+            (
+                until.clone().slot_kind(SlotKind::Hour),
+                until.slot_end.map(SlotEnds::Hour),
+            ),
+        ] {
+            assert_eq!(slot_ends(&header, &live, seen()), ends);
         }
     }
 }

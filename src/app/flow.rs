@@ -13,6 +13,7 @@ use super::comeback::{self, Answer};
 use super::ears::Ears;
 use super::errand::{Came, Errand};
 use super::hours::{Reading, SlotEnds};
+use super::last_time::{self, LastTime};
 use super::opening::{self, Left};
 use super::shell::Shell;
 use super::slot::{SlotEnd, nearest};
@@ -49,9 +50,12 @@ impl<'a> Flow<'a> {
                 session,
                 pace,
                 from,
+                go,
             } => {
-                let clock = Clock::starting_at(Moment::ZERO + from.span(), *pace);
-                self.rehearse(session, clock, *pace);
+                if let Some((live, slot)) = self.before_rehearsal(session, *go) {
+                    let clock = Clock::starting_at(Moment::ZERO + from.span(), *pace);
+                    self.rehearse(live, slot, clock, *pace);
+                }
             }
             What::Teach(session) => {
                 if !self.come_back() {
@@ -98,7 +102,9 @@ impl<'a> Flow<'a> {
                 .map_err(|wrong| (hour, wrong)),
         };
         let mut trial = Trial::of(self.run.shelf.as_ref());
-        let left = opening::open(&mut self.shell, session, slot, &mut ears, &mut trial);
+        let asked = self.last_time(session);
+        let asked = asked.as_ref();
+        let left = opening::open(&mut self.shell, session, slot, &mut ears, &mut trial, asked);
         let (live, slot) = match left {
             Left::Begin(live, slot) => (live, slot),
             Left::Back => return false,
@@ -115,6 +121,18 @@ impl<'a> Flow<'a> {
         stage.settle(now);
         self.run_to_end(stage, None);
         true
+    }
+
+    /// Sends for what was set before the last class of this title. What was said on the command line
+    /// is not asked about again.
+    fn last_time(&self, session: &Arc<Session>) -> Option<last_time::Asked> {
+        let shelf = self.run.shelf.clone()?;
+        let (title, is_open) = (session.title.clone(), self.run.room == Room::AsPlanned);
+        Some(Errand::send(self.shell.back(), move || {
+            let mut last = LastTime::of(&shelf, &title)?;
+            last.slot = last.slot.filter(|_| is_open);
+            Some(last)
+        }))
     }
 
     fn sound(&self) -> sound::Settings {
@@ -150,13 +168,44 @@ impl<'a> Flow<'a> {
         shelf.begin_in_background(header)
     }
 
-    fn rehearse(&mut self, session: &Arc<Session>, clock: Clock, pace: u32) {
-        let ears = Ears::open(clock, self.sound());
-        let mut stage = self.stage(Live::new(session.clone()), clock, ears, Some(pace));
+    /// The page before class, unless it goes without; and how long the slot is from the start of the
+    /// class, which a rehearsal may run through faster than the clock.
+    fn before_rehearsal(
+        &mut self,
+        session: &Arc<Session>,
+        go: bool,
+    ) -> Option<(Live, Option<Span>)> {
         let slot = match self.run.room {
             Room::For(slot) => Some(slot),
             _ => session.slot,
         };
+        if go {
+            return Some((Live::new(session.clone()), slot));
+        }
+        let mut ears = Ears::open(Clock::starting_at(Moment::ZERO, 1), self.sound());
+        let slot = Ok((
+            slot.map_or(SlotEnd::Open, SlotEnd::FromBegin),
+            String::new(),
+        ));
+        let left = opening::open(
+            &mut self.shell,
+            session,
+            slot,
+            &mut ears,
+            &mut Trial::none(),
+            None,
+        );
+        let Left::Begin(live, slot) = left else {
+            return None;
+        };
+        let begun = opening::reading(&ears);
+        let end = slot.wall(begun);
+        Some((*live, end.map(|end| wall_time::since(end, begun.both.wall))))
+    }
+
+    fn rehearse(&mut self, live: Live, slot: Option<Span>, clock: Clock, pace: u32) {
+        let ears = Ears::open(clock, self.sound());
+        let mut stage = self.stage(live, clock, ears, Some(pace));
         stage.ends_at(slot.map(|slot| SlotEnds::After(Moment::ZERO + slot)));
         stage.live.handle(Moment::ZERO, &Input::Act(Act::Begin));
         let from = stage.clock.now();
@@ -211,7 +260,7 @@ impl<'a> Flow<'a> {
             Came::Leave => return true,
         };
         let answer = match run.come_back {
-            ComeBack::Ask => match comeback::ask(&mut self.shell, &class) {
+            ComeBack::Ask => match comeback::ask(&mut self.shell, &class, &run.lost) {
                 Some(answer) => answer,
                 None => return true,
             },
@@ -269,15 +318,9 @@ impl<'a> Flow<'a> {
         let ears = Ears::open(clock, self.sound());
         let mut stage = self.stage(live, clock, ears, None);
         stage.recorder = Some(recorder);
-        stage.live.handle(seen, &Input::Wake);
         let now = stage.clock.now();
-        let gap = gap.max(Span::from_millis(1));
-        let slept = Act::Slept { from: seen, gap };
-        stage.live.handle(now, &Input::Act(slept));
-        let hour = record.header.slot_end;
-        let hour = hour.filter(|_| record.header.slot_kind == Some(SlotKind::Hour));
-        let end = hour.map(SlotEnds::Hour);
-        if let Some(end) = end.or(stage.live.ends_at().map(SlotEnds::After)) {
+        comeback::wake(&mut stage.live, &record.header, seen, now, gap);
+        if let Some(end) = comeback::slot_ends(&record.header, &stage.live, both) {
             stage.goes_on_until(end);
         }
         if answer == Answer::WhereTheClockSays {

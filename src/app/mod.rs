@@ -21,6 +21,7 @@ mod heard_tests;
 mod hours;
 mod keys;
 mod landing;
+mod last_time;
 mod limits;
 mod opening;
 mod overlay;
@@ -47,7 +48,7 @@ use crate::sound;
 use crate::store::Shelf;
 use crate::time::{Offset, Span};
 pub(crate) use clock::wall;
-pub(crate) use comeback::Answer;
+pub(crate) use comeback::{Answer, STILL_TODAY, broken_off};
 pub(crate) use settings::Ground;
 pub use settings::Settings;
 
@@ -71,6 +72,8 @@ pub(crate) struct Run {
     pub(crate) shelf: Option<Shelf>,
     /// Whether a class that broke off is offered.
     pub(crate) come_back: ComeBack,
+    /// What has to be told of records that cannot be taken up, where one is offered.
+    pub(crate) lost: String,
     /// The demonstration class.
     pub(crate) builtin: Arc<Session>,
     /// The moves.
@@ -92,6 +95,8 @@ pub(crate) enum What {
         pace: u32,
         /// Where it begins.
         from: Offset,
+        /// Whether it begins without the page of the class.
+        go: bool,
     },
 }
 

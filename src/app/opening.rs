@@ -15,6 +15,7 @@ use super::hands::Nature;
 use super::hints;
 use super::hours::Reading;
 use super::keys::Key;
+use super::last_time::{self, LastTime};
 use super::limits;
 use super::shell::{NO_PASTE, Page, Shell, Told};
 use super::slot::{SlotEnd, stands, typed};
@@ -22,6 +23,7 @@ use super::strokes::Stroke;
 use super::trial::Trial;
 use crate::live::{Act, Input, Live};
 use crate::plan::{Interval, Placed, SignalKind, Strike};
+use crate::record::wall;
 use crate::screen::Theme;
 use crate::screen::pages::{Field, LimitToggle, Opening, Page as _, PartLabel};
 use crate::session::{Load, Part, Session, Version};
@@ -78,10 +80,14 @@ pub(super) fn open(
     slot: Result<(SlotEnd, String), (NaiveTime, String)>,
     ears: &mut Ears,
     trial: &mut Trial,
+    asked: Option<&last_time::Asked>,
 ) -> Left {
     let mut desk = Desk::of(session, slot);
     let mut last = None;
     while !shell.is_leaving() {
+        if let Some(Ok(before)) = asked.and_then(last_time::Asked::look) {
+            desk.remember(before);
+        }
         let mut page = desk.page(ears);
         page.trouble = trial.trouble();
         page.hints = shell.or_word(page.hints);
@@ -144,6 +150,8 @@ struct Desk {
     /// What is to be said of the hour that was typed.
     word: String,
     check: Option<Moment>,
+    /// What was set before the last class of this title.
+    before: Option<LastTime>,
 }
 
 impl Desk {
@@ -174,6 +182,7 @@ impl Desk {
             typed,
             word,
             check: None,
+            before: None,
         }
     }
 
@@ -191,6 +200,7 @@ impl Desk {
             "left" => self.slot = self.slot.moved(now, total, -5),
             "tab" => self.typed = Some(String::new()),
             "backspace" | "delete" => self.slot = SlotEnd::Open,
+            "y" => return self.set_as_before(now),
             "t" => {
                 let first = ears.now() + ears.reach();
                 self.check = Some(first);
@@ -201,6 +211,39 @@ impl Desk {
             }
             _ => return self.toggle(key),
         }
+        true
+    }
+
+    /// Keeps what was set last time, as far as this class still asks for it.
+    fn remember(&mut self, before: Option<LastTime>) {
+        self.before = before;
+        if let Some(before) = &mut self.before {
+            before.limits.retain(|limit| self.limits.contains(limit));
+        }
+    }
+
+    /// What was set last time, where that is not set already.
+    fn offer(&self, now: Reading) -> String {
+        let slot = match self.slot {
+            SlotEnd::FromBegin(slot) => Some(slot),
+            other => other.wall(now).map(|end| wall::since(end, now.both.wall)),
+        };
+        let before = self.before.as_ref();
+        before.map_or_else(String::new, |before| before.offer(slot, self.live.limits()))
+    }
+
+    fn set_as_before(&mut self, now: Reading) -> bool {
+        if self.offer(now).is_empty() {
+            return false;
+        }
+        let Some(before) = self.before.clone() else {
+            return false;
+        };
+        if let Some(slot) = before.slot {
+            self.slot = SlotEnd::FromBegin(slot);
+        }
+        let change = Input::Act(Act::Limits(before.limits));
+        self.live.handle(Moment::ZERO, &change);
         true
     }
 
@@ -281,7 +324,7 @@ impl Desk {
             total: view.total,
             is_estimated: view.estimated,
             ends: ends.format("%H:%M").to_string(),
-            slot: self.slot_field(slot_end),
+            slot: self.slot_field(slot_end, self.offer(seen)),
             stands: slot_end.map(|end| stands(end, ends)),
             limits: self.toggles(),
             sound: ears.state(),
@@ -305,7 +348,7 @@ impl Desk {
         }
     }
 
-    fn slot_field(&self, end: Option<Wall>) -> Field {
+    fn slot_field(&self, end: Option<Wall>, offer: String) -> Field {
         let shown = match (&self.typed, self.slot) {
             (Some(text), _) => text.clone(),
             (None, SlotEnd::Open) => "open".into(),
@@ -316,6 +359,7 @@ impl Desk {
         };
         let hint = match &self.typed {
             Some(_) if self.word.is_empty() => "an hour, or minutes from now".into(),
+            None if self.word.is_empty() => offer,
             Some(_) | None => self.word.clone(),
         };
         Field {

@@ -26,6 +26,15 @@ impl Trial {
         out
     }
 
+    /// Of a class that is not recorded.
+    pub(super) const fn none() -> Self {
+        Self {
+            shelf: None,
+            told: None,
+            words: String::new(),
+        }
+    }
+
     fn begin(&mut self) {
         let Some(shelf) = self.shelf.clone() else {
             self.words = words(&no_place().why);

@@ -3,9 +3,11 @@
 use std::path::PathBuf;
 
 use chrono::{NaiveDate, NaiveTime};
-use clap::{Args as Group, Parser, Subcommand, ValueEnum, ValueHint};
+use clap::{ArgGroup, Args as Group, Parser, Subcommand, ValueEnum, ValueHint};
+use clap_complete::ArgValueCandidates;
 
-use crate::time::{Offset, Span};
+use super::complete;
+use crate::time::{Offset, Span, TimeError};
 
 /// Counts a group-fitness class out, looks ahead, and says in time what has to be said.
 ///
@@ -27,7 +29,12 @@ pub(super) enum Command {
     /// Run through a session, as fast as you like
     Rehearse(Rehearse),
     /// Print a session: its intervals, what to say, its signals
+    #[command(after_help = crate::export::OUTLINE_FIELDS)]
     Outline(Outline),
+    /// Read sessions and tell what is wrong with them
+    Check(Check),
+    /// List the sessions that are found, with their length and when they were last taught
+    Sessions,
     /// What was taught: list, show, note, export, history, delete
     Records {
         #[command(subcommand)]
@@ -41,7 +48,7 @@ pub(super) enum Command {
     Keys,
     /// Print the script that lets a shell complete the arguments
     Completions(Completions),
-    /// Print a page of the manual
+    /// Print a page of the manual, or make all of them
     Man(Man),
 }
 
@@ -50,13 +57,11 @@ pub(super) enum Records {
     /// List what was taught, the earliest first
     List(WhichRecords),
     /// Show one class: planned beside taught
-    Show {
-        /// The record's name, or enough of it; left out: the last one
-        name: Option<String>,
-    },
+    Show(Show),
     /// Add how it was, or change it: what is not given stays
     Note(Note),
     /// Hand records to other programs, or make chapter marks for a recording
+    #[command(after_help = crate::export::columns())]
     Export(Export),
     /// What was worked, week by week
     History(WhichRecords),
@@ -74,10 +79,10 @@ impl Default for Records {
 #[derive(Debug, Default, Group)]
 pub(super) struct WhichRecords {
     /// Taught on this day or later
-    #[arg(long, value_name = "YYYY-MM-DD")]
+    #[arg(long, value_name = "YYYY-MM-DD", value_parser = day)]
     pub(super) since: Option<NaiveDate>,
     /// Taught on this day or earlier
-    #[arg(long, value_name = "YYYY-MM-DD")]
+    #[arg(long, value_name = "YYYY-MM-DD", value_parser = day)]
     pub(super) until: Option<NaiveDate>,
     /// With these words in the title
     #[arg(long, value_name = "WORDS")]
@@ -85,14 +90,25 @@ pub(super) struct WhichRecords {
 }
 
 #[derive(Debug, Group)]
+pub(super) struct Show {
+    /// The record's name, or enough of it; left out: the last one
+    #[arg(add = ArgValueCandidates::new(complete::records))]
+    pub(super) name: Option<String>,
+    /// Of a damaged record, show what stands before the damage; the file is left as it is
+    #[arg(long)]
+    pub(super) as_far_as_possible: bool,
+}
+
+#[derive(Debug, Group)]
 pub(super) struct Note {
     /// The record's name, or enough of it; left out: the last one
+    #[arg(add = ArgValueCandidates::new(complete::records))]
     pub(super) name: Option<String>,
     /// How hard it was for the room, 0 (rest) to 10 (as hard as can be)
-    #[arg(long, value_name = "0-10")]
+    #[arg(long, value_name = "0-10", value_parser = rating)]
     pub(super) rating: Option<u8>,
     /// How many came
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", value_parser = people)]
     pub(super) people: Option<u32>,
     /// A few words; no names of participants, please
     #[arg(long, value_name = "TEXT")]
@@ -101,8 +117,10 @@ pub(super) struct Note {
 
 #[expect(clippy::struct_excessive_bools, reason = "each is a flag of its own")]
 #[derive(Debug, Group)]
+#[command(group = ArgGroup::new("track").args(["vtt", "captions"]))]
 pub(super) struct Export {
     /// The record's name, or enough of it; left out: all of them, for chapters the last one
+    #[arg(add = ArgValueCandidates::new(complete::records))]
     pub(super) name: Option<String>,
     /// A table, a row a class (this is the usual)
     #[arg(long, conflicts_with_all = ["moves", "json", "vtt", "captions"])]
@@ -120,16 +138,26 @@ pub(super) struct Export {
     #[arg(long)]
     pub(super) captions: bool,
     /// When the recording began; left out: with the class
-    #[arg(long, value_name = "HH:MM:SS")]
+    #[arg(long, value_name = "HH:MM:SS", requires = "track", conflicts_with_all = ["csv", "moves", "json"])]
     pub(super) from: Option<String>,
-    /// What a chapter is
-    #[arg(long, value_enum, default_value_t = By::Block)]
-    pub(super) by: By,
+    /// What a chapter is; left out: a block
+    #[arg(long, value_enum, requires = "vtt", conflicts_with_all = ["csv", "moves", "json", "captions"])]
+    pub(super) by: Option<By>,
     #[command(flatten)]
     pub(super) which: WhichRecords,
+    #[command(flatten)]
+    pub(super) to: Output,
+}
+
+/// Where a result goes.
+#[derive(Debug, Default, Group)]
+pub(super) struct Output {
     /// The file to write; - or left out: standard output
     #[arg(short, long, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub(super) output: Option<PathBuf>,
+    /// Write over a file that is there
+    #[arg(long, requires = "output")]
+    pub(super) force: bool,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
@@ -145,8 +173,9 @@ pub(super) enum By {
 #[derive(Debug, Group)]
 pub(super) struct Delete {
     /// The record's name, or enough of it
+    #[arg(add = ArgValueCandidates::new(complete::records))]
     pub(super) name: String,
-    /// Do not ask
+    /// Do not ask; the whole name must be given
     #[arg(long)]
     pub(super) yes: bool,
 }
@@ -154,9 +183,17 @@ pub(super) struct Delete {
 /// Which session.
 #[derive(Debug, Default, Group)]
 pub(super) struct Which {
-    /// The session file, or the name of one in `sessions`; left out: the demonstration class
-    #[arg(value_hint = ValueHint::FilePath)]
+    /// The session file, or the name of one in a folder of sessions; left out: the demonstration
+    /// class
+    #[arg(add = ArgValueCandidates::new(complete::sessions), value_hint = ValueHint::FilePath)]
     pub(super) session: Option<PathBuf>,
+}
+
+#[derive(Debug, Default, Group)]
+pub(super) struct Check {
+    /// The session files, or names of some; left out: all that are found, and the settings
+    #[arg(value_name = "SESSION", add = ArgValueCandidates::new(complete::sessions), value_hint = ValueHint::FilePath)]
+    pub(super) sessions: Vec<PathBuf>,
 }
 
 /// How the signals are heard.
@@ -177,8 +214,8 @@ pub(super) struct Teach {
     /// When the room must be left, by the clock on the wall
     #[arg(long, value_name = "HH:MM", value_parser = hour, conflicts_with = "slot")]
     pub(super) ends_at: Option<NaiveTime>,
-    /// How long the room is ours from now on
-    #[arg(long, value_name = "MM:SS", value_parser = span)]
+    /// How long the room is ours from now on, in minutes or as MM:SS
+    #[arg(long, value_name = "MINUTES", value_parser = span)]
     pub(super) slot: Option<Span>,
     #[command(flatten)]
     pub(super) broken_off: BrokenOff,
@@ -212,12 +249,15 @@ pub(super) struct Rehearse {
     /// How many times as fast as the clock, 1 to 60
     #[arg(long, value_name = "N", default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=60))]
     pub(super) pace: u32,
-    /// Where in the class to begin
-    #[arg(long, value_name = "MM:SS", value_parser = offset)]
+    /// Where in the class to begin, in minutes or as MM:SS
+    #[arg(long, value_name = "MINUTES", value_parser = offset)]
     pub(super) at: Option<Offset>,
-    /// How long the room would be ours
-    #[arg(long, value_name = "MM:SS", value_parser = span)]
+    /// How long the room would be ours, in minutes or as MM:SS
+    #[arg(long, value_name = "MINUTES", value_parser = span)]
     pub(super) slot: Option<Span>,
+    /// Begin at once, without the page of the class
+    #[arg(long)]
+    pub(super) go: bool,
     #[command(flatten)]
     pub(super) sound: Sound,
 }
@@ -226,6 +266,9 @@ pub(super) struct Rehearse {
 pub(super) struct Outline {
     #[command(flatten)]
     pub(super) which: Which,
+    /// On one page: the parts, their moves and times
+    #[arg(long, conflicts_with_all = ["json", "csv"])]
+    pub(super) short: bool,
     /// As JSON
     #[arg(long, conflicts_with = "csv")]
     pub(super) json: bool,
@@ -236,11 +279,14 @@ pub(super) struct Outline {
 
 #[derive(Debug, Default, Group)]
 pub(super) struct Moves {
-    /// What to look for: each word in a name, position, region, muscle, load or thing needed
+    /// What to look for: a name, position, region, muscle, load or thing needed
     pub(super) words: Vec<String>,
-    /// The move of this id and no other
-    #[arg(long, value_name = "ID", conflicts_with = "words")]
+    /// The move of this id or name and no other
+    #[arg(long, value_name = "MOVE", conflicts_with = "words", add = ArgValueCandidates::new(complete::moves))]
     pub(super) show: Option<String>,
+    /// The words that a `Move` of your own may use, as a file spells them
+    #[arg(long = "words", conflicts_with_all = ["words", "show", "full"])]
+    pub(super) spelling: bool,
     /// Everything about each move that is found
     #[arg(long)]
     pub(super) full: bool,
@@ -250,9 +296,8 @@ pub(super) struct Moves {
 pub(super) struct New {
     /// The title of the class
     pub(super) name: String,
-    /// The file to make; left out or `-`: standard output
-    #[arg(short, long, value_name = "FILE", value_hint = ValueHint::FilePath)]
-    pub(super) output: Option<PathBuf>,
+    #[command(flatten)]
+    pub(super) to: Output,
 }
 
 #[derive(Debug, Group)]
@@ -263,30 +308,141 @@ pub(super) struct Completions {
 
 #[derive(Debug, Group)]
 pub(super) struct Man {
-    /// The command; left out: the program
-    pub(super) command: Option<String>,
+    /// The command, as in `man records export`; left out: the program
+    pub(super) command: Vec<String>,
+    /// Every page as a file of its own, in the folder that `-o` names
+    #[arg(long, requires = "folder", conflicts_with = "command")]
+    pub(super) all: bool,
+    /// The folder for the pages; it is made if need be
+    #[arg(short = 'o', long = "output", value_name = "DIR", requires = "all", value_hint = ValueHint::DirPath)]
+    pub(super) folder: Option<PathBuf>,
+    /// Write over pages that are there
+    #[arg(long, requires = "all")]
+    pub(super) force: bool,
 }
 
+/// How a time is written on the command line, for whoever wrote something else.
+const WAYS: &str = "write minutes, as in 45, or minutes and seconds, as in 45:00";
+
+/// A length: a bare number is minutes, as on the page of the class.
 fn span(text: &str) -> Result<Span, String> {
-    let read = match text.parse::<f64>() {
-        Ok(secs) => Span::parse_secs(secs),
-        Err(_) => Span::parse_clock(text),
-    };
-    match read {
-        Ok(span) if span.is_zero() => Err("give a time longer than zero".into()),
-        Ok(span) => Ok(span),
-        Err(error) => Err(error.to_string()),
+    match minutes(text)? {
+        span if span.is_zero() => Err("give a time longer than zero".into()),
+        span => Ok(span),
     }
 }
 
 fn offset(text: &str) -> Result<Offset, String> {
-    match Span::parse_clock(text) {
-        Ok(span) => Ok(Offset::ZERO + span),
-        Err(error) => Err(error.to_string()),
-    }
+    Ok(Offset::ZERO + minutes(text)?)
 }
 
+fn minutes(text: &str) -> Result<Span, String> {
+    let text = text.trim();
+    let is_number = text.contains(|c: char| c.is_ascii_digit())
+        && (text.strip_prefix('-').unwrap_or(text))
+            .chars()
+            .all(|c| c.is_ascii_digit() || c == '.');
+    let read = match text.parse::<f64>() {
+        Ok(minutes) if is_number => Span::parse_secs(minutes * 60.0),
+        _ => Span::parse_clock(text),
+    };
+    read.map_err(|error| match error {
+        TimeError::Shape | TimeError::NotFinite => WAYS.into(),
+        other => format!("{other}; {WAYS}"),
+    })
+}
+
+/// An hour of the day, as people write it.
 fn hour(text: &str) -> Result<NaiveTime, String> {
+    let text = text.trim();
     NaiveTime::parse_from_str(text, "%H:%M")
-        .map_err(|_| "give the hour and minute, such as 18:45".into())
+        .or_else(|_| NaiveTime::parse_from_str(&text.replacen('.', ":", 1), "%H:%M"))
+        .map_err(|_| {
+            "write the hour and minute of a day of 24 hours, such as 18:45; \
+             for minutes from now there is --slot"
+                .into()
+        })
+}
+
+/// A day of the calendar.
+fn day(text: &str) -> Result<NaiveDate, String> {
+    let read = NaiveDate::parse_from_str(text.trim(), "%Y-%m-%d");
+    read.map_err(|_| {
+        "write year, month and day, such as 2026-03-02; it must be a day that there is".into()
+    })
+}
+
+/// How hard it was.
+fn rating(text: &str) -> Result<u8, String> {
+    let read = text.trim().parse().ok().filter(|rating| *rating <= 10);
+    read.ok_or_else(|| "write a whole number from 0 (rest) to 10 (as hard as can be)".into())
+}
+
+/// How many came.
+fn people(text: &str) -> Result<u32, String> {
+    let read = text
+        .trim()
+        .parse()
+        .ok()
+        .filter(|people| *people <= 1_000_000);
+    read.ok_or_else(|| "write how many came, as a whole number such as 14".into())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A bare number is minutes wherever a person types a time; the page of the class has its own
+    /// test, `app::slot`.
+    #[test]
+    fn a_bare_number_is_minutes_and_what_cannot_be_read_is_told_in_plain_words() {
+        for (text, secs) in [
+            ("45", 2700.0),
+            ("45:00", 2700.0),
+            ("0:45", 45.0),
+            ("1:02:30", 3750.0),
+            (" 7.5 ", 450.0),
+            ("0.5", 30.0),
+            ("720", 43200.0),
+        ] {
+            assert!(
+                (span(text).expect(text).secs() - secs).abs() < 1e-9,
+                "{text}"
+            );
+            assert!(
+                (offset(text).expect(text).span().secs() - secs).abs() < 1e-9,
+                "{text}"
+            );
+        }
+        assert_eq!(offset("0"), Ok(Offset::ZERO));
+        let libraries = [
+            "invalid",
+            "found in",
+            "character",
+            "parse",
+            "float",
+            "string",
+        ];
+        let readers: [fn(&str) -> Option<String>; 6] = [
+            |text| span(text).err(),
+            |text| offset(text).err(),
+            |text| hour(text).err(),
+            |text| day(text).err(),
+            |text| rating(text).err(),
+            |text| people(text).err(),
+        ];
+        for text in [
+            "", "x", "45m", "45 min", "1e9", "inf", "NaN", "-5", "1:2:3:4", "5:60", "\u{7f}",
+        ] {
+            for read in readers {
+                let told = read(text).unwrap_or_else(|| panic!("`{text}` was read"));
+                let plain = libraries.iter().all(|word| !told.contains(word));
+                assert!(
+                    plain && told.contains(|c: char| c.is_ascii_digit()),
+                    "{text}: {told}"
+                );
+            }
+        }
+        assert_eq!(hour("18.45").ok(), NaiveTime::from_hms_opt(18, 45, 0));
+    }
 }

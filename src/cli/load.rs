@@ -2,9 +2,10 @@
 
 use std::path::{Path, PathBuf};
 
+use super::folders;
 use super::report::Failure;
 use crate::app::Settings;
-use crate::session::{Library, Session};
+use crate::session::{Library, Session, is_blank};
 use crate::store::{SourceError, config_folder, read_source};
 
 /// The file of the settings in its folder.
@@ -23,24 +24,27 @@ pub(super) enum Own {
 pub(super) const DEMO: &str = include_str!("../../sessions/demo.ron");
 
 /// The session that was asked for, or the demonstration class.
-pub(super) fn session(asked: Option<&Path>, library: &Library) -> Result<Session, Failure> {
-    let Some(asked) = asked else {
-        return Session::read("demo.ron (built in)", DEMO, library).map_err(Failure::Faults);
-    };
-    let path = found(asked);
-    let name = path.display().to_string();
-    let bytes = read_source(&path).map_err(Failure::Source)?;
-    Session::read_bytes(&name, &bytes, library).map_err(Failure::Faults)
+pub(super) fn session(
+    asked: Option<&Path>,
+    library: &Library,
+    own: Own,
+) -> Result<Session, Failure> {
+    match asked {
+        None => demo(library),
+        Some(asked) => read(&folders::found(asked, own)?, library),
+    }
 }
 
-/// The path itself, or where there is no such file, the session of that name in `sessions`.
-fn found(asked: &Path) -> PathBuf {
-    let named = Path::new("sessions").join(asked).with_extension("ron");
-    if !asked.exists() && asked.components().count() == 1 && named.exists() {
-        named
-    } else {
-        asked.to_owned()
-    }
+/// The demonstration class.
+pub(super) fn demo(library: &Library) -> Result<Session, Failure> {
+    Session::read("demo.ron (built in)", DEMO, library).map_err(Failure::Faults)
+}
+
+/// The session of a file.
+pub(super) fn read(path: &Path, library: &Library) -> Result<Session, Failure> {
+    let name = path.display().to_string();
+    let bytes = read_source(path).map_err(Failure::Source)?;
+    Session::read_bytes(&name, &bytes, library).map_err(Failure::Faults)
 }
 
 /// The built-in moves, and over them the user's own.
@@ -76,6 +80,8 @@ fn of_the_user(file: &str, own: Own) -> Result<Option<(String, Vec<u8>)>, Failur
     };
     let path = folder.join(file);
     match read_source(&path) {
+        // A file that was only begun sets nothing.
+        Ok(bytes) if is_blank(&bytes) => Ok(None),
         Ok(bytes) => Ok(Some((path.display().to_string(), bytes))),
         Err(SourceError::Missing(_)) => Ok(None),
         Err(error) => Err(Failure::Source(error)),

@@ -4,6 +4,9 @@
 //! exit status is one of the BSD `sysexits` numbers, so that a script can tell them apart.
 
 mod args;
+mod check;
+mod complete;
+mod folders;
 mod keys;
 mod load;
 mod moves;
@@ -12,19 +15,29 @@ mod new;
 mod outline;
 mod records;
 mod report;
+mod search;
+mod sessions;
 mod shell;
+mod spelling;
 mod teach;
+mod terminal;
 
 use std::process::ExitCode;
 
-use clap::Parser;
+use clap::{CommandFactory as _, Parser};
 
 use args::{Args, Command};
 use load::Own;
 
+use crate::store::{Present, hand_over};
+
 /// Runs the program as the command line asks.
 #[must_use]
 pub fn main() -> ExitCode {
+    // A shell that asks what fits is answered, and nothing else is done.
+    clap_complete::CompleteEnv::with_factory(Args::command)
+        .var(shell::ASKED)
+        .complete();
     let args = match Args::try_parse() {
         Ok(args) => args,
         Err(usage) => return report::usage(&usage),
@@ -39,6 +52,8 @@ pub fn main() -> ExitCode {
         Some(Command::Teach(asked)) => teach::teach(&asked, own),
         Some(Command::Rehearse(asked)) => teach::rehearse(&asked, own),
         Some(Command::Outline(asked)) => outline::outline(&asked, own),
+        Some(Command::Check(asked)) => check::check(&asked, own),
+        Some(Command::Sessions) => sessions::sessions(own),
         Some(Command::Records { asked }) => records::records(&asked.unwrap_or_default()),
         Some(Command::Moves(asked)) => moves::moves(&asked, own),
         Some(Command::New(asked)) => new::new(&asked),
@@ -64,13 +79,45 @@ fn result(text: &str) -> Result<(), report::Failure> {
     }
 }
 
-/// Writes a result into a file that is not there yet; `-` is standard output.
-fn written(path: &std::path::Path, text: &str) -> Result<(), report::Failure> {
-    if path.as_os_str() == "-" {
+/// Writes a result to where it was asked for: a file, or standard output.
+fn written(to: &args::Output, text: &str) -> Result<(), report::Failure> {
+    let Some(path) = to.output.as_deref().filter(|path| path.as_os_str() != "-") else {
         return result(text);
-    }
-    crate::store::write_new(path, text.as_bytes()).map_err(|error| report::Failure::Create {
+    };
+    let present = if to.force {
+        Present::Replaced
+    } else {
+        Present::Kept
+    };
+    hand_over(path, text.as_bytes(), present).map_err(|error| report::Failure::Create {
         path: path.to_owned(),
         error,
     })
+}
+
+/// So many of something: `1 file`, `3 files`.
+fn plural(count: usize, noun: &str) -> String {
+    crate::export::counted(count, noun)
+}
+
+/// Rows in columns, two spaces apart.
+fn columns<const N: usize>(rows: &[[String; N]]) -> String {
+    use unicode_width::UnicodeWidthStr as _;
+    let mut widest = [0; N];
+    for row in rows {
+        for (cell, widest) in row.iter().zip(&mut widest) {
+            *widest = cell.width().max(*widest);
+        }
+    }
+    let mut page = String::new();
+    for row in rows {
+        let mut line = String::new();
+        for (cell, widest) in row.iter().zip(widest) {
+            line.push_str(cell);
+            line.push_str(&" ".repeat(widest - cell.width() + 2));
+        }
+        page.push_str(line.trim_end());
+        page.push('\n');
+    }
+    page
 }

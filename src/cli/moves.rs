@@ -1,26 +1,27 @@
 //! `matside moves`: the library, searched, listed and shown.
 
-use std::fmt::Write as _;
 use std::sync::Arc;
-
-use unicode_width::UnicodeWidthStr;
 
 use super::args::Moves;
 use super::load::Own;
 use super::report::Failure;
-use super::{load, moves_page};
-use crate::session::Move;
+use super::{columns, load, moves_page, search, spelling};
+use crate::session::{Library, Move};
 
 pub(super) fn moves(asked: &Moves, own: Own) -> Result<(), Failure> {
-    let library = load::library(own)?;
-    if let Some(id) = &asked.show {
-        let found = library.get(id).ok_or_else(|| no_such_move(id))?;
-        return super::result(&moves_page::page(found));
+    if asked.spelling {
+        return super::result(&spelling::page());
     }
-    let words = words_of(&asked.words.join(" "));
-    let found: Vec<&Arc<Move>> = library.iter().filter(|of| fits(of, &words)).collect();
+    let library = load::library(own)?;
+    if let Some(name) = &asked.show {
+        let found = library.named(name);
+        let found = found.ok_or_else(|| no_such_move(name, &library))?;
+        return super::result(&moves_page::page(&found));
+    }
+    let words = asked.words.join(" ");
+    let found = search::found(&library, &words);
     match found[..] {
-        [] => Err(nothing(&asked.words)),
+        [] => Err(nothing(&words, &library)),
         [only] if !words.is_empty() => super::result(&moves_page::page(only)),
         _ if asked.full => {
             let pages: Vec<String> = found.iter().map(|of| moves_page::page(of)).collect();
@@ -30,60 +31,29 @@ pub(super) fn moves(asked: &Moves, own: Own) -> Result<(), Failure> {
     }
 }
 
-fn no_such_move(id: &str) -> Failure {
+fn no_such_move(name: &str, library: &Library) -> Failure {
     Failure::NotFound(format!(
-        "no move has the id `{id}`; `matside moves WORDS` searches them"
+        "no move has the id or name `{name}`; {}",
+        meant(name, library).unwrap_or("`matside moves WORDS` searches them".into())
     ))
 }
 
-fn nothing(words: &[String]) -> Failure {
+fn nothing(words: &str, library: &Library) -> Failure {
     Failure::NotFound(format!(
-        "no move fits `{}`; fewer words find more, `matside moves` lists all",
-        words.join(" ")
+        "no move fits `{words}`; {}",
+        meant(words, library).unwrap_or("fewer words find more, `matside moves` lists all".into())
     ))
 }
 
-/// Whether every word begins one of the words that tell about the move.
-fn fits(of: &Move, words: &[String]) -> bool {
-    let told = told(of);
-    words
-        .iter()
-        .all(|word| told.iter().any(|there| there.starts_with(word)))
-}
-
-/// The words that tell about a move: names, position, regions, muscles, loads, equipment.
-fn told(of: &Move) -> Vec<String> {
-    let mut texts = vec![of.id.as_str(), &of.name, &of.call];
-    texts.extend([of.position.word(), of.position.label()]);
-    texts.extend(of.regions.iter().flat_map(|r| [r.word(), r.label()]));
-    texts.extend(of.muscles.iter().flat_map(|m| [m.word(), m.label()]));
-    texts.extend(of.loads.iter().flat_map(|l| [l.word(), l.label()]));
-    texts.extend(of.equipment.iter().map(String::as_str));
-    texts.into_iter().flat_map(words_of).collect()
-}
-
-/// The words of a text, in small letters.
-fn words_of(text: &str) -> Vec<String> {
-    text.split(|c: char| !c.is_alphanumeric())
-        .filter(|word| !word.is_empty())
-        .map(str::to_lowercase)
-        .collect()
+fn meant(name: &str, library: &Library) -> Option<String> {
+    let near = library.nearest(name)?;
+    Some(format!("did you mean `{}`?", near.id))
 }
 
 /// A line a move: id, name, position, regions, loads.
 fn list(moves: &[&Arc<Move>]) -> String {
     let rows: Vec<[String; 5]> = moves.iter().map(|of| row(of)).collect();
-    let mut page = String::new();
-    for row in &rows {
-        let mut line = String::new();
-        for (n, cell) in row.iter().enumerate() {
-            let widest = rows.iter().map(|row| row[n].width()).max().unwrap_or(0);
-            line.push_str(cell);
-            line.push_str(&" ".repeat(widest - cell.width() + 2));
-        }
-        let _ = writeln!(page, "{}", line.trim_end());
-    }
-    page
+    columns(&rows)
 }
 
 fn row(of: &Move) -> [String; 5] {
@@ -101,53 +71,7 @@ fn row(of: &Move) -> [String; 5] {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::session::{Library, Load, Muscle, Position, Region};
-
-    fn found(words: &str) -> Vec<String> {
-        let words = words_of(words);
-        let library = Library::builtin();
-        let fitting = library.iter().filter(|of| fits(of, &words));
-        fitting.map(|of| of.id.clone()).collect()
-    }
-
-    /// The library itself tells what must be found: no list of names that could grow stale.
-    #[test]
-    fn a_search_finds_what_has_the_word_in_any_field_and_nothing_else() {
-        let library = Library::builtin();
-        let with = |has: &dyn Fn(&Move) -> bool| -> Vec<String> {
-            let having = library.iter().filter(|of| has(of));
-            having.map(|of| of.id.clone()).collect()
-        };
-        for (words, expected) in [
-            (
-                "handsandknees",
-                with(&|m| m.position == Position::HandsAndKnees),
-            ),
-            (
-                "PelvicFloor",
-                with(&|m| {
-                    m.loads.contains(&Load::PelvicFloor) || m.muscles.contains(&Muscle::PelvicFloor)
-                }),
-            ),
-            (
-                "pelvic floor",
-                with(&|m| {
-                    m.loads.contains(&Load::PelvicFloor) || m.muscles.contains(&Muscle::PelvicFloor)
-                }),
-            ),
-            ("lats", with(&|m| m.muscles.contains(&Muscle::Lats))),
-            (
-                "lats whole",
-                with(&|m| m.muscles.contains(&Muscle::Lats) && m.regions.contains(&Region::Total)),
-            ),
-            ("", with(&|_| true)),
-            ("lats xyzzy", Vec::new()),
-        ] {
-            assert_eq!(found(words), expected, "{words}");
-        }
-        assert!(found("side-pl").contains(&"side-plank".to_owned()));
-        assert!(found("band").contains(&"row-band".to_owned()));
-    }
+    use crate::session::Library;
 
     #[test]
     fn a_list_is_aligned_and_has_a_line_a_move() {

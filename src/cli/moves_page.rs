@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use super::outline::width;
+use crate::export::broken;
 use crate::session::{Action, Load, Move, MoveOption, Muscle, Region, Side, edition, met};
 
 /// Columns of the names of the fields.
@@ -95,24 +96,10 @@ fn several(page: &mut String, name: &str, texts: impl Iterator<Item = String>) {
 
 /// A field; its further lines stand under its first word. Nothing where there is nothing to tell.
 fn put(page: &mut String, name: &str, text: &str) {
-    let room = width().saturating_sub(FIELD + 2);
-    let mut line = format!("  {name:FIELD$}");
-    let mut used = 0;
-    for word in text.split_whitespace() {
-        let length = word.chars().count();
-        if used > 0 && used + 1 + length > room {
-            let _ = writeln!(page, "{line}");
-            line = " ".repeat(FIELD + 2);
-            used = 0;
-        }
-        if used > 0 {
-            line.push(' ');
-        }
-        used += length + usize::from(used > 0);
-        line.push_str(word);
-    }
     if !text.is_empty() {
-        let _ = writeln!(page, "{line}");
+        let head = format!("  {name:FIELD$}");
+        let further = " ".repeat(FIELD + 2);
+        page.push_str(&broken(&head, &further, text.split_whitespace(), width()));
     }
 }
 

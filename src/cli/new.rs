@@ -8,11 +8,7 @@ use crate::session::{Library, Session};
 const TEMPLATE: &str = include_str!("../../assets/new.ron");
 
 pub(super) fn new(asked: &New) -> Result<(), Failure> {
-    let text = session(&asked.name)?;
-    match &asked.output {
-        Some(path) => super::written(path, &text),
-        None => super::result(&text),
-    }
+    super::written(&asked.to, &session(&asked.name)?)
 }
 
 /// The file with a title of its own. It is read once, so that nobody gets a file with faults.

@@ -12,12 +12,14 @@ const WIDEST: usize = 100;
 
 pub(super) fn outline(asked: &Asked, own: Own) -> Result<(), Failure> {
     let library = load::library(own)?;
-    let session = load::session(asked.which.session.as_deref(), &library)?;
+    let session = load::session(asked.which.session.as_deref(), &library, own)?;
     let outline = Outline::of(&session);
     let text = if asked.json {
         outline.json()
     } else if asked.csv {
         outline.csv()
+    } else if asked.short {
+        outline.short(width())
     } else {
         outline.text(width())
     };

@@ -30,9 +30,20 @@ pub(super) enum Failure {
     /// A record, or its folder.
     #[error("{0}")]
     Store(#[from] StoreFault),
-    /// There is no terminal.
+    /// A record is damaged, and there are ways to what can be read.
+    #[error("{fault}\n  {ways}")]
+    Damaged {
+        /// The damage.
+        fault: StoreFault,
+        /// The ways.
+        ways: String,
+    },
+    /// There is no terminal that could show a class.
     #[error("{0}")]
-    NoTerminal(&'static str),
+    NoTerminal(String),
+    /// Files with faults that were told already.
+    #[error("{0}")]
+    Checked(String),
     /// Something asked for cannot be done so.
     #[error("{0}")]
     Usage(String),
@@ -55,13 +66,13 @@ pub(super) enum Failure {
 impl Failure {
     fn status(&self) -> u8 {
         match self {
-            Self::Faults(_) => BAD_DATA,
+            Self::Faults(_) | Self::Checked(_) => BAD_DATA,
             Self::Source(error) if error.kind() == SourceKind::NoInput => NO_INPUT,
             Self::Source(_) | Self::System(_) => IO,
             Self::NoTerminal(_) | Self::Usage(_) => USAGE,
             Self::NotFound(_) => NO_INPUT,
             Self::Create { .. } => CANNOT_CREATE,
-            Self::Store(fault) => of_store(fault),
+            Self::Store(fault) | Self::Damaged { fault, .. } => of_store(fault),
         }
     }
 }
@@ -70,9 +81,10 @@ fn of_store(fault: &StoreFault) -> u8 {
     match fault {
         StoreFault::NoRecord { .. } => NO_INPUT,
         StoreFault::Several { .. } => USAGE,
-        StoreFault::Record { .. } | StoreFault::Unknown { .. } | StoreFault::Ended { .. } => {
-            BAD_DATA
-        }
+        StoreFault::Special { .. }
+        | StoreFault::Record { .. }
+        | StoreFault::Unknown { .. }
+        | StoreFault::Ended { .. } => BAD_DATA,
         _ => IO,
     }
 }
@@ -85,7 +97,10 @@ pub(super) fn note(text: &str) {
 /// What the system says about a file that cannot be made, with what to do.
 fn refused(error: &io::Error) -> String {
     match error.kind() {
-        io::ErrorKind::AlreadyExists => "there is one already; give it another name".into(),
+        io::ErrorKind::AlreadyExists => {
+            "there is one already; give it another name, or add --force to write over it".into()
+        }
+        io::ErrorKind::IsADirectory => "it is a folder; give the name of a file in it".into(),
         _ => said(error),
     }
 }
@@ -109,15 +124,31 @@ pub(super) fn usage(usage: &clap::Error) -> ExitCode {
         };
     }
     if io::stderr().is_terminal() {
-        tell(&text.ansi().to_string());
+        put(&text.ansi().to_string());
     } else {
-        tell(&text.to_string());
+        put(&text.to_string());
     }
     ExitCode::from(USAGE)
 }
 
+/// Tells a report. Names of files and what stands in damaged ones may hold anything, and nothing
+/// in a report may move the cursor.
+pub(super) fn tell(text: &str) {
+    put(&safe(text));
+}
+
+/// A text without anything that could move the cursor but the ends of its lines.
+pub(super) fn safe(text: &str) -> String {
+    let safe = |c: char| match c {
+        '\n' | '\t' => c,
+        _ if c.is_control() => '?',
+        _ => c,
+    };
+    text.chars().map(safe).collect()
+}
+
 /// Reports go to standard error, and only here. Where nobody listens there is nothing to do.
-fn tell(text: &str) {
+fn put(text: &str) {
     let mut to = io::stderr().lock();
     let _ = to.write_all(text.as_bytes()).and_then(|()| to.flush());
 }

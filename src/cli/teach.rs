@@ -6,7 +6,9 @@ use std::sync::Arc;
 use super::args::{BrokenOff, Rehearse, Sound, Teach};
 use super::load::{self, Own};
 use super::report::Failure;
+use super::terminal;
 use crate::app::{self, Answer, ComeBack, Room, Run, What};
+use crate::record::{Wall, wall};
 use crate::session::Library;
 use crate::store::{Places, Shelf};
 use crate::time::Offset;
@@ -14,13 +16,18 @@ use crate::time::Offset;
 pub(super) fn choose(own: Own) -> Result<(), Failure> {
     needs_terminal()?;
     let library = load::library(own)?;
-    run(&with(What::Choose, library, &Sound::default(), own)?)
+    run(&Run {
+        lost: resumable(BrokenOff::default(), None)?,
+        ..with(What::Choose, library, &Sound::default(), own)?
+    })
 }
 
 pub(super) fn teach(asked: &Teach, own: Own) -> Result<(), Failure> {
     needs_terminal()?;
     let library = load::library(own)?;
-    let session = load::session(asked.which.session.as_deref(), &library)?;
+    let named = asked.which.session.as_deref();
+    let session = load::session(named, &library, own)?;
+    let lost = resumable(asked.broken_off, named.map(|_| session.title.as_str()))?;
     let what = What::Teach(Arc::new(session));
     let room = match (asked.ends_at, asked.slot) {
         (Some(hour), _) => Room::Until(hour),
@@ -31,6 +38,7 @@ pub(super) fn teach(asked: &Teach, own: Own) -> Result<(), Failure> {
     run(&Run {
         room,
         come_back,
+        lost,
         ..with(what, library, &asked.sound, own)?
     })
 }
@@ -48,11 +56,12 @@ const fn come_back(asked: BrokenOff) -> ComeBack {
 pub(super) fn rehearse(asked: &Rehearse, own: Own) -> Result<(), Failure> {
     needs_terminal()?;
     let library = load::library(own)?;
-    let session = load::session(asked.which.session.as_deref(), &library)?;
+    let session = load::session(asked.which.session.as_deref(), &library, own)?;
     let what = What::Rehearse {
         session: Arc::new(session),
         pace: asked.pace,
         from: asked.at.unwrap_or(Offset::ZERO),
+        go: asked.go,
     };
     run(&Run {
         room: asked.slot.map_or(Room::AsPlanned, Room::For),
@@ -61,12 +70,70 @@ pub(super) fn rehearse(asked: &Rehearse, own: Own) -> Result<(), Failure> {
 }
 
 fn needs_terminal() -> Result<(), Failure> {
-    if std::io::stdout().is_terminal() && std::io::stdin().is_terminal() {
-        return Ok(());
+    if !(std::io::stdout().is_terminal() && std::io::stdin().is_terminal()) {
+        return Err(Failure::NoTerminal(
+            "a class is taught on a terminal; run this in one, or print the class with `matside outline`".into(),
+        ));
     }
-    Err(Failure::NoTerminal(
-        "a class is taught on a terminal; run this in one, or print the class with `matside outline`",
-    ))
+    let set = |name: &str| std::env::var(name).ok();
+    match terminal::lacks(set) {
+        Some(why) => Err(Failure::NoTerminal(why)),
+        None => Ok(()),
+    }
+}
+
+/// What a record of today that cannot be read means for a class that broke off, in a sentence for
+/// the page that offers one. What was asked for unasked must be clear: the class that was named,
+/// and none passed over.
+fn resumable(asked: BrokenOff, named: Option<&str>) -> Result<String, Failure> {
+    let Ok(shelf) = super::records::shelf() else {
+        return Ok(String::new());
+    };
+    let now = app::wall();
+    let offered = app::broken_off(&shelf, now).map(|class| class.summary);
+    let do_it = asked.resume || asked.catch_up || asked.close;
+    let listing = match shelf.listing() {
+        Ok(listing) => listing,
+        Err(fault) if do_it => return Err(fault.into()),
+        // A folder that cannot be read stops no class; that it is not recorded is told in it.
+        Err(_) => return Ok(String::new()),
+    };
+    let today = |when: Wall| wall::since(now, when) <= app::STILL_TODAY;
+    let lost = listing.unreadable.into_iter().rev().find(|one| {
+        let later = |when| offered.as_ref().is_none_or(|class| class.started <= when);
+        one.when.is_some_and(|when| today(when) && later(when))
+    });
+    let sentence = lost.as_ref().map_or_else(String::new, |lost| {
+        format!(
+            " A later record, {}, cannot be read, so its class cannot be resumed.",
+            lost.name
+        )
+    });
+    match (offered, lost) {
+        (_, Some(lost)) if do_it && named.is_none() => {
+            let ways = "so its class cannot be resumed; an earlier one can, where its session is named; `--fresh` begins afresh";
+            Err(Failure::Damaged { fault: lost.fault, ways: ways.into() })
+        }
+        (None, Some(lost)) if do_it => Err(Failure::Damaged {
+            fault: lost.fault,
+            ways: "so its class cannot be resumed; `--fresh` begins afresh".into(),
+        }),
+        (None, None) if asked.resume || asked.catch_up => Err(Failure::NotFound(
+            "no class broke off in the last 12 hours; leave --resume and --catch-up away to begin one".into(),
+        )),
+        (Some(class), _) if do_it && named.is_some_and(|named| named != class.title) => {
+            Err(Failure::Usage(format!(
+                "the class that broke off is `{}`, not `{}`; without a session named, `matside teach --resume` goes on with it, and `--fresh` leaves it for later",
+                class.title,
+                named.unwrap_or_default()
+            )))
+        }
+        (None, Some(lost)) => {
+            super::report::note(&lost.to_string());
+            Ok(sentence)
+        }
+        _ => Ok(sentence),
+    }
 }
 
 fn with(what: What, library: Library, sound: &Sound, own: Own) -> Result<Run, Failure> {
@@ -75,7 +142,7 @@ fn with(what: What, library: Library, sound: &Sound, own: Own) -> Result<Run, Fa
         Some(offset) => settings.with_sound_offset(offset),
         None => settings,
     };
-    let builtin = load::session(None, &library)?;
+    let builtin = load::demo(&library)?;
     let places = Places::of(|name| std::env::var_os(name)).ok();
     Ok(Run {
         what,
@@ -84,6 +151,7 @@ fn with(what: What, library: Library, sound: &Sound, own: Own) -> Result<Run, Fa
         settings,
         shelf: places.map(|places| Shelf::at(places.records())),
         come_back: ComeBack::Ask,
+        lost: String::new(),
         builtin: Arc::new(builtin),
         library,
     })

@@ -7,6 +7,16 @@ pub(super) fn padded(words: &str, width: usize) -> String {
     format!("{words}{}", " ".repeat(width.saturating_sub(words.width())))
 }
 
+/// So many of something, by its noun: `1 round`, `3 rounds`.
+#[must_use]
+pub fn counted(count: usize, noun: &str) -> String {
+    match (count, noun) {
+        (1, _) => format!("1 {noun}"),
+        (_, noun) if noun.ends_with('s') => format!("{count} {noun}es"),
+        _ => format!("{count} {noun}s"),
+    }
+}
+
 /// The page with its long lines broken between words; what goes on is set two columns in. A word
 /// that is wider than the page stays whole.
 pub(super) fn wrapped(page: &str, width: usize) -> String {
@@ -14,24 +24,46 @@ pub(super) fn wrapped(page: &str, width: usize) -> String {
 }
 
 fn wrapped_line(line: &str, width: usize) -> String {
+    // A record that was written by other means may hold anything.
+    let line = line.replace(char::is_control, "?");
     if line.width() <= width {
         return format!("{}\n", line.trim_end());
     }
     let indent = line.len() - line.trim_start().len();
-    let mut out = " ".repeat(indent);
-    let mut used = indent;
-    for word in line.trim().split(' ') {
-        if used > indent + 2 && used + word.width() > width {
+    let (margin, further) = (" ".repeat(indent), " ".repeat(indent + 2));
+    let words = line.trim().split(' ');
+    broken(&margin, &further, words, width)
+}
+
+/// The words in lines of so many columns, `head` before the first line and `further` before the
+/// others. A word that is wider than a line stands alone in one.
+#[must_use]
+pub fn broken<'a>(
+    head: &str,
+    further: &str,
+    words: impl IntoIterator<Item = &'a str>,
+    width: usize,
+) -> String {
+    let (mut out, mut used, mut first) = (head.to_owned(), head.width(), true);
+    for word in words {
+        if !first && used + 1 + word.width() > width {
             out.truncate(out.trim_end().len());
-            used = indent + 2;
             out.push('\n');
-            out.push_str(&" ".repeat(used));
+            out.push_str(further);
+            used = further.width();
+            first = true;
+        }
+        if !first {
+            out.push(' ');
+            used += 1;
         }
         out.push_str(word);
-        out.push(' ');
-        used += word.width() + 1;
+        used += word.width();
+        first = false;
     }
-    format!("{}\n", out.trim_end())
+    out.truncate(out.trim_end().len());
+    out.push('\n');
+    out
 }
 
 #[cfg(test)]

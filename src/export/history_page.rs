@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use chrono::NaiveDate;
 
-use super::fit::{padded, wrapped};
+use super::fit::{counted, padded, wrapped};
 use crate::record::{Differences, History, MoveUse, WEEKLY_AMOUNTS, Week};
 use crate::session::{Muscle, Region};
 use crate::time::Span;
@@ -26,10 +26,10 @@ pub fn history_page(history: &History, today: NaiveDate, width: usize) -> String
     let [first, .., last] = &history.weeks[..] else {
         return one_week_or_none(history, today, width);
     };
-    let count = history.classes;
     let _ = writeln!(
         out,
-        "{count} classes from {} to {}\n",
+        "{} from {} to {}\n",
+        counted(history.classes, "class"),
         first.name(),
         last.name()
     );
@@ -42,18 +42,16 @@ fn one_week_or_none(history: &History, today: NaiveDate, width: usize) -> String
     match history.weeks.first() {
         None => out.push_str("no classes\n"),
         Some(week) => {
-            let _ = writeln!(out, "{} in {}\n", classes(history.classes), week.name());
+            let _ = writeln!(
+                out,
+                "{} in {}\n",
+                counted(history.classes, "class"),
+                week.name()
+            );
             body(&mut out, history, today, width);
         }
     }
     wrapped(&out, width)
-}
-
-fn classes(count: usize) -> String {
-    match count {
-        1 => "1 class".to_owned(),
-        _ => format!("{count} classes"),
-    }
 }
 
 fn body(out: &mut String, history: &History, today: NaiveDate, width: usize) {
@@ -162,7 +160,7 @@ fn differences(out: &mut String, told: &Differences) {
     if told.classes == 0 {
         return;
     }
-    let ended = classes(told.classes);
+    let ended = counted(told.classes, "class");
     let _ = writeln!(
         out,
         "\nTaught against planned, on average ({ended} taught to the end)"

@@ -9,13 +9,16 @@ mod history_page;
 mod outline;
 mod record_page;
 mod rows;
+mod short;
 mod table;
 mod vtt;
 
 pub use captions::captions;
 pub use chapters::{Chapter, ChapterBy, chapters};
+pub use fit::{broken, counted};
 pub use history_page::{LONG_UNUSED_DAYS, history_page};
 pub use outline::Outline;
 pub use record_page::{happenings, record_list, record_page};
-pub use table::{Named, classes_csv, classes_json, moves_csv};
+pub use rows::OUTLINE_FIELDS;
+pub use table::{Named, classes_csv, classes_json, columns, moves_csv};
 pub use vtt::{Caption, vtt_captions, vtt_chapters};

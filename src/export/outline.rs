@@ -2,6 +2,9 @@
 
 use std::fmt::Write as _;
 
+use unicode_width::UnicodeWidthStr as _;
+
+use super::fit::{broken, counted};
 use crate::plan::{CuePlan, Interval, Kind, Placed, Prompt, Signal, Timeline, signals};
 use crate::session::Session;
 use crate::time::{Offset, Span};
@@ -14,7 +17,7 @@ pub struct Outline<'a> {
     pub(super) cues: CuePlan,
     pub(super) signals: Vec<Signal>,
     /// How many blocks the class has.
-    blocks: usize,
+    pub(super) blocks: usize,
 }
 
 impl<'a> Outline<'a> {
@@ -31,6 +34,27 @@ impl<'a> Outline<'a> {
             session,
             timeline,
         }
+    }
+
+    /// How long the class is, and how that stands against its slot.
+    #[must_use]
+    pub fn stands(&self) -> String {
+        let total = self.timeline.total();
+        let about = if self.timeline.is_estimated() {
+            "about "
+        } else {
+            ""
+        };
+        let slot = self.session.slot.map_or_else(String::new, |slot| {
+            format!(" of {slot}, {}", against(total, slot))
+        });
+        format!("{about}{total}{slot}")
+    }
+
+    /// For how many prompts there is no time.
+    #[must_use]
+    pub const fn unplaced(&self) -> usize {
+        self.cues.unplaced.len()
     }
 
     /// A page one can teach from, no wider than `width` columns where words allow it.
@@ -61,7 +85,7 @@ impl<'a> Outline<'a> {
         page
     }
 
-    fn head(&self, page: &mut String, width: usize) {
+    pub(super) fn head(&self, page: &mut String, width: usize) {
         let total = self.timeline.total();
         let about = if self.timeline.is_estimated() {
             "about "
@@ -145,15 +169,7 @@ fn against(total: Span, slot: Span) -> String {
     }
 }
 
-fn counted(count: usize, noun: &str) -> String {
-    if count == 1 {
-        format!("1 {noun}")
-    } else {
-        format!("{count} {noun}s")
-    }
-}
-
-fn name(interval: &Interval) -> String {
+pub(super) fn name(interval: &Interval) -> String {
     match interval.turn() {
         None => interval.kind.label().to_owned(),
         Some(_) if interval.moves.len() > 1 => {
@@ -214,23 +230,7 @@ fn paragraph(page: &mut String, text: &str, indent: &str, width: usize) {
 
 /// `text` behind `head`, its further lines under its first word.
 fn paragraph_after(page: &mut String, head: &str, text: &str, width: usize) {
-    let indent = head.chars().count();
-    let room = width.saturating_sub(indent).max(20);
-    let mut used = 0;
-    let mut out = head.to_owned();
-    for word in text.split_whitespace() {
-        let length = word.chars().count();
-        if used > 0 && used + 1 + length > room {
-            let _ = writeln!(page, "{}", out.trim_end());
-            out = " ".repeat(indent);
-            used = 0;
-        }
-        if used > 0 {
-            out.push(' ');
-            used += 1;
-        }
-        out.push_str(word);
-        used += length;
-    }
-    let _ = writeln!(page, "{}", out.trim_end());
+    let further = " ".repeat(head.width());
+    let width = width.max(further.len() + 20);
+    page.push_str(&broken(head, &further, text.split_whitespace(), width));
 }

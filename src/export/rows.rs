@@ -8,16 +8,41 @@ use super::outline::Outline;
 use super::table::csv;
 use crate::plan::{Kind, Placed, Prompt, PromptKind, SignalKind};
 
-const COLUMNS: [&str; 13] = [
+/// The version of both: raised where a field or column changes its meaning or goes. New ones come at
+/// the end, and readers pass over what they do not know.
+const FORMAT: &str = "matside-outline-1";
+
+/// What the JSON and the table hold, for the page of help. Held against what is written by
+/// `tests/readme.rs`.
+pub const OUTLINE_FIELDS: &str = "\
+Fields of --json; those that do not apply are left out:
+- top: `format`, `title`, `total_s`, `estimated`, `intervals`, `prompts`, `unplaced`, `signals`
+- `intervals`: `n`, `kind`, `start_s`, `length_s`, `block`, `round`, `rounds`, `place`, `places`, `move`, `moves`, `option`, `reps`, `next`, `untimed`
+- `prompts`: `at_s`, `until_s`, `kind`, `say`, `interval`, `for`, `limit`
+- `unplaced`: `for`, `kind`, `say`, `short_s`, `why`
+- `signals`: `at_s`, `kind`
+
+`kind` of an interval: `talk`, `ready`, `warm_up`, `work`, `rest`, `recovery`, `cool_down`.
+`kind` of a prompt: `preview`, `setup`, `fetch`, `option`, `form`, `half`, `switch`, `seconds`, `recover`, `brief`.
+`kind` of a signal: `count`, `go`, `stop`, `half`, `switch`, `warn`, `end`.
+
+Times are seconds from the start of the class. block, round and place count from 1; interval is \
+the n in which a prompt is said, for the one it is about; moves are those of an Amrap; limit \
+marks words for somebody who must spare something. --csv has the fields of intervals and format. \
+format is matside-outline-1: another number where a name goes or means something else; new names \
+come at the end.";
+
+const COLUMNS: [&str; 16] = [
     "n", "kind", "start_s", "length_s", "block", "round", "rounds", "place", "places", "move",
-    "option", "next", "untimed",
+    "option", "next", "untimed", "moves", "reps", "format",
 ];
 
 impl Outline<'_> {
     /// The outline for other programs; see the README for the fields.
     #[must_use]
     pub fn json(&self) -> String {
-        let page = Page {
+        let page = OutlinePage {
+            format: FORMAT,
             title: &self.session.title,
             total_s: self.timeline.total().secs(),
             estimated: self.timeline.is_estimated(),
@@ -67,9 +92,12 @@ impl Outline<'_> {
                 number(row.place),
                 number(row.places),
                 row.is.unwrap_or("").to_owned(),
-                row.option.unwrap_or("").to_owned(),
+                super::table::plain_text(row.option.unwrap_or("")),
                 row.next.unwrap_or("").to_owned(),
                 row.untimed.to_string(),
+                row.moves.join(" "),
+                row.reps.map_or_else(String::new, |reps| reps.to_string()),
+                FORMAT.to_owned(),
             ]
         });
         csv(&COLUMNS, rows)
@@ -90,7 +118,8 @@ impl Outline<'_> {
 }
 
 #[derive(Serialize)]
-struct Page<'a> {
+struct OutlinePage<'a> {
+    format: &'static str,
     title: &'a str,
     total_s: f64,
     estimated: bool,

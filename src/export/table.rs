@@ -11,7 +11,11 @@ use crate::time::Span;
 /// A class with the name of its record.
 pub type Named<'a> = (&'a str, &'a Summary);
 
-const CLASS_COLUMNS: [&str; 24] = [
+/// The version of the tables and of the JSON: raised where a column or field changes its meaning or
+/// goes. New ones come at the end, and readers pass over what they do not know.
+const FORMAT: &str = "matside-records-1";
+
+const CLASS_COLUMNS: [&str; 25] = [
     "record",
     "title",
     "started",
@@ -36,12 +40,57 @@ const CLASS_COLUMNS: [&str; 24] = [
     "people",
     "words",
     "sound_lost",
+    "format",
 ];
 
-const MOVE_COLUMNS: [&str; 10] = [
+const MOVE_COLUMNS: [&str; 11] = [
     "record", "title", "started", "move", "name", "times", "work_s", "gentle_s", "regions",
-    "muscles",
+    "muscles", "format",
 ];
+
+/// The fields of the JSON; `late_s` and the like are null where nothing is known.
+const FIELDS: [&str; 25] = [
+    "format",
+    "record",
+    "title",
+    "started",
+    "ending",
+    "limits",
+    "planned",
+    "taught",
+    "by_kind_s",
+    "by_region_s",
+    "by_muscle_s",
+    "left_out",
+    "changes",
+    "options",
+    "holds",
+    "held_s",
+    "late_s",
+    "marks",
+    "moves",
+    "sound_lost",
+    "rating",
+    "rating_scale",
+    "session_load",
+    "people",
+    "words",
+];
+
+/// What the tables and the JSON hold, for the pages of help.
+#[must_use]
+pub fn columns() -> String {
+    format!(
+        "Columns and fields:\n  --csv: {}\n  --moves: {}\n  --json: {}\n\n\
+         What ends in _s is seconds, late_s those after the slot's end. ending is completed, stopped, \
+         broken (it broke off and was closed) or unfinished. format is {FORMAT}: another number \
+         where a name goes or means something else; new names come at the end. In a table a text that \
+         begins like a formula has ' before it.",
+        CLASS_COLUMNS.join(", "),
+        MOVE_COLUMNS.join(", "),
+        FIELDS.join(", "),
+    )
+}
 
 /// One row a class.
 #[must_use]
@@ -62,8 +111,8 @@ pub fn moves_csv(classes: &[Named<'_>]) -> String {
 fn class_row(name: &str, class: &Summary) -> Vec<String> {
     let note = class.note.clone().unwrap_or_default();
     vec![
-        name.to_owned(),
-        class.title.clone(),
+        plain_text(name),
+        plain_text(&class.title),
         wall::rfc3339(class.started),
         ending(class).to_owned(),
         secs(class.planned.run),
@@ -91,23 +140,25 @@ fn class_row(name: &str, class: &Summary) -> Vec<String> {
             .map_or_else(String::new, |load| format!("{load:.1}")),
         note.people
             .map_or_else(String::new, |people| people.to_string()),
-        note.words,
+        plain_text(&note.words),
         class.sound_lost.to_string(),
+        FORMAT.to_owned(),
     ]
 }
 
 fn move_row(name: &str, class: &Summary, done: &MoveDone) -> Vec<String> {
     vec![
-        name.to_owned(),
-        class.title.clone(),
+        plain_text(name),
+        plain_text(&class.title),
         wall::rfc3339(class.started),
-        done.id.clone(),
-        done.name.clone(),
+        plain_text(&done.id),
+        plain_text(&done.name),
         done.times.to_string(),
         secs(done.work),
         secs(done.gentle),
         words(done.regions.iter().map(|region| region.word())),
         words(done.muscles.iter().map(|muscle| muscle.word())),
+        FORMAT.to_owned(),
     ]
 }
 
@@ -132,6 +183,15 @@ const fn ending(class: &Summary) -> &'static str {
         Some(Ending::Broken) => "broken",
         None => "unfinished",
     }
+}
+
+/// A text that no spreadsheet takes for a formula: what begins like one gets an apostrophe before it.
+/// The rule is that of the OWASP community page on CSV injection (from memory).
+pub(super) fn plain_text(text: &str) -> String {
+    if text.starts_with(['=', '+', '-', '@', '\t', '\r']) {
+        return format!("'{text}");
+    }
+    text.to_owned()
 }
 
 /// Lines end in CR LF; a field with a comma, a quote or a line's end is quoted, and a quote in it
@@ -167,6 +227,7 @@ pub fn classes_json(classes: &[Named<'_>]) -> String {
 fn class_json(name: &str, class: &Summary) -> Value {
     let note = class.note.clone().unwrap_or_default();
     json!({
+        "format": FORMAT,
         "record": name,
         "title": class.title,
         "started": wall::rfc3339(class.started),

@@ -252,7 +252,8 @@ pub(super) fn once_more(
     rests: impl Fn(usize) -> Option<Arc<Interval>>,
     next_id: &mut u32,
 ) -> Option<Edit> {
-    let now = &left.running.as_ref()?.interval;
+    let running = left.running.as_ref()?;
+    let now = &running.interval;
     let mut after = left.clone();
     let moves = now.kind.is_moving();
     let again = if moves { now } else { done? };
@@ -265,13 +266,28 @@ pub(super) fn once_more(
     let rest = rest.filter(|_| moves || own || goes_on);
     let rest = rest.map(|rest| numbered(&rest_after(again, &rest), next_id));
     let (count, first) = match leads_on {
-        Some(leads_on) => (1, [Some(leads_on.clone()), Some(work), rest]),
+        Some(leads_on) => (
+            1,
+            [Some(to_next_start(running, leads_on)), Some(work), rest],
+        ),
         None if moves => (0, [rest, Some(work), None]),
         None => (0, [Some(work), rest, None]),
     };
     let first = first.into_iter().flatten().collect();
     after.ahead.replace(count, first);
     Some(Edit::bend(after))
+}
+
+/// The rest behind what runs, where more is to follow it: in a grid up to the next start, though a
+/// landing may have cut the last one.
+fn to_next_start(running: &Running, rest: &Arc<Interval>) -> Arc<Interval> {
+    let every = running.interval.grid().filter(|_| rest.grid().is_some());
+    let window = every.map_or(Span::ZERO, |every| every.less(running.target));
+    if window > rest.length {
+        with_length(rest, window)
+    } else {
+        rest.clone()
+    }
 }
 
 /// A rest of its block as it follows a work: no longer than it was planned, whatever a way once

@@ -21,7 +21,7 @@ pub use header::{Header, NoVersion, SlotKind, Version};
 pub use history::{Differences, Filter, History, MoveUse, WEEKLY_AMOUNTS, Week, WeeklyAmounts};
 pub use note::{Note, OffScale, RATING_SCALE, Rating};
 pub use pulse::{PULSE_SLOT, Pulse};
-pub use reader::{Fault, Recovered, Torn, read};
+pub use reader::{Fault, Recovered, Torn, read, read_as_far};
 
 pub use summary::{Amounts, MoveDone, OptionUsed, Summary, session_load};
 pub use taught::{Changes, HoldTaken, MarkSet, Piece, Taught, moves_of};

@@ -73,22 +73,42 @@ pub enum Fault {
 /// # Errors
 /// [`Fault`] tells why it cannot be read and where it is damaged.
 pub fn read(bytes: &[u8]) -> Result<Recovered, Fault> {
+    let (record, damage) = read_as_far(bytes)?;
+    damage.map_or(Ok(record), Err)
+}
+
+/// Reads a record up to its first damage, for somebody who asked for that, with what stopped it.
+/// Nothing behind the damage is looked at: what is lost there nobody knows.
+///
+/// # Errors
+/// [`Fault`] where not even its first line can be read.
+pub fn read_as_far(bytes: &[u8]) -> Result<(Recovered, Option<Fault>), Fault> {
     if !begins_like_ours(bytes) {
         return Err(Fault::Foreign);
     }
     let mut lines = Lines::of(bytes);
     let header = header_of(lines.next_whole()?.ok_or(Fault::Empty)?)?;
     let newer = header.version.minor > Version::NOW.minor;
-    let mut entries = Vec::new();
-    while let Some(line) = lines.next_whole()? {
-        entries.push(entry_of(&line, newer, entries.len() as u64 + 1)?);
-    }
-    Ok(Recovered {
+    let (mut entries, mut whole) = (Vec::new(), lines.whole);
+    let damage = loop {
+        let next = match lines.next_whole() {
+            Ok(None) => break None,
+            Ok(Some(line)) => entry_of(&line, newer, entries.len() as u64 + 1),
+            Err(damage) => Err(damage),
+        };
+        match next {
+            Ok(entry) => entries.push(entry),
+            Err(damage) => break Some(damage),
+        }
+        whole = lines.whole;
+    };
+    let record = Recovered {
         header,
         entries,
-        whole: lines.whole,
+        whole,
         torn: lines.torn,
-    })
+    };
+    Ok((record, damage))
 }
 
 fn begins_like_ours(bytes: &[u8]) -> bool {

@@ -93,7 +93,7 @@ pub(super) const fn closing(open: u8) -> u8 {
 }
 
 /// The end of the string, character or comment that begins here, or of this one byte.
-fn token(text: &str, at: usize) -> Result<usize, Flaw> {
+pub(super) fn token(text: &str, at: usize) -> Result<usize, Flaw> {
     let rest = &text[at..];
     if rest.starts_with("//") {
         return Ok(at + rest.find('\n').unwrap_or(rest.len()));

@@ -52,12 +52,26 @@ impl fmt::Display for Fault {
 pub struct Faults {
     list: Vec<Fault>,
     more: usize,
+    /// Whether others may be hidden behind them, because the text could not be taken apart.
+    hiding: bool,
 }
 
 impl Faults {
     /// The faults kept, in the order of their places, and how many were only counted.
     pub(super) const fn new(list: Vec<Fault>, more: usize) -> Self {
-        Self { list, more }
+        Self {
+            list,
+            more,
+            hiding: false,
+        }
+    }
+
+    /// The same where the text could not be taken apart, so that nothing was read of it.
+    pub(super) fn hiding(self) -> Self {
+        Self {
+            hiding: true,
+            ..self
+        }
     }
 
     /// The faults in the order of their places. A file full of faults has more than are kept;
@@ -88,6 +102,7 @@ impl fmt::Display for Faults {
             write!(f, "{}{fault}", if n == 0 { "" } else { "\n\n" })?;
         }
         match self.count().saturating_sub(SHOWN) {
+            0 if self.hiding => f.write_str("\n\nmore may follow when this is mended"),
             0 => Ok(()),
             1 => write!(f, "\n\nand 1 more fault"),
             more => write!(f, "\n\nand {more} more faults"),

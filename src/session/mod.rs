@@ -9,11 +9,14 @@ mod fault;
 mod library;
 mod model;
 mod moves;
+mod names;
 mod read;
+mod slips;
 mod source;
 mod syntax;
 mod terms;
 mod tree;
+mod unseen;
 mod versions;
 
 pub use energy::{Edition, edition, met};
@@ -25,8 +28,9 @@ pub use source::LARGEST;
 pub use terms::{Action, Impact, Load, Muscle, Position, Region, Side, Sides};
 pub use versions::{Choice, Harder, Room, Version, choose, elsewhere, is_at_hand, sparing};
 
-pub(crate) use read::{Fields, Reader, Word};
-pub(crate) use source::clipped;
+pub(crate) use names::bare;
+pub(crate) use read::{Fields, Reader, Word, nearest};
+pub(crate) use source::{clipped, is_blank};
 pub(crate) use tree::{Node, Shape};
 
 /// Reads a file of another kind, such as the configuration, by the rules of session files and with

@@ -75,6 +75,11 @@ impl Source {
         }
     }
 
+    /// Whether there is nothing in it but white space and comments.
+    pub(super) fn is_blank(&self) -> bool {
+        ron::Deserializer::from_str(&self.text).is_ok_and(|ron| ron.remainder().is_empty())
+    }
+
     pub(super) fn text(&self) -> &str {
         &self.text
     }
@@ -136,6 +141,11 @@ impl Source {
             caret,
         }
     }
+}
+
+/// Whether a file holds nothing but white space and comments, so that it says nothing at all.
+pub(crate) fn is_blank(bytes: &[u8]) -> bool {
+    Source::of_bytes("", bytes).is_ok_and(|source| source.is_blank())
 }
 
 /// A place moving forward through the text.

@@ -9,18 +9,22 @@ use ron::value::RawValue;
 
 use super::brackets::{self, Flaw, closing};
 use super::fault::Faults;
+use super::slips;
 use super::source::{Blame, Source, clipped};
 use super::tree::Raw;
 
 /// Reads the whole text once, so that all later reading of parts finds it well-formed. `what` says
 /// how such a file is written, for whoever left it empty.
 pub(super) fn whole<'s>(source: &'s Source, what: &str) -> Result<Raw<'s>, Faults> {
-    if let Ok(ron) = ron::Deserializer::from_str(source.text())
-        && ron.remainder().is_empty()
-    {
+    if source.is_blank() {
         return Err(source.fault(empty(source, what)));
     }
-    RawValue::from_ron(source.text()).map_err(|error| source.faults(refused(source, &error), 0))
+    let raw = RawValue::from_ron(source.text())
+        .map_err(|error| source.faults(refused(source, &error), 0).hiding())?;
+    match slips::hidden(source.text()) {
+        Some(hidden) => Err(source.fault(hidden).hiding()),
+        None => Ok(raw),
+    }
 }
 
 fn empty(source: &Source, what: &str) -> Blame {
@@ -34,6 +38,9 @@ fn refused(source: &Source, error: &SpannedError) -> Vec<Blame> {
     let at = source.offset(error.span.end.line, error.span.end.col);
     if let Some(open) = long_string_before(source.text(), at) {
         return vec![forgotten_quote(open)];
+    }
+    if let Some(slip) = slips::first(source.text(), at) {
+        return vec![slip];
     }
     let plain = blame(source, at, &error.code);
     match brackets::flaw(source.text()) {
@@ -125,6 +132,10 @@ fn blame(source: &Source, at: usize, code: &Error) -> Blame {
             "end it with a quote `\"`",
         ),
         Error::InvalidEscape(_) => return escape(text, at),
+        Error::TrailingCharacters if text[at..].starts_with(':') => (
+            "a file holds one value, and this is a field outside of it".into(),
+            "a session is written `Session(title: \"..\", parts: [..])`",
+        ),
         Error::TrailingCharacters => (
             "there is something after the end".into(),
             "a file holds one value: take away what follows it",
@@ -166,9 +177,9 @@ fn blame(source: &Source, at: usize, code: &Error) -> Blame {
             "the escapes here give no text".into(),
             "write the letters themselves",
         ),
-        other => (
-            format!("this cannot be read ({})", other.to_string().to_lowercase()),
-            "",
+        _ => (
+            "this cannot be read".into(),
+            "a value is a number, a text in quotes, a list `[..]` or a group `Name(..)`",
         ),
     };
     Blame::new(here, message, help)

@@ -38,6 +38,12 @@ pub enum StoreFault {
         /// How many fit.
         count: usize,
     },
+    /// Something that is called like a record.
+    #[error("`{name}` is no ordinary file, so it is not read")]
+    Special {
+        /// What it is called.
+        name: String,
+    },
     /// The record cannot be read.
     #[error("`{name}`: {fault}")]
     Record {
@@ -96,7 +102,12 @@ pub fn said(error: &io::Error) -> String {
         io::ErrorKind::NotFound => "it is not there, or its folder was removed",
         io::ErrorKind::NotADirectory => "a part of its path is no folder",
         io::ErrorKind::FileTooLarge => "the file may not grow any more",
-        _ => return error.to_string(),
+        io::ErrorKind::IsADirectory => "it is a folder",
+        _ => {
+            let words = error.to_string();
+            let number = words.find(" (os error ").unwrap_or(words.len());
+            return words[..number].to_lowercase();
+        }
     };
     words.to_owned()
 }

@@ -7,33 +7,50 @@
 use std::collections::HashMap;
 use std::fs;
 use std::path::Path;
-use std::time::UNIX_EPOCH;
+use std::time::{Duration, UNIX_EPOCH};
 
+use chrono::DateTime;
 use serde::{Deserialize, Serialize};
 
 use super::disk;
-use crate::record::Summary;
+use crate::record::{Summary, Wall};
 
 /// The index's name in the folder of records.
 const FILE: &str = "index.cache";
 
 /// Raised with every change to what a page holds or how it is computed.
-const VERSION: u32 = 1;
+const VERSION: u32 = 2;
 
 /// How a record's file looked when its page was made.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub(super) struct Look {
     len: u64,
-    changed_ns: u64,
+    changed_ns: i128,
 }
 
 impl Look {
-    pub(super) fn of(file: &fs::Metadata) -> Option<Self> {
-        let changed = file.modified().ok()?.duration_since(UNIX_EPOCH).ok()?;
-        Some(Self {
+    /// A clock that was wrong may have given the file a date before 1970.
+    pub(super) fn of(file: &fs::Metadata) -> Self {
+        let nanos = |span: Duration| i128::try_from(span.as_nanos()).unwrap_or(i128::MAX);
+        let changed = file.modified().map_or(0, |at| {
+            at.duration_since(UNIX_EPOCH)
+                .map_or_else(|before| -nanos(before.duration()), nanos)
+        });
+        Self {
             len: file.len(),
-            changed_ns: u64::try_from(changed.as_nanos()).ok()?,
-        })
+            changed_ns: changed,
+        }
+    }
+
+    /// How long the file is.
+    pub(super) const fn len(&self) -> u64 {
+        self.len
+    }
+
+    /// When it was changed last, where a calendar has such a day.
+    pub(super) fn changed(&self) -> Option<Wall> {
+        let nanos = i64::try_from(self.changed_ns).ok()?;
+        Some(DateTime::from_timestamp_nanos(nanos).fixed_offset())
     }
 }
 

@@ -10,7 +10,7 @@ use super::index::{self, Look, Page};
 use super::name;
 use super::pulse::last_pulse;
 use super::shelf::Shelf;
-use crate::record::{Pulse, Summary};
+use crate::record::{Pulse, Summary, Wall};
 
 /// A record on the shelf with its page.
 #[derive(Clone, Debug, PartialEq)]
@@ -32,13 +32,50 @@ pub struct Unfinished {
     pub pulse: Option<Pulse>,
 }
 
+/// A record that cannot be read.
+#[derive(Debug, thiserror::Error)]
+#[error("{fault}")]
+pub struct Unreadable {
+    /// The record's name.
+    pub name: String,
+    /// When its class began, or where nothing tells that, when its file was changed last.
+    pub when: Option<Wall>,
+    /// Why.
+    pub fault: StoreFault,
+}
+
+/// A record that is there a second time under another name, as shared folders leave one behind.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("`{name}` is a copy of `{of}`{}, and is not counted; delete the one you do not want", if *.is_longer { " with more in it" } else { "" })]
+pub struct Copied {
+    /// The copy's name.
+    pub name: String,
+    /// The name of the record that is counted.
+    pub of: String,
+    /// Whether more is in the copy.
+    pub is_longer: bool,
+}
+
 /// All records.
 #[derive(Debug, Default)]
 pub struct Listing {
     /// Those that can be read, the earliest first.
     pub classes: Vec<Shelved>,
     /// Those that cannot, and why.
-    pub unreadable: Vec<StoreFault>,
+    pub unreadable: Vec<Unreadable>,
+    /// Copies of others, which are in none of the two.
+    pub copies: Vec<Copied>,
+}
+
+impl Listing {
+    /// The record that cannot be read and is later than every one that can, if there is one: the
+    /// last class is then not the last that was taught.
+    #[must_use]
+    pub fn unreadable_last(&self) -> Option<&Unreadable> {
+        let last = self.classes.last().map(|class| class.summary.started);
+        let latest = self.unreadable.iter().max_by_key(|one| one.when)?;
+        (latest.when >= last).then_some(latest)
+    }
 }
 
 impl Shelf {
@@ -55,9 +92,9 @@ impl Shelf {
             let all = names.iter().map(|(name, _)| name);
             all.filter(|name| fits(name, words)).collect()
         };
-        let mut found = fitting(|name, words| name.starts_with(words));
+        let mut found = fitting(|name, words| !words.is_empty() && name.starts_with(words));
         if found.is_empty() {
-            found = fitting(|name, words| name.contains(words));
+            found = fitting(|name, words| !words.is_empty() && name.contains(words));
         }
         let name = words.to_owned();
         match found[..] {
@@ -93,19 +130,32 @@ impl Shelf {
                             summary,
                         });
                     }
-                    Err(fault) => unreadable.push(fault),
+                    Err(fault) => unreadable.push(self.unreadable(name, look, fault)),
                 },
             }
         }
         pages.sort_by(|a, b| (a.summary.started, &a.name).cmp(&(b.summary.started, &b.name)));
+        unreadable.sort_by(|a, b| (a.when, &a.name).cmp(&(b.when, &b.name)));
         if fresh > 0 || pages.len() != cached {
             index::save(self.folder(), &pages.iter().collect::<Vec<_>>());
         }
+        let (pages, copies) = without_copies(&pages);
         let shelved = |Page { name, summary, .. }| Shelved { name, summary };
         Ok(Listing {
             classes: pages.into_iter().map(shelved).collect(),
             unreadable,
+            copies,
         })
+    }
+
+    fn unreadable(&self, name: String, look: Look, fault: StoreFault) -> Unreadable {
+        let begun = self.read_as_far(&name).ok();
+        let when = begun.map(|(record, _)| record.header.started);
+        Unreadable {
+            when: when.or_else(|| look.changed()),
+            name,
+            fault,
+        }
     }
 
     /// The classes that could be taken up, the latest first.
@@ -130,15 +180,41 @@ impl Shelf {
             Err(why) if why.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),
             entries => entries.map_err(StoreFault::disk("read", self.folder()))?,
         };
-        Ok(entries
+        let mut names: Vec<(String, Look)> = entries
             .filter_map(|entry| {
                 let entry = entry.ok()?;
-                let path = PathBuf::from(entry.file_name());
-                let is_record = path.extension().is_some_and(|end| end == name::RECORD);
-                let name = path.file_stem()?.to_str()?.to_owned();
-                let look = is_record.then(|| entry.metadata().ok()).flatten()?;
-                Some((name, Look::of(&look)?))
+                let file = PathBuf::from(entry.file_name());
+                let is_record = file.extension().is_some_and(|end| end == name::RECORD);
+                let name = name::shown(file.file_stem()?);
+                // A link that leads nowhere is looked at as the link it is.
+                let facts = fs::metadata(entry.path()).or_else(|_| entry.metadata());
+                let facts = is_record.then(|| facts.ok()).flatten()?;
+                Some((name, Look::of(&facts)))
             })
-            .collect())
+            .collect();
+        names.sort_by(|a, b| a.0.cmp(&b.0));
+        Ok(names)
     }
+}
+
+/// The pages without those of copies, which are told instead. They stand in order of time, so
+/// those of one class stand together.
+fn without_copies(pages: &[Page]) -> (Vec<Page>, Vec<Copied>) {
+    let (mut kept, mut copies): (Vec<Page>, Vec<Copied>) = (Vec::new(), Vec::new());
+    for group in pages.chunk_by(|a, b| a.summary.started == b.summary.started) {
+        for page in group {
+            let of = group.iter().find(|of| {
+                of.summary.title == page.summary.title && name::is_copy(&page.name, &of.name)
+            });
+            match of {
+                None => kept.push(page.clone()),
+                Some(of) => copies.push(Copied {
+                    name: page.name.clone(),
+                    of: of.name.clone(),
+                    is_longer: page.look.len() > of.look.len(),
+                }),
+            }
+        }
+    }
+    (kept, copies)
 }

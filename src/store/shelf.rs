@@ -1,5 +1,6 @@
 //! The shelf: the folder of records, and everything that is done with a whole record.
 
+use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
@@ -68,6 +69,7 @@ impl Shelf {
         header: &Header,
     ) -> Result<(String, Journal<RecordFile>, PulseFile), StoreFault> {
         disk::make_folder(&self.folder).map_err(StoreFault::disk("made", &self.folder))?;
+        self.tighten();
         let (name, file) = self.new_file(&name_of(header))?;
         let path = self.path(&name);
         let journal = Journal::begin(file, header).map_err(|why| {
@@ -76,6 +78,19 @@ impl Shelf {
         })?;
         let pulse = PulseFile::open(&self.pulse_path(&name));
         Ok((name, journal, pulse))
+    }
+
+    /// A folder that was made by other means is closed to others; where that cannot be done, the
+    /// records in it are closed all the same.
+    fn tighten(&self) {
+        #[cfg(unix)]
+        {
+            use std::os::unix::fs::PermissionsExt;
+            let mode = fs::metadata(&self.folder).map(|facts| facts.permissions().mode());
+            if mode.is_ok_and(|mode| mode & 0o077 != 0) {
+                let _ = fs::set_permissions(&self.folder, fs::Permissions::from_mode(0o700));
+            }
+        }
     }
 
     fn new_file(&self, wanted: &str) -> Result<(String, RecordFile), StoreFault> {
@@ -141,10 +156,31 @@ impl Shelf {
     /// # Errors
     /// It cannot be read, and why.
     pub fn read(&self, name: &str) -> Result<Recovered, StoreFault> {
+        self.understand(name, &self.bytes(name)?)
+    }
+
+    /// Reads a record up to its first damage, with what stopped it; nothing is changed.
+    ///
+    /// # Errors
+    /// Not even its first line can be read, and why.
+    pub fn read_as_far(
+        &self,
+        name: &str,
+    ) -> Result<(Recovered, Option<record::Fault>), StoreFault> {
+        let bytes = self.bytes(name)?;
+        let name = name.to_owned();
+        record::read_as_far(&bytes).map_err(|fault| StoreFault::Record { name, fault })
+    }
+
+    /// Of an ordinary file: a pipe would wait for ever.
+    fn bytes(&self, name: &str) -> Result<Vec<u8>, StoreFault> {
         let path = self.path(name);
-        let read = disk::read_regular(&path, file::LARGEST);
-        let bytes = read.map_err(StoreFault::disk("read", &path))?;
-        self.understand(name, &bytes)
+        let facts = fs::metadata(&path).map_err(StoreFault::disk("read", &path))?;
+        if !facts.is_file() {
+            let name = name.to_owned();
+            return Err(StoreFault::Special { name });
+        }
+        disk::read_regular(&path, file::LARGEST).map_err(StoreFault::disk("read", &path))
     }
 
     #[expect(clippy::unused_self, reason = "reads as a step of the shelf's methods")]
@@ -182,11 +218,28 @@ impl Shelf {
     /// The file of a record.
     #[must_use]
     pub fn path(&self, name: &str) -> PathBuf {
-        self.folder.join(format!("{name}.{}", name::RECORD))
+        let path = self.folder.join(format!("{name}.{}", name::RECORD));
+        if name.contains('\\') && !path.exists() {
+            return self.odd_path(name).unwrap_or(path);
+        }
+        path
+    }
+
+    /// The file whose name is shown with escapes.
+    fn odd_path(&self, name: &str) -> Option<PathBuf> {
+        let entries = fs::read_dir(&self.folder).ok()?;
+        let mut paths = entries.filter_map(|entry| Some(entry.ok()?.path()));
+        paths.find(|path| {
+            let is_record = path.extension().is_some_and(|end| end == name::RECORD);
+            is_record
+                && path
+                    .file_stem()
+                    .is_some_and(|stem| name::shown(stem) == name)
+        })
     }
 
     pub(super) fn pulse_path(&self, name: &str) -> PathBuf {
-        self.folder.join(format!("{name}.{}", name::PULSE))
+        self.path(name).with_extension(name::PULSE)
     }
 
     /// Tries whether a file can be kept there, while what is wrong can still be mended.

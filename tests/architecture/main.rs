@@ -3,7 +3,7 @@
 
 mod paths;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -45,6 +45,7 @@ const CRATES: &[(&str, &[&str])] = &[
     ("anyhow", &["app", "cli"]),
     ("clap", &["cli"]),
     ("signal_hook", &["app"]),
+    ("rustbus", &["app"]),
 ];
 
 /// Ways to read a clock, to wait, or to change a file, and the rooms with a doorway for them.
@@ -232,15 +233,66 @@ fn crates_clocks_and_files_stay_behind_their_doors() {
 }
 
 #[test]
-fn only_one_file_names_the_audio_library() {
-    let rooms = code();
-    let mut files: Vec<&PathBuf> = rooms["sound"]
-        .iter()
-        .filter(|(_, _, line)| line.contains("rodio::"))
-        .map(|(path, ..)| path)
+fn only_one_file_names_the_audio_library_and_one_the_bus() {
+    for (room, name) in [("sound", "rodio::"), ("app", "rustbus::")] {
+        let rooms = code();
+        let mut files: Vec<&PathBuf> = rooms[room]
+            .iter()
+            .filter(|(_, _, line)| line.contains(name))
+            .map(|(path, ..)| path)
+            .collect();
+        files.dedup();
+        assert_eq!(files.len(), 1, "{files:?}");
+    }
+}
+
+/// Cargo itself says what there is.
+#[test]
+fn of_each_crate_it_is_told_what_it_is_for() {
+    let told = std::process::Command::new(env!("CARGO"))
+        .args([
+            "metadata",
+            "--no-deps",
+            "--format-version",
+            "1",
+            "--offline",
+        ])
+        .arg(concat!(
+            "--manifest-path=",
+            env!("CARGO_MANIFEST_DIR"),
+            "/Cargo.toml"
+        ))
+        .output()
+        .expect("cargo runs");
+    let told: serde_json::Value = serde_json::from_slice(&told.stdout).expect("JSON");
+    let crates = told["packages"][0]["dependencies"]
+        .as_array()
+        .expect("a list");
+    let page = include_str!("../../DEVELOPERS.md");
+    let (_, section) = page
+        .split_once("\n## What it is built on\n")
+        .expect("a section");
+    let section = section.split("\n## ").next().unwrap_or(section);
+    let names = |text: &str| -> BTreeSet<String> {
+        text.split('`')
+            .skip(1)
+            .step_by(2)
+            .map(str::to_owned)
+            .collect()
+    };
+    let (table, tests) = section.split_once("In tests:").expect("both");
+    let rows = table.lines().filter(|line| line.starts_with("| `"));
+    let rows: BTreeSet<String> = rows
+        .filter_map(|row| names(row).into_iter().next())
         .collect();
-    files.dedup();
-    assert_eq!(files.len(), 1, "{files:?}");
+    let named = |dev: bool| -> BTreeSet<String> {
+        let of_kind = crates.iter().filter(|one| (one["kind"] == "dev") == dev);
+        of_kind
+            .map(|one| one["name"].as_str().expect("a name").to_owned())
+            .collect()
+    };
+    assert_eq!(rows, named(false));
+    assert_eq!(names(tests), &named(true) - &rows);
 }
 
 #[test]

@@ -4,7 +4,7 @@ use std::rc::Rc;
 
 use matside::plan::Kind;
 
-use crate::model::{Model, Run};
+use crate::model::{Model, Run, with_length};
 use crate::pieces::{MINUTE, Ms, Piece};
 
 impl Model {
@@ -28,6 +28,11 @@ impl Model {
             .first()
             .is_some_and(|next| next.kind == Kind::Rest);
         if moving && rested {
+            let rest = &after.ahead[0];
+            if run.piece.window().is_some() && rest.window().is_some() {
+                let up_to_start = MINUTE.saturating_sub(run.target);
+                after.ahead[0] = with_length(rest, rest.length.max(up_to_start));
+            }
             after
                 .ahead
                 .splice(1..1, [Some(work), pause].into_iter().flatten());

@@ -1,9 +1,11 @@
 //! What leaves the program, read by independent readers: a WebVTT parser and a CSV reader from
 //! the registry, chrono's RFC 3339, serde's JSON.
 
+use std::collections::BTreeSet;
+
 use chrono::{DateTime, NaiveDate, TimeDelta};
 use matside::export::{
-    Caption, Chapter, ChapterBy, Named, captions, chapters, classes_csv, classes_json,
+    Caption, Chapter, ChapterBy, Named, captions, chapters, classes_csv, classes_json, columns,
     history_page, moves_csv, record_list, record_page, vtt_captions, vtt_chapters,
 };
 use matside::live::{Act, Ending, HoldReason, Input, Live, Output};
@@ -232,11 +234,90 @@ fn the_tables_read_back_in_an_independent_reader() {
         assert_eq!(classes.len(), 2);
         assert_eq!(
             (&classes[1]["title"], &classes[1]["words"]),
-            (&class.title, &words)
+            (&told(&class.title), &told(&words))
         );
         let moves = rows(&moves_csv(&named));
         assert_eq!(moves.len(), 2 * class.moves.len());
-        assert_eq!(moves[3]["name"], class.moves[0].name);
+        assert_eq!(moves[3]["name"], told(&class.moves[0].name));
+    }
+}
+
+/// The page of help is held against what is written: every name, in its order, in each of the three.
+#[test]
+fn the_columns_and_fields_are_told_with_their_version() {
+    let summary = summary();
+    let classes: [Named<'_>; 1] = [("a-record", &summary)];
+    let head = |table: String| table.lines().next().unwrap().replace(',', ", ");
+    let told = columns();
+    assert!(told.contains(&format!("--csv: {}\n", head(classes_csv(&classes)))));
+    assert!(told.contains(&format!("--moves: {}\n", head(moves_csv(&classes)))));
+    let json: serde_json::Value = serde_json::from_str(&classes_json(&classes)).unwrap();
+    let written: BTreeSet<&str> = json[0]
+        .as_object()
+        .unwrap()
+        .keys()
+        .map(String::as_str)
+        .collect();
+    let fields = told
+        .lines()
+        .find_map(|line| line.trim().strip_prefix("--json: "));
+    assert_eq!(
+        fields.unwrap().split(", ").collect::<BTreeSet<_>>(),
+        written
+    );
+    let version = json[0]["format"].as_str().unwrap();
+    assert!(told.contains(version));
+    assert!(
+        rows(&classes_csv(&classes))
+            .iter()
+            .all(|row| row["format"] == version)
+    );
+    assert!(
+        rows(&moves_csv(&classes))
+            .iter()
+            .all(|row| row["format"] == version)
+    );
+}
+
+/// A text as a table has it: what a spreadsheet would take for a formula has an apostrophe before it
+/// (the characters of the OWASP community page on CSV injection, from memory).
+fn told(text: &str) -> String {
+    match text.chars().next() {
+        Some('=' | '+' | '-' | '@' | '\t' | '\r') => format!("'{text}"),
+        _ => text.to_owned(),
+    }
+}
+
+#[test]
+fn no_cell_is_a_formula_and_numbers_stay_numbers() {
+    for begin in [
+        "=1+2",
+        "+1",
+        "-1",
+        "@SUM(A1)",
+        "\t=1",
+        "\r=1",
+        "=cmd|' /C calc'!A0",
+    ] {
+        let mut class = summary();
+        class.title = begin.to_owned();
+        class.moves[0].name = begin.to_owned();
+        class.note.as_mut().unwrap().words = begin.to_owned();
+        let named: [Named; 1] = [("-odd", &class)];
+        for row in rows(&classes_csv(&named))
+            .iter()
+            .chain(&rows(&moves_csv(&named)))
+        {
+            for (column, cell) in row {
+                let first = cell.chars().next().unwrap_or('x');
+                let is_number = cell.parse::<f64>().is_ok() && column.ends_with("_s");
+                assert!(
+                    is_number || !"=+-@\t\r".contains(first),
+                    "{column}: {cell:?}"
+                );
+            }
+        }
+        assert_eq!(rows(&classes_csv(&named))[0]["late_s"], "-25");
     }
 }
 

@@ -59,6 +59,21 @@ fn files_are_the_users_own() {
     }
 }
 
+/// A folder that somebody else made, with whatever mode, is closed before a record lies in it.
+#[test]
+#[cfg(unix)]
+fn a_folder_that_was_open_is_closed() {
+    use std::os::unix::fs::PermissionsExt;
+    for open in [0o755, 0o775, 0o777, 0o750, 0o700] {
+        let (_folder, shelf) = shelf();
+        fs::create_dir_all(shelf.folder()).unwrap();
+        fs::set_permissions(shelf.folder(), fs::Permissions::from_mode(open)).unwrap();
+        record(&shelf, &header(short_class(), start()), &[]);
+        let mode = fs::metadata(shelf.folder()).unwrap().permissions().mode();
+        assert_eq!(mode & 0o777, 0o700, "{open:o}");
+    }
+}
+
 #[test]
 fn a_name_that_is_taken_gets_a_number() {
     let (_folder, shelf) = shelf();
@@ -159,7 +174,7 @@ fn damage_is_told_and_the_file_left_as_it_is() {
         shelf.read(&name).unwrap_err(),
         shelf.take_up(&name).unwrap_err(),
         shelf.note(&name, start(), note()).unwrap_err(),
-        shelf.listing().unwrap().unreadable.swap_remove(0),
+        shelf.listing().unwrap().unreadable.swap_remove(0).fault,
     ] {
         let said = fault.to_string();
         assert!(said.contains(&name) && said.contains("line"), "{said}");

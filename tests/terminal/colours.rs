@@ -7,14 +7,13 @@ use crate::run::Start;
 
 /// The surroundings, and which select-graphic-rendition parameters may be sent besides attributes
 /// and the ground colours 39 and 49 (ECMA-48, 8.3.117; 38;2 and 38;5 as in ISO 8613-6).
-const TERMINALS: [(&[(&str, &str)], Colours); 6] = [
+const TERMINALS: [(&[(&str, &str)], Colours); 5] = [
     (
         &[("TERM", "xterm-256color"), ("COLORTERM", "truecolor")],
         Colours::True,
     ),
     (&[("TERM", "xterm-256color")], Colours::Indexed(256)),
     (&[("TERM", "linux")], Colours::Indexed(16)),
-    (&[("TERM", "dumb")], Colours::None),
     (&[("TERM", "xterm"), ("NO_COLOR", "1")], Colours::None),
     (
         &[

@@ -1,5 +1,5 @@
 //! What takes minutes, and is left out of the ordinary run. All of it, with its figures:
-//! `cargo test --test terminal long -- --ignored --nocapture --test-threads 1`
+//! `tests/long.sh`, and a part of it: `tests/long.sh short`.
 #![expect(clippy::print_stdout, reason = "these tell figures")]
 
 use std::path::Path;
@@ -16,13 +16,19 @@ use crate::records;
 use crate::run::{Cells, Start, now};
 use crate::sizes::SIZES;
 
+/// One of how many kills and sessions is done.
+fn part() -> u64 {
+    let asked = std::env::var("MATSIDE_ONE_IN").ok();
+    asked.map_or(1, |text| text.parse().expect("a whole number from 1 on"))
+}
+
 /// Two hundred kills at random moments, four at a time: about five minutes.
 /// `cargo test --test terminal long::two_hundred -- --ignored --nocapture`
 #[test]
 #[ignore = "about five minutes"]
 fn two_hundred_killed_classes_come_back() {
     let lane = |lane: u64| -> Vec<Back> {
-        let seeds = (0..50).map(|n| 1_000 * (lane + 1) + n);
+        let seeds = (0..50_u64.div_ceil(part())).map(|n| 1_000 * (lane + 1) + n);
         seeds
             .map(|seed| killed(&mut Rng::with_seed(seed)))
             .collect()
@@ -134,6 +140,8 @@ fn every_session_runs_to_its_end_at_every_size() {
     let sessions = Path::new(env!("CARGO_MANIFEST_DIR")).join("sessions");
     let files = records::files(&sessions, "ron");
     assert!(files.len() >= 8, "{files:?}");
+    let every = usize::try_from(part()).expect("a small number");
+    let files: Vec<_> = files.into_iter().step_by(every).collect();
     thread::scope(|scope| {
         for cells in SIZES {
             let files = &files;

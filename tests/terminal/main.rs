@@ -18,5 +18,7 @@ mod hands;
 mod keys;
 mod landing;
 mod long;
+mod picture;
+mod resume;
 mod signals;
 mod sizes;

@@ -81,7 +81,16 @@ impl Shell {
 }
 
 impl<'a> Start<'a> {
+    /// A rehearsal begins at once.
     pub(crate) fn new(folders: &'a Folders, args: &[&str]) -> Self {
+        let go = args.first().is_some_and(|word| *word == "rehearse");
+        let mut start = Self::paged(folders, args);
+        start.args.extend(go.then(|| "--go".to_owned()));
+        start
+    }
+
+    /// The same, and a rehearsal begins with the page of the class.
+    pub(crate) fn paged(folders: &'a Folders, args: &[&str]) -> Self {
         Self {
             folders,
             args: args.iter().map(|&arg| arg.to_owned()).collect(),

@@ -7,7 +7,7 @@ use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
 
 use super::change::{Change, ChangeKind};
-use crate::plan::{Interval, Place, Shape};
+use crate::plan::{Interval, Nth, Place, Shape};
 use crate::time::Span;
 
 /// The intervals ahead with these changes done; what is not changed is shared. `begun` is what was
@@ -146,16 +146,27 @@ fn in_round(place: &Place, round: usize) -> Place {
     place
 }
 
-/// How many rounds and windows each block has: as many as are still ahead.
+/// How many rounds and windows a block has.
 #[derive(Clone, Copy, Default)]
 struct Count {
     rounds: usize,
     windows: usize,
 }
 
-fn counts<'a>(intervals: impl IntoIterator<Item = &'a Arc<Interval>>) -> HashMap<usize, Count> {
-    let mut counts: HashMap<usize, Count> = HashMap::new();
-    for place in intervals.into_iter().filter_map(|of| of.place.as_ref()) {
+type Counts = HashMap<usize, Count>;
+
+/// As many as works of a block tell of; a pause may stand behind a round that went. Where no work
+/// of it is left, as many as its pauses tell of.
+fn counts<'a>(intervals: impl Iterator<Item = &'a Arc<Interval>> + Clone) -> Counts {
+    let works = intervals.clone().filter(|of| of.kind.is_moving());
+    let mut counts = told_by(intervals);
+    counts.extend(told_by(works));
+    counts
+}
+
+fn told_by<'a>(intervals: impl Iterator<Item = &'a Arc<Interval>>) -> Counts {
+    let mut counts = Counts::new();
+    for place in intervals.filter_map(|of| of.place.as_ref()) {
         let count = counts.entry(place.block).or_default();
         count.rounds = count.rounds.max(place.round.nth);
         count.windows = count.windows.max(place.window.nth);
@@ -163,30 +174,29 @@ fn counts<'a>(intervals: impl IntoIterator<Item = &'a Arc<Interval>>) -> HashMap
     counts
 }
 
-/// The same interval, of so many rounds and windows.
-fn counted(interval: &Arc<Interval>, counts: &HashMap<usize, Count>) -> Arc<Interval> {
+/// The same interval, of so many rounds and windows, and in none that went.
+fn counted(interval: &Arc<Interval>, counts: &Counts) -> Arc<Interval> {
     let place = interval.place.as_ref();
-    let Some((place, count)) = place.and_then(|at| Some((at, counts.get(&at.block)?))) else {
+    let Some((was, count)) = place.and_then(|at| Some((at, counts.get(&at.block)?))) else {
         return interval.clone();
     };
-    let passes = if place.shape == Shape::Sets {
-        place.pass.of
-    } else {
-        count.rounds
-    };
-    let of = (place.round.of, place.window.of, place.pass.of);
-    if of == (count.rounds, count.windows, passes) {
+    let mut place = Place::clone(was);
+    place.round = Nth::new(was.round.nth.min(count.rounds), count.rounds);
+    place.window = Nth::new(was.window.nth.min(count.windows), count.windows);
+    if place.shape != Shape::Sets {
+        place.pass = Nth::new(was.pass.nth.min(count.rounds), count.rounds);
+    }
+    if place == **was {
         return interval.clone();
     }
-    let (mut place, mut interval) = (Place::clone(place), Interval::clone(interval));
-    (place.round.of, place.window.of, place.pass.of) = (count.rounds, count.windows, passes);
+    let mut interval = Interval::clone(interval);
     interval.place = Some(Arc::new(place));
     Arc::new(interval)
 }
 
-/// Sets of how many each round and window is: the last that is still ahead.
+/// Sets of how many each round and window is.
 fn count_rounds(ahead: &mut [Arc<Interval>]) {
-    let counts = counts(&*ahead);
+    let counts = counts(ahead.iter());
     for interval in ahead {
         *interval = counted(interval, &counts);
     }
@@ -198,5 +208,11 @@ pub(in crate::live) fn counted_with(
     running: &Arc<Interval>,
     ahead: &[Arc<Interval>],
 ) -> Arc<Interval> {
-    counted(running, &counts(ahead.iter().chain([running])))
+    let mut counts = counts(ahead.iter());
+    for (block, own) in told_by(std::iter::once(running)) {
+        let count = counts.entry(block).or_default();
+        count.rounds = count.rounds.max(own.rounds);
+        count.windows = count.windows.max(own.windows);
+    }
+    counted(running, &counts)
 }

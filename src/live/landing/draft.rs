@@ -96,6 +96,14 @@ impl Draft {
         rest
     }
 
+    /// By how much copies and longer intervals make the class longer.
+    pub(super) fn added(&self, left: &Left<'_>) -> Span {
+        let copies = self.copies.iter().map(|copy| copy.length);
+        let lengths = self.lengths.iter();
+        let longer = lengths.map(|(&i, length)| length.less(left.all[i].length));
+        copies.chain(longer).sum()
+    }
+
     /// How much is left of the class once this is done.
     pub(super) fn left(&self, spot: &Spot<'_>) -> Span {
         let gone: BTreeSet<usize> = self.gone.iter().copied().collect();

@@ -41,6 +41,14 @@ impl Floors {
         }
     }
 
+    /// As short as a window may become that would be left out otherwise.
+    pub(super) fn of_last_resort(self) -> Self {
+        Self {
+            hard: self.hard.min(SHORTEST_WINDOW),
+            ..self
+        }
+    }
+
     /// Neither of them above this length.
     fn at_most(self, length: Span) -> Self {
         Self {
@@ -53,6 +61,12 @@ impl Floors {
 /// Whether nobody may change its length: it has none, or it holds a grid.
 pub(super) fn is_fixed(interval: &Interval) -> bool {
     interval.untimed || interval.grid().is_some()
+}
+
+/// The floors of a rest of a grid at the end of the class: no start hangs on it, and it leads to
+/// nothing.
+pub(super) fn floors_at_the_end(rest: &Placed) -> Floors {
+    Floors::at(Span::from_secs(1)).at_most(rest.span())
 }
 
 /// The floors that an interval has by itself; its length where it cannot be shortened.

@@ -4,10 +4,10 @@
 
 use std::collections::BTreeSet;
 
-use super::floors::{Floors, own_floors};
+use super::floors::{Floors, floors_at_the_end, own_floors};
 use super::share::Giver;
 use super::steps::{BEFORE_ROUNDS, STEPS, steps_of};
-use crate::plan::{Placed, Timeline, least, uses_mat};
+use crate::plan::{Kind, Placed, Timeline, least, uses_mat};
 use crate::session::Cueing;
 use crate::time::{Offset, Span};
 
@@ -27,6 +27,8 @@ pub(super) struct Left<'a> {
     floors: Vec<Floors>,
     /// Of a move: from where on the pause before it keeps the time to change.
     pub(super) reach: Vec<usize>,
+    /// The rest of a grid that now ends the class.
+    end: Option<usize>,
     after: Span,
     most: [Span; STEPS],
 }
@@ -79,12 +81,14 @@ impl<'a> Left<'a> {
             floors: own.clone(),
             own,
             reach: (0..all.len()).collect(),
+            end: None,
             after: ahead.map(Placed::span).sum(),
             most: [Span::ZERO; STEPS],
         };
         for i in first..all.len() {
             left.count(i);
         }
+        left.settle_end();
         for next in n + 1..all.len() {
             if left.is_moving(next) {
                 left.settle(next);
@@ -199,6 +203,7 @@ impl<'a> Left<'a> {
                 self.after = self.after.less(self.all[i].span());
             }
         }
+        self.settle_end();
         self.settle_near(these);
     }
 
@@ -216,7 +221,40 @@ impl<'a> Left<'a> {
                 self.after += self.all[i].span();
             }
         }
+        self.settle_end();
         self.settle_near(these);
+    }
+
+    /// Lets a window become as short as a window may be, or keeps it from it again.
+    pub(super) fn loosen(&mut self, window: usize, is_loose: bool) {
+        let own = own_floors(&self.all[window], self.cueing);
+        self.own[window] = if is_loose { own.of_last_resort() } else { own };
+        if self.stays.contains(&window) {
+            self.set_floors(window, self.own[window]);
+        }
+    }
+
+    /// Finds the rest that ends the class now; the one before it holds its grid again.
+    fn settle_end(&mut self) {
+        let holds_no_start = |&i: &usize| {
+            let of = &self.all[i];
+            i > self.n && of.kind == Kind::Rest && of.grid().is_some()
+        };
+        let end = self.stays.last().copied().filter(holds_no_start);
+        if end == self.end {
+            return;
+        }
+        if let Some(before) = self.end {
+            self.own[before] = own_floors(&self.all[before], self.cueing);
+            if self.stays.contains(&before) {
+                self.set_floors(before, self.own[before]);
+            }
+        }
+        if let Some(end) = end {
+            self.own[end] = floors_at_the_end(&self.all[end]);
+            self.set_floors(end, self.own[end]);
+        }
+        self.end = end;
     }
 
     /// The moves before which the pause may change where one of these comes or goes.

@@ -22,7 +22,7 @@
 //! 8. rests once more, to the count and 2 s;
 //! 9. windows once more, to a third, never below a minute;
 //! 10. the last round of the last block with most rounds left goes whole, with the rest or recovery
-//!     that led to it. All begins anew from step 1 with the lengths as they were. Where a block
+//!     that led to it; a window is first let down to a minute, and only then goes. All begins anew from step 1 with the lengths as they were. Where a block
 //!     goes whole, the recovery and get-ready before it go with it, if another pause remains or
 //!     nothing follows;
 //! 11. when no round is left: the cool-down once more, to half.
@@ -47,7 +47,9 @@
 //! **Rounds left** are those of which nothing has begun. In a block that does all sets of a move
 //! before the next move, a round is a set of each move, and it is left as far as sets of it are
 //! ahead. **Windows of a grid stay whole**: they are never shortened, each counts as a round, and
-//! the next goes too where the pause before what follows would be too short.
+//! the next goes too where the pause before what follows would be too short. No start hangs on the
+//! rest of a grid that ends the class, so that a few seconds over cost no window there: it gives
+//! with the rests, to 1 s.
 //!
 //! The running interval is touched only by [`Landing::with_running`]. It then keeps what it has run
 //! and the count and 2 s, besides its floor. Its new length is what this stay in it is to last.

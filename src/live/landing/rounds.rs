@@ -22,7 +22,8 @@ pub(super) struct Rounds {
 /// A block's rounds in order, a window of a grid each a round.
 struct Block {
     shape: Shape,
-    /// The works of each.
+    /// The works of each. A window has one without any behind it: what it gives to stay, becoming
+    /// as short as a window may be.
     rounds: Vec<Vec<usize>>,
     /// How many of them stay.
     kept: usize,
@@ -126,29 +127,52 @@ impl Block {
     fn next_length(&self, left: &Left<'_>) -> Option<Span> {
         let went = self.went.range(self.kept..self.more(left)?);
         let went = went.flat_map(|(_, went)| went);
-        Some(went.map(|&i| left.all[i].span()).sum())
+        let shortened = self.rounds[0].iter();
+        let shortened = shortened.filter(|_| self.is_shortening(self.kept));
+        Some(went.chain(shortened).map(|&i| left.all[i].span()).sum())
     }
 
     fn drop_to(&mut self, keep: usize, left: &mut Left<'_>) {
         for round in (keep..self.kept).rev() {
-            let works = &self.rounds[round];
-            let mut went: Vec<usize> = works
-                .iter()
-                .flat_map(|&work| match self.shape {
-                    Shape::Grid { .. } => left.with_pause_after(work),
-                    _ => left.with_pause_before(work),
-                })
-                .collect();
-            left.drop(&went);
-            if round == 0
-                && let Some(lead) = self.idle_lead(left)
-            {
-                left.drop(&lead);
-                went.extend(lead);
-            }
+            let went = self.leave_out(round, left);
             self.went.insert(round, went);
         }
         self.kept = keep;
+    }
+
+    /// Leaves a round out; tells what went with it.
+    fn leave_out(&self, round: usize, left: &mut Left<'_>) -> Vec<usize> {
+        if self.is_shortening(round) {
+            self.loosen(left, true);
+            return Vec::new();
+        }
+        let works = &self.rounds[round];
+        let mut went: Vec<usize> = works
+            .iter()
+            .flat_map(|&work| match self.shape {
+                Shape::Grid { .. } => left.with_pause_after(work),
+                _ => left.with_pause_before(work),
+            })
+            .collect();
+        left.drop(&went);
+        if round == 0
+            && let Some(lead) = self.idle_lead(left)
+        {
+            left.drop(&lead);
+            went.extend(lead);
+        }
+        went
+    }
+
+    /// Whether it is no round, but what a window gives to stay.
+    fn is_shortening(&self, round: usize) -> bool {
+        self.rounds[round].is_empty()
+    }
+
+    fn loosen(&self, left: &mut Left<'_>, is_loose: bool) {
+        for &window in &self.rounds[0] {
+            left.loosen(window, is_loose);
+        }
     }
 
     /// What led to the block, where nothing of it has been or will be taught.
@@ -168,6 +192,9 @@ impl Block {
             return false;
         };
         for round in was..keep {
+            if self.is_shortening(round) {
+                self.loosen(left, false);
+            }
             left.put_back(&self.went[&round]);
         }
         let works = self.rounds[was..keep].iter().flatten();
@@ -177,6 +204,9 @@ impl Block {
             return true;
         }
         for round in (was..keep).rev() {
+            if self.is_shortening(round) {
+                self.loosen(left, true);
+            }
             left.drop(&self.went[&round]);
         }
         false
@@ -238,6 +268,9 @@ fn works_ahead(all: &[Placed], n: usize) -> BTreeMap<usize, (Shape, Works)> {
             .entry(place.block)
             .or_insert_with(|| (place.shape, Works::new()));
         rounds.entry(round).or_default().push(i);
+        if shape == Shape::Window {
+            rounds.entry(round + 1).or_default();
+        }
     }
     blocks
 }

@@ -2,7 +2,7 @@
 //!
 //! The instructor chooses; here is only worked out what there is to choose from.
 
-use std::collections::HashSet;
+use std::collections::{BTreeMap, HashSet};
 use std::ops::Range;
 
 use super::draft::{Copied, Draft};
@@ -11,32 +11,33 @@ use crate::plan::{Kind, Placed, Shape};
 use crate::time::Span;
 
 pub(super) fn choices(left: &Left<'_>, in_hand: Span) -> Vec<Draft> {
-    let with = |copies: Vec<Copied>| {
-        let more: Span = copies.iter().map(|copy| copy.length).sum();
-        let mut draft = Draft {
-            copies,
-            ..Draft::default()
-        };
+    let with_longer_pauses = |mut draft: Draft| {
+        let more = draft.added(left);
         draft.give_back(left, in_hand.less(more));
         (more <= in_hand).then_some(draft)
     };
-    let longer = with(Vec::new());
-    let round = one_more(left, in_hand).and_then(with);
-    longer.into_iter().chain(round).collect()
+    let round = one_more(left, in_hand);
+    let drafts = std::iter::once(Draft::default()).chain(round);
+    drafts.filter_map(with_longer_pauses).collect()
 }
 
 /// One more round of the last block that is not over and has rounds.
-fn one_more(left: &Left<'_>, in_hand: Span) -> Option<Vec<Copied>> {
+fn one_more(left: &Left<'_>, in_hand: Span) -> Option<Draft> {
     let range = last_block(left.all, left.n)?;
     let shape = left.all[range.start].place.as_ref()?.shape;
     let of = as_last_taught(left.all, range);
     let block = Block { left, of: &of };
-    match shape {
-        Shape::Grid { every } => block.windows(every, in_hand),
+    let copies = match shape {
+        Shape::Grid { every } => return block.windows(every, in_hand),
         Shape::Rounds => block.round(),
         Shape::Sets => block.sets(),
         Shape::Window => None,
-    }
+    };
+    let copies = copies?;
+    Some(Draft {
+        copies,
+        ..Draft::default()
+    })
 }
 
 /// Where the last block with rounds lies, if any of it runs or is ahead.
@@ -111,9 +112,13 @@ impl Block<'_> {
         behind.take_while(|&i| !self.left.is_moving(i)).collect()
     }
 
-    /// As many whole windows as there is time for, of the moves whose turn it is.
-    fn windows(&self, every: Span, in_hand: Span) -> Option<Vec<Copied>> {
+    /// As many whole windows as there is time for, of the moves whose turn it is. A last window
+    /// that a landing had cut short is made whole before them.
+    fn windows(&self, every: Span, in_hand: Span) -> Option<Draft> {
         let (&end, &last) = (self.of.last()?, self.works().last()?);
+        let lack = every.less(self.left.all[end].end - self.left.all[last].start);
+        let lengths = self.made_whole(end, lack)?;
+        let in_hand = in_hand.less(lack);
         let place = self.left.all[last].place.as_ref()?;
         let by_place = self.last_by_place();
         let count = in_hand.millis().checked_div(every.millis())?;
@@ -132,7 +137,21 @@ impl Block<'_> {
             let window = std::iter::once(work).chain(self.rest(work));
             copies.extend(window.map(|i| self.copied(i, end, round)));
         }
-        Some(copies)
+        Some(Draft {
+            lengths,
+            copies,
+            ..Draft::default()
+        })
+    }
+
+    /// The rest at the end of a grid with what its window lacks, where it is still to come.
+    fn made_whole(&self, rest: usize, lack: Span) -> Option<BTreeMap<usize, Span>> {
+        if lack.is_zero() {
+            return Some(BTreeMap::new());
+        }
+        let of = &self.left.all[rest];
+        let grows = rest > self.left.n && of.kind == Kind::Rest;
+        grows.then(|| BTreeMap::from([(rest, of.span() + lack)]))
     }
 
     /// The last work of each of the block's moves.

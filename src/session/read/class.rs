@@ -1,18 +1,23 @@
 //! The whole class: the fields of `Session`, how cues are laid, and the bounds of it all.
 
+use std::cell::OnceCell;
 use std::collections::BTreeSet;
 
 use super::super::fault::Faults;
 use super::super::library::Library;
 use super::super::model::{Cueing, Part, Session};
 use super::super::source::Source;
-use super::super::tree::Node;
+use super::super::tree::{Node, Shape};
 use super::Reader;
 use super::extent::{self, Extent};
 use super::fields::Fields;
 use super::turns::Known;
 use super::values::{LONGEST, NAME, TEXT};
 use crate::session::syntax;
+use crate::time::Span;
+
+/// The longest class in minutes: a larger number can only be seconds.
+const MOST_MINUTES: i128 = 12 * 60;
 
 const SESSION: &[&str] = &[
     "title",
@@ -46,7 +51,7 @@ impl<'s> Reader<'s> {
     fn class(&mut self, node: &Node<'s>, library: &Library) -> Option<Session> {
         let fields = self.group(node, "Session", "a session", SESSION)?;
         let title = fields.must(self, "title", |r, n, l| r.filled(n, l, NAME));
-        let slot = fields.maybe(self, "slot", Self::some_time);
+        let slot = fields.maybe(self, "slot", Self::slot);
         let brief = fields.maybe(self, "brief", |r, n, l| r.text(n, l, TEXT));
         let limits = fields.maybe(self, "limits", Self::words);
         let equipment = fields.maybe(self, "equipment", |r, n, l| r.texts(n, l, NAME));
@@ -78,9 +83,26 @@ impl<'s> Reader<'s> {
         }
         Known {
             library,
+            names: OnceCell::new(),
             broken,
             blind,
         }
+    }
+
+    /// The slot: a bare number is seconds in a file, and minutes in everybody's head. One that can
+    /// be either is asked about.
+    fn slot(&mut self, node: &Node<'s>, label: &str) -> Option<Span> {
+        let span = self.some_time(node, label)?;
+        let Shape::Whole(number @ ..=MOST_MINUTES) = node.shape else {
+            return Some(span);
+        };
+        let message = format!("{label} is {number} seconds here");
+        let help = format!(
+            "for {number} minutes write \"{}\", for seconds \"{span}\"",
+            span * 60
+        );
+        self.fault(node.head(), message, &help);
+        None
     }
 
     fn parts(&mut self, node: &Node<'s>, label: &str, known: &Known) -> Option<Vec<Part>> {

@@ -44,6 +44,12 @@ impl<'s> Reader<'s> {
 
     fn wrong_group(&mut self, node: &Node<'s>, owner: &str, help: &str) {
         let kind = node.shape.kind();
+        let help = match node.shape {
+            Shape::Map(_) => {
+                "it stands in round brackets, and the names of its fields without quotes: `(name: value)`"
+            }
+            _ => help,
+        };
         let message = format!("{owner} is a group of fields `name: value`, this is {kind}");
         self.fault(node.head(), message, help);
     }

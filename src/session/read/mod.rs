@@ -29,7 +29,7 @@ use super::tree::{Node, Raw};
 pub(super) use class::session;
 pub(crate) use fields::Fields;
 pub(super) use moves::library;
-pub(crate) use words::Word;
+pub(crate) use words::{Word, like as nearest};
 
 /// Faults that are kept with their text; more are only counted, so that memory stays bounded.
 const KEPT: usize = 1000;

@@ -1,10 +1,12 @@
 //! Moves as a class uses them: the name alone, or `Use(..)` with what is different here.
 
+use std::cell::OnceCell;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use super::super::library::Library;
 use super::super::moves::{Move, Pick, Use};
+use super::super::names::Names;
 use super::super::source::clipped;
 use super::super::tree::{Node, Shape};
 use super::Reader;
@@ -25,6 +27,8 @@ pub(super) const MINUTE: Span = Span::from_secs(60);
 pub(super) struct Known {
     /// The library, with the moves of the class's own.
     pub(super) library: Library,
+    /// The same by all their names, once one is asked for that is no id.
+    pub(super) names: OnceCell<Names>,
     /// Moves of the class's own that are faulty: they are there, but cannot be used.
     pub(super) broken: BTreeSet<String>,
     /// Whether the class's own moves could not be read at all, so that nobody can tell what is
@@ -253,14 +257,18 @@ impl<'s> Reader<'s> {
             self.wrong(node, &format!("{label} takes a move's id in quotes"));
             return None;
         };
-        if let Some(found) = known
-            .library
-            .get(id)
-            .filter(|_| !known.broken.contains(id.as_ref()))
+        let by_name = || {
+            let names = known.names.get_or_init(|| Names::of(&known.library));
+            names.get(id)
+        };
+        let found = known.library.get(id).or_else(by_name);
+        if let Some(found) =
+            found.filter(|of| !known.broken.contains(id.as_ref()) && !known.broken.contains(&of.id))
         {
             return Some(Arc::clone(found));
         }
-        if !known.blind && !known.broken.contains(id.as_ref()) {
+        let is_broken = found.is_some() || known.broken.contains(id.as_ref());
+        if !known.blind && !is_broken {
             self.unknown_move(node, id, known);
         }
         None
@@ -268,12 +276,12 @@ impl<'s> Reader<'s> {
 
     fn unknown_move(&mut self, node: &Node<'s>, id: &str, known: &Known) {
         let own = known.broken.iter().map(String::as_str);
-        let ids = known
-            .library
-            .iter()
-            .map(|known| known.id.as_str())
-            .chain(own);
-        let near = if self.advises() { like(id, ids) } else { None };
+        let near = if self.advises() {
+            let of = known.library.nearest(id).map(|of| of.id.as_str());
+            of.or_else(|| like(id, own))
+        } else {
+            None
+        };
         let help = match near {
             Some(near) => format!("did you mean \"{near}\"?"),
             None => {

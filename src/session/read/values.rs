@@ -5,7 +5,8 @@ use std::ops::RangeInclusive;
 use super::super::source::{clipped, unshowable};
 use super::super::tree::{Node, Shape};
 use super::Reader;
-use super::words::{Word, instead};
+use super::words::{Word, instead, instead_of};
+use crate::session::{slips, unseen};
 use crate::time::{Span, TimeError};
 
 /// The longest name, in characters.
@@ -25,6 +26,9 @@ impl<'s> Reader<'s> {
         let message = format!("{takes}, this is {}", node.shape.kind());
         let bare_word = matches!(node.shape, Shape::Word) && takes.contains("in quotes");
         let help = match node.name {
+            _ if matches!(node.shape, Shape::Other(kind) if kind.contains("single quotes")) => {
+                "texts stand in double quotes: \"...\"".into()
+            }
             Some(word) if bare_word => format!("write it in quotes: \"{word}\""),
             _ => String::new(),
         };
@@ -44,10 +48,8 @@ impl<'s> Reader<'s> {
             return None;
         }
         if let Some(c) = text.chars().find(|c| unshowable(*c)) {
-            let message = format!(
-                "{label} holds `{}`, which would tear the screen",
-                c.escape_default()
-            );
+            let name = unseen::name(c).unwrap_or("a character that is not shown");
+            let message = format!("{label} holds {name}, which would tear the screen");
             self.fault(
                 node.head(),
                 message,
@@ -93,11 +95,15 @@ impl<'s> Reader<'s> {
                 format!("{label} is longer than any class"),
                 "a time is at most 12 hours, \"12:00:00\"",
             ),
-            Err(error) => self.fault(
-                node.head(),
-                format!("{label}: {error}"),
-                "such as 45, 7.5, \"0:45\" or \"1:02:30\"",
-            ),
+            Err(error) => {
+                let help = match &node.shape {
+                    Shape::Text(text) => meant(text),
+                    _ => None,
+                };
+                let usual = || "such as 45, 7.5, \"0:45\" or \"1:02:30\"".into();
+                let help = help.unwrap_or_else(usual);
+                self.fault(node.head(), format!("{label}: {error}"), &help);
+            }
         }
         None
     }
@@ -191,7 +197,17 @@ impl<'s> Reader<'s> {
                 None
             }
             None => {
-                self.unknown(node, W::KIND, written, &known::<W>());
+                let help = if self.advises() {
+                    instead_of::<W>(written)
+                } else {
+                    String::new()
+                };
+                let written = clipped(written);
+                self.fault(
+                    node.head(),
+                    format!("`{written}` is not {}", W::KIND),
+                    &help,
+                );
                 None
             }
             word => word,
@@ -200,7 +216,7 @@ impl<'s> Reader<'s> {
 
     fn no_word<W: Word>(&mut self, node: &Node<'s>, label: &str) {
         let message = format!("{label} takes {}, this is {}", W::KIND, node.shape.kind());
-        self.fault(node.head(), message, &instead("", &known::<W>()));
+        self.fault(node.head(), message, &instead_of::<W>(""));
     }
 
     /// Notes that a word is not one of those known.
@@ -307,16 +323,54 @@ impl<'s> Reader<'s> {
     }
 }
 
+/// How the time was probably meant, in a text that is none.
+fn meant(text: &str) -> Option<String> {
+    let text = text.trim();
+    let number = |text: &str| text.parse::<f64>().is_ok_and(|n| (0.0..1e6).contains(&n));
+    let clock = |text: &str| {
+        Span::parse_clock(text)
+            .ok()
+            .map(|_| format!("write \"{text}\""))
+    };
+    let digits = text.bytes().all(|b| b.is_ascii_digit());
+    if digits && number(text) {
+        return Some(format!(
+            "for seconds write {text} without quotes, for minutes \"{text}:00\""
+        ));
+    }
+    if let Some(written) = clock(&text.replace(['.', ',', ';', ' ', '-'], ":")) {
+        return Some(written);
+    }
+    if let Some((minutes, secs)) = text.split_once(':')
+        && let Some(written) = clock(&format!("{minutes}:{secs:0>2}"))
+    {
+        return Some(written);
+    }
+    let unit = text.find(|c: char| c.is_alphabetic())?;
+    let (amount, rest) = (text[..unit].trim(), &text[unit..]);
+    if number(amount)
+        && let Some(help) = slips::with_unit(amount, rest)
+    {
+        return Some(help.replace(
+            "leave the unit away:",
+            "leave the unit and the quotes away:",
+        ));
+    }
+    // `1m30s`, `1 min 30`
+    let parts: Vec<&str> = text
+        .split(|c: char| !c.is_ascii_digit())
+        .filter(|p| !p.is_empty())
+        .collect();
+    match (parts[..].to_vec().as_slice(), rest.starts_with(['m', 'M'])) {
+        ([minutes, secs], true) => clock(&format!("{minutes}:{secs:0>2}")),
+        _ => None,
+    }
+}
+
 #[expect(
     clippy::cast_precision_loss,
     reason = "what is past 2^53 s is refused as too long"
 )]
 const fn approximate(secs: i128) -> f64 {
     secs as f64
-}
-
-/// The words of a set as they are written.
-fn known<W: Word>() -> Vec<&'static str> {
-    let written = |word: &W| word.quoted().unwrap_or(word.word());
-    W::ALL.iter().map(written).collect()
 }

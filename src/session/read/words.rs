@@ -11,6 +11,10 @@ pub(crate) trait Word: Copy + 'static {
     const ALL: &'static [Self];
     /// The word as it is written.
     fn word(self) -> &'static str;
+    /// The word as it is said.
+    fn label(self) -> &'static str {
+        self.word()
+    }
     /// The name in quotes by which it may be written as well.
     fn quoted(self) -> Option<&'static str> {
         None
@@ -24,6 +28,9 @@ macro_rules! word_set {
             const ALL: &'static [Self] = Self::ALL;
             fn word(self) -> &'static str {
                 self.word()
+            }
+            fn label(self) -> &'static str {
+                self.label()
             }
         }
     )+};
@@ -59,7 +66,7 @@ impl Word for Order {
 }
 
 /// The nearest of the known words to one that is not known, if any is near enough.
-pub(super) fn like<'a>(wrong: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+pub(crate) fn like<'a>(wrong: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     let wrong = bare(wrong);
     let long = wrong.chars().count();
     if long > 64 {
@@ -91,6 +98,23 @@ fn bare(word: &str) -> String {
         .filter(|c| c.is_alphanumeric())
         .flat_map(char::to_lowercase)
         .collect()
+}
+
+/// What to do about a word of a set that is not known: the one that is said so or is nearest, in the
+/// spelling that a file takes, else all there are.
+pub(super) fn instead_of<W: Word>(wrong: &str) -> String {
+    let said = bare(wrong);
+    let found = W::ALL.iter().find(|word| {
+        let names = [word.word(), word.label()].map(bare);
+        names
+            .iter()
+            .any(|name| *name == said || format!("{said}s") == *name)
+    });
+    let known: Vec<&str> = W::ALL.iter().map(|word| word.word()).collect();
+    match found.filter(|_| !said.is_empty()) {
+        Some(word) => did_you_mean(word.word()),
+        None => instead(wrong, &known),
+    }
 }
 
 /// What to do about a word that is not known: the one probably meant, else all there are.

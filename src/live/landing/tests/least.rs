@@ -8,9 +8,10 @@ use fastrand::Rng;
 use super::plans::{Case, a_move, case, of_parts};
 use super::rules::fits;
 use crate::live::landing::{Change, ChangeKind, Landing};
+use crate::live::{Act, Input, Live};
 use crate::plan::{Kind, Placed, Shape, Timeline};
 use crate::session::{Block, Cueing, Order, Part, Pattern, Position, Step, Use};
-use crate::time::{Offset, Span};
+use crate::time::{Moment, Offset, Span};
 
 fn secs(secs: u64) -> Span {
     Span::from_secs(secs)
@@ -243,4 +244,161 @@ fn time_in_hand_gives_a_grid_all_the_windows_that_fit() {
         .iter()
         .map(|choice| lengths(&case.with(&choice.changes), Kind::Work).len());
     assert_eq!(works.max(), Some(9));
+}
+
+fn counted(rounds: u32, secs: u64) -> Part {
+    let mut turn = turn("Squat", Position::Standing).as_ref().clone();
+    turn.reps = Some(u32::try_from(secs).unwrap());
+    Part::Block(Block {
+        title: None,
+        moves: vec![Arc::new(turn)],
+        pattern: Pattern::Reps {
+            rounds,
+            rest: Span::ZERO,
+            pace: self::secs(1),
+        },
+        recovery: None,
+        order: Order::ByRound,
+    })
+}
+
+fn goes(landing: &Landing) -> usize {
+    let goes = |change: &&Change| change.kind == ChangeKind::Drop;
+    landing.changes.iter().filter(goes).count()
+}
+
+/// 8:47 over: a round of 1:55 goes, then one of 8:55, and there are 2:03 in hand; so the first is
+/// put back, and 0:08 stay in hand.
+#[test]
+fn what_went_for_nothing_is_put_back() {
+    let start = counted(1, 60);
+    let case = over(vec![start, counted(3, 115), counted(2, 535)], secs(527));
+    let (landing, after) = landed(&case);
+    assert_eq!(lengths(&after, Kind::Work), [60, 115, 115, 115, 535]);
+    assert_eq!((landing.over, landing.in_hand), (Span::ZERO, secs(8)));
+}
+
+/// What a round gave too much goes to the pauses, and nothing stays in hand.
+#[test]
+fn what_a_round_gave_too_much_goes_to_the_pauses() {
+    let recover = Part::Recover {
+        time: secs(60),
+        say: String::new(),
+    };
+    let case = over(
+        vec![counted(1, 60), recover, counted(3, 100)],
+        secs(90 + 50),
+    );
+    let (landing, after) = landed(&case);
+    assert_eq!(lengths(&after, Kind::Work), [60, 100, 100]);
+    assert_eq!(lengths(&after, Kind::Recovery), [20]);
+    assert_eq!((landing.over, landing.in_hand), (Span::ZERO, Span::ZERO));
+}
+
+/// A window of 4:45 with 3:43 over keeps 1:02; only where not even a minute fits it goes.
+#[test]
+fn a_window_gives_all_but_a_minute_before_it_is_left_out() {
+    let window = || block(Pattern::Amrap { time: secs(285) });
+    for (over, works) in [
+        (190, &[60, 95][..]),
+        (223, &[60, 62]),
+        (225, &[60, 60]),
+        (226, &[60]),
+        (285, &[60]),
+    ] {
+        let (landing, after) = landed(&self::over(vec![counted(1, 60), window()], secs(over)));
+        assert_eq!(lengths(&after, Kind::Work), works, "{over}");
+        assert_eq!(landing.over, Span::ZERO, "{over}");
+    }
+    // A round goes before the window gives more than two thirds.
+    let parts = vec![counted(1, 60), window(), counted(3, 100)];
+    let (landing, after) = landed(&over(parts, secs(223)));
+    assert_eq!(lengths(&after, Kind::Work), [60, 162, 100, 100]);
+    assert_eq!(landing.over, Span::ZERO);
+}
+
+/// 0:08 over cost no minute of a grid, and a minute and 0:08 no two, even where nothing else is
+/// left that could give them: no start hangs on the rest that ends the class.
+#[test]
+fn a_few_seconds_over_cost_no_minute_where_a_grid_ends_the_class() {
+    let minutes = || Pattern::Emom {
+        minutes: 4,
+        work: secs(40),
+    };
+    for (over, rests) in [
+        (8, &[20, 20, 20, 12][..]),
+        (19, &[20, 20, 20, 1]),
+        (20, &[20, 20, 20]),
+        (68, &[20, 20, 12]),
+    ] {
+        let case = self::over(vec![block(minutes())], secs(over));
+        let (landing, after) = landed(&case);
+        let in_hand = if over == 20 { secs(40) } else { Span::ZERO };
+        assert_eq!(lengths(&after, Kind::Rest), rests, "{over}");
+        assert_eq!(
+            (landing.over, landing.in_hand),
+            (Span::ZERO, in_hand),
+            "{over}"
+        );
+        assert_eq!(goes(&landing), 2 * (4 - rests.len()), "{over}");
+        // More minutes make that rest whole again.
+        let in_time = case.left(&after);
+        let room = in_time + secs(20 + 60);
+        let choices = Landing::spare(&after, 0, Offset::ZERO, room, &Cueing::default());
+        let longer = choices.last().expect("a minute more");
+        let again = Case::with_room(after, 0, Offset::ZERO, room).with(&longer.changes);
+        let rests = vec![20; rests.len() + 1];
+        assert_eq!(lengths(&again, Kind::Rest), rests, "{over}");
+    }
+}
+
+/// Recoveries first go to half, all other things before they go to the least.
+#[test]
+fn pauses_keep_half_until_all_else_has_given() {
+    let recover = |time: u64| Part::Recover {
+        time: secs(time),
+        say: String::new(),
+    };
+    let cool_down = Part::CoolDown(vec![Step {
+        turn: turn("Side stretch", Position::Standing),
+        time: secs(240),
+    }]);
+    let (a, b) = (counted(1, 100), counted(1, 100));
+    let parts = vec![a, recover(40), b.clone(), recover(80), b, cool_down];
+    for (over, recoveries, cool_down) in [
+        (60, [20, 40], 240),
+        (100, [20, 40], 200),
+        (120, [20, 40], 180),
+        (145, [12, 23], 180),
+        (160, [10, 10], 180),
+    ] {
+        let (landing, after) = landed(&self::over(parts.clone(), secs(over)));
+        assert_eq!(landing.over, Span::ZERO, "{over}");
+        assert_eq!(lengths(&after, Kind::Recovery), recoveries, "{over}");
+        assert_eq!(lengths(&after, Kind::CoolDown), [cool_down], "{over}");
+    }
+}
+
+/// The last minute once more, where a landing had cut its rest short: it starts on the minute.
+#[test]
+fn a_minute_once_more_starts_on_the_minute_after_a_landing() {
+    let pattern = Pattern::Emom {
+        minutes: 2,
+        work: secs(40),
+    };
+    let mut live = Live::new(Arc::new(of_parts(vec![block(pattern)])));
+    let act = |live: &mut Live, at: u64, act| {
+        live.handle(Moment::ZERO + secs(at), &Input::Act(act));
+    };
+    act(&mut live, 0, Act::Begin);
+    let room = live.plan().total().less(secs(8));
+    let landing = Landing::of(live.plan(), 0, Offset::ZERO, room, &Cueing::default());
+    act(&mut live, 0, Act::Land(landing.changes));
+    assert_eq!(lengths(live.plan(), Kind::Rest), [20, 12]);
+    act(&mut live, 70, Act::OnceMore);
+    let works = live.plan().intervals().iter();
+    let works = works.filter(|of| of.kind == Kind::Work);
+    let starts: Vec<u64> = works.map(|of| of.start.millis() / 1_000).collect();
+    assert_eq!(starts, [0, 60, 120]);
+    assert_eq!(lengths(live.plan(), Kind::Rest), [20, 20, 20]);
 }

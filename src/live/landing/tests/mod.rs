@@ -5,3 +5,5 @@ mod least;
 mod plans;
 mod properties;
 mod rules;
+mod samples;
+mod search;

@@ -5,7 +5,7 @@ use fastrand::Rng;
 use super::plans::{Case, case};
 use super::rules::{Floor, STEPS, What, by_id, floors, is_fixed, mat_lies, pauses, what};
 use crate::live::landing::{ChangeKind, Landing};
-use crate::plan::{Kind, Placed, Shape, Timeline};
+use crate::plan::{Kind, Nth, Placed, Shape, Timeline};
 use crate::session::Cueing;
 use crate::time::Span;
 
@@ -70,7 +70,7 @@ fn floors_hold_and_nothing_begun_is_touched() {
         let least = floors(case, after, Floor::Last);
         for is in ahead(case, after) {
             assert!(is.length >= least[&is.id], "{number}: {is:?}");
-            if is_fixed(is) {
+            if is_fixed(after.intervals(), is) {
                 assert_eq!(is.length, was[&is.id].length, "{number}");
             }
         }
@@ -96,7 +96,7 @@ fn no_move_comes_sooner_than_the_change_to_it_takes() {
 /// The length an interval had, what it lost, and the least and the most it could in a step.
 struct Lost {
     length: Span,
-    taken: Span,
+    by: Span,
     least: Span,
     most: Span,
 }
@@ -113,7 +113,7 @@ fn lost_in(case: &Case, after: &Timeline, (kinds, floor): (&[What], Floor)) -> V
             let length = was[&is.id].length;
             Lost {
                 length,
-                taken: length.less(is.length),
+                by: length.less(is.length),
                 least: match floor {
                     Floor::First => Span::ZERO,
                     Floor::Last => length.less(first[&is.id]),
@@ -129,7 +129,7 @@ fn a_step_is_touched_only_when_all_before_it_are_at_their_floor() {
     let seen = std::cell::Cell::new([0; 10]);
     landed(4, 3, |number, case, _, after| {
         let steps = STEPS.map(|step| lost_in(case, after, step));
-        let is_touched = |step: &Vec<Lost>| step.iter().any(|of| of.taken > of.least);
+        let is_touched = |step: &Vec<Lost>| step.iter().any(|of| of.by > of.least);
         let Some(last) = steps.iter().rposition(is_touched) else {
             return;
         };
@@ -137,7 +137,7 @@ fn a_step_is_touched_only_when_all_before_it_are_at_their_floor() {
         counts[last] += 1;
         seen.set(counts);
         for (step, of) in steps[..last].iter().enumerate() {
-            let at_floor = of.iter().all(|of| of.taken >= of.most);
+            let at_floor = of.iter().all(|of| of.by >= of.most);
             assert!(at_floor, "{number}: step {step} before {last}");
         }
     });
@@ -151,13 +151,13 @@ fn who_can_has_lost_the_same_share_within_a_second() {
     landed(5, 3, |number, case, _, after| {
         for step in STEPS {
             let of = lost_in(case, after, step);
-            let able = of.iter().filter(|of| of.taken < of.most);
+            let able = of.iter().filter(|of| of.by < of.most);
             for (few, many) in able.flat_map(|few| of.iter().map(move |many| (few, many))) {
-                if many.taken <= many.least {
+                if many.by <= many.least {
                     continue;
                 }
-                let few_share = (few.taken.millis() + second) * many.length.millis();
-                let many_share = many.taken.millis().saturating_sub(second) * few.length.millis();
+                let few_share = (few.by.millis() + second) * many.length.millis();
+                let many_share = many.by.millis().saturating_sub(second) * few.length.millis();
                 assert!(few_share >= many_share, "{number}: {step:?}");
             }
         }
@@ -188,10 +188,12 @@ fn a_grid_stays_a_grid_and_what_is_ahead_is_counted_right() {
         for (work, place) in works.filter_map(|i| Some((i, i.place.as_ref()?))) {
             let of_block = |i: &&Placed| i.block() == Some(place.block);
             let places = ahead(case, after).iter().filter(of_block);
-            let rounds = places
-                .clone()
-                .filter_map(|i| Some(i.place.as_ref()?.round.nth));
+            let works = places.clone().filter(|i| i.kind == Kind::Work);
+            let rounds = works.filter_map(|i| Some(i.place.as_ref()?.round.nth));
             assert_eq!(Some(place.round.of), rounds.max(), "{number}");
+            let counts = places.clone().filter_map(|i| Some(i.place.as_ref()?.round));
+            let is_one_of = |round: Nth| round.nth <= round.of && round.of == place.round.of;
+            assert!(counts.into_iter().all(is_one_of), "{number}");
             let Shape::Grid { every } = place.shape else {
                 continue;
             };
@@ -291,7 +293,7 @@ fn what_a_second_landing_gives_back_goes_to_what_the_first_had_shortened() {
         let was = by_id(&case.plan);
         let grew = |is: &&Placed| is.length > was[&is.id].length;
         let beyond = |is: &&Placed| is.length > is.planned && grew(is);
-        let is_short = |is: &&Placed| !is_fixed(is) && is.length < is.planned;
+        let is_short = |is: &&Placed| !is_fixed(after.intervals(), is) && is.length < is.planned;
         if ahead(&case, &after).iter().any(|is| beyond(&is)) {
             assert!(
                 !ahead(&case, &after).iter().any(|is| is_short(&is)),

@@ -64,18 +64,25 @@ pub(super) fn mat_lies(case: &Case) -> bool {
     turns.any(|turn| turn.equipment().contains(&"mat"))
 }
 
-/// Whether the length of an interval may not be changed at all.
-pub(super) fn is_fixed(of: &Placed) -> bool {
+/// Whether the length of an interval may not be changed at all in a class of these.
+pub(super) fn is_fixed(all: &[Placed], of: &Placed) -> bool {
     let shape = of.place.as_ref().map(|place| place.shape);
-    of.untimed || matches!(shape, Some(Shape::Grid { .. }))
+    of.untimed || matches!(shape, Some(Shape::Grid { .. })) && !ends_a_grid(all, of)
+}
+
+/// Whether it is a rest of a grid that ends the class: no start hangs on it.
+fn ends_a_grid(all: &[Placed], of: &Placed) -> bool {
+    let is_last = all.last().is_some_and(|last| last.id == of.id);
+    is_last && of.kind == Kind::Rest && of.grid().is_some()
 }
 
 /// The floor of an interval by itself.
-fn own(of: &Placed, floor: Floor) -> Span {
+fn own(all: &[Placed], of: &Placed, floor: Floor) -> Span {
     let planned = of.planned.millis();
     let up = |millis: u64| millis.div_ceil(1_000) * 1_000;
     let millis = match (what(of), floor) {
-        _ if is_fixed(of) => planned,
+        _ if is_fixed(all, of) => planned,
+        _ if ends_a_grid(all, of) => 1_000,
         (What::Recovery, Floor::First) => up(planned.div_ceil(2)).max(10_000),
         (What::Recovery, Floor::Last) => 10_000,
         // The count of 3, the default, and 2 s.
@@ -89,7 +96,12 @@ fn own(of: &Placed, floor: Floor) -> Span {
             let once = if words > 0 { 130 + 500 } else { 0 };
             up(words * 355 + once).max(10_000)
         }
-        (What::Window, Floor::Last) if planned >= 90_000 => up(planned.div_ceil(3)).max(60_000),
+        (What::Window, Floor::Last) if planned >= 90_000 => {
+            let third = up(planned.div_ceil(3)).max(60_000);
+            // It would have been left out otherwise.
+            let is_shorter = of.length < Span::from_millis(third);
+            if is_shorter { 60_000 } else { third }
+        }
         (What::Work | What::Window | What::WarmUp, _) => up((planned * 2).div_ceil(3)).max(5_000),
         (What::CoolDown, Floor::First) => up((planned * 3).div_ceil(4)),
         (What::CoolDown, Floor::Last) => up(planned.div_ceil(2)),
@@ -105,7 +117,7 @@ pub(super) fn floors(case: &Case, after: &Timeline, floor: Floor) -> HashMap<u32
     let mut out = HashMap::new();
     for (i, is) in all.iter().enumerate().skip(case.n + 1) {
         let Some(was) = was.get(&is.id) else { continue };
-        let least = own(is, floor).max(owed(case, all, i));
+        let least = own(all, is, floor).max(owed(case, all, i));
         out.insert(is.id, least.min(was.span()));
     }
     out
@@ -122,7 +134,7 @@ fn owed(case: &Case, all: &[Placed], i: usize) -> Span {
     let was = by_id(&case.plan);
     let mut owed = need(&Cueing::default(), from, &all[next], mat_lies(case));
     for of in all[i + 1..next].iter().rev() {
-        let floor = own(of, Floor::Last).max(owed).min(was[&of.id].span());
+        let floor = own(all, of, Floor::Last).max(owed).min(was[&of.id].span());
         owed = owed.less(floor);
     }
     owed

@@ -3,69 +3,24 @@
 //! Exit statuses are those of `sysexits.h` (4.3BSD): 64 usage, 65 data, 66 no input, 73 cannot
 //! create.
 
+#[path = "../support/sample.rs"]
+#[allow(clippy::unwrap_used, reason = "tests")]
+mod sample;
+
+mod home;
+mod places;
+mod records;
+mod shell;
+
 use std::fs;
 use std::io::Read;
 use std::path::{Path, PathBuf};
-use std::process::{Command, Output, Stdio};
+use std::process::Stdio;
 
 use matside::session::{Library, Session};
 use serde_json::Value;
-use tempfile::TempDir;
 
-/// A home with nothing in it, and the program run in it.
-struct Home(TempDir);
-
-impl Home {
-    fn new() -> Self {
-        Self(tempfile::tempdir().expect("a folder for tests"))
-    }
-
-    fn path(&self) -> &Path {
-        self.0.path()
-    }
-
-    /// A file in the configuration folder.
-    #[expect(
-        clippy::disallowed_methods,
-        reason = "a test prepares the files it reads"
-    )]
-    fn with(self, file: &str, text: &str) -> Self {
-        fs::create_dir_all(self.path().join("config")).expect("made");
-        fs::write(self.path().join("config").join(file), text).expect("written");
-        self
-    }
-
-    fn command(&self, args: &[&str]) -> Command {
-        let mut command = Command::new(env!("CARGO_BIN_EXE_matside"));
-        command
-            .args(args)
-            .env_clear()
-            .env("HOME", self.path())
-            .env("MATSIDE_CONFIG", self.path().join("config"))
-            .env("MATSIDE_DATA", self.path().join("data"))
-            .env("TERM", "xterm-256color")
-            .env("COLORTERM", "truecolor")
-            .current_dir(self.path())
-            .stdin(Stdio::null());
-        command
-    }
-
-    fn run(&self, args: &[&str]) -> Output {
-        self.command(args).output().expect("the program runs")
-    }
-}
-
-fn status(output: &Output) -> Option<i32> {
-    output.status.code()
-}
-
-fn out(output: &Output) -> String {
-    String::from_utf8(output.stdout.clone()).expect("text")
-}
-
-fn err(output: &Output) -> String {
-    String::from_utf8(output.stderr.clone()).expect("text")
-}
+use home::{Home, err, out, status};
 
 /// Every session that comes along, at its whole path.
 fn sessions() -> Vec<PathBuf> {
@@ -278,25 +233,4 @@ fn a_new_session_is_read_without_faults_and_never_replaces_a_file() {
     assert_eq!(fs::read_to_string(&file).expect("there"), before);
     let dash = home.run(&["new", "Tide Line", "-o", "-"]);
     assert_eq!(out(&dash), before);
-}
-
-#[test]
-fn the_manual_and_the_completions_name_every_command() {
-    let home = Home::new();
-    let (manual, bash) = (home.run(&["man"]), home.run(&["completions", "bash"]));
-    let help = out(&home.run(&["--help"]));
-    let commands = help.lines().skip_while(|line| *line != "Commands:").skip(1);
-    let names: Vec<&str> = commands
-        .take_while(|line| !line.is_empty())
-        .filter_map(|line| line.split_whitespace().next())
-        .collect();
-    assert!(names.len() >= 9, "{names:?}");
-    for name in names {
-        let page = format!("matside\\-{name}(1)");
-        assert!(out(&manual).contains(&page), "{name}\n{}", out(&manual));
-        assert!(out(&bash).contains(&format!("matside,{name})")), "{name}");
-        let own = home.run(&["man", name]);
-        assert_eq!(status(&own), Some(0), "{name}");
-        assert!(out(&own).contains(&format!("matside\\-{name}")), "{name}");
-    }
 }
