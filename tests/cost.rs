@@ -18,7 +18,7 @@ const SCREENS: [(u16, u16); 2] = [(80, 24), (200, 50)];
 const BELOW: usize = 64;
 /// Seconds, of a hundred, in which more may change: words too long for their zone come phrase by
 /// phrase, and free time is counted down in large figures.
-const TURNING: u64 = 15;
+const TURNING: u64 = 17;
 
 /// A class of 21 minutes, with each kind of stance and prompt but the briefing's.
 fn begun() -> Live {

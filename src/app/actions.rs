@@ -14,6 +14,8 @@ pub(crate) enum Action {
     Easier,
     Harder,
     Swap,
+    Instead,
+    Limits,
     OnceMore,
     DropRound,
     Parts,
@@ -82,6 +84,18 @@ const ACTIONS: &[(Action, &str, &str, &str)] = &[
         "harder",
         "harder",
         "put the next harder option in place",
+    ),
+    (
+        Action::Instead,
+        "instead",
+        "instead",
+        "put the next version for a joint or a position in place",
+    ),
+    (
+        Action::Limits,
+        "limits",
+        "limits",
+        "set what someone in the room must spare, or take it back",
     ),
     (
         Action::Add,

@@ -32,6 +32,7 @@ fn meant(live: &Live, action: Action) -> Option<Input> {
         Action::Take => Act::Take(STEP),
         Action::Easier => Act::Step(Harder::Easier),
         Action::Harder => Act::Step(Harder::Harder),
+        Action::Instead => Act::Step(Harder::Instead),
         Action::OnceMore => Act::OnceMore,
         Action::DropRound => Act::DropRound,
         Action::Mark => Act::Mark,
@@ -39,6 +40,7 @@ fn meant(live: &Live, action: Action) -> Option<Input> {
         Action::CatchUp => Act::CatchUp,
         Action::End => return Some(Input::End),
         Action::Parts
+        | Action::Limits
         | Action::Landing
         | Action::Swap
         | Action::Card
@@ -186,6 +188,7 @@ mod tests {
             .collect();
         let screen = [
             "landing",
+            "limits",
             "another-move",
             "emergency",
             "parts",

@@ -14,6 +14,8 @@ const RUNNING: &[Action] = &[
     Action::Back,
     Action::Easier,
     Action::Harder,
+    Action::Instead,
+    Action::Limits,
     Action::Add,
     Action::Take,
     Action::KeepMoving,

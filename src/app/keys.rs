@@ -227,6 +227,8 @@ const USUAL: &[(&str, Action)] = &[
     ("u", Action::Undo),
     ("e", Action::Easier),
     ("h", Action::Harder),
+    ("i", Action::Instead),
+    ("w", Action::Limits),
     ("+", Action::Add),
     ("=", Action::Add),
     ("-", Action::Take),

@@ -8,7 +8,7 @@ use super::clock::Wall;
 use super::hints;
 use super::keys::{Action, Key, Keys};
 use super::search::Search;
-use super::{card, landing, opening};
+use super::{card, landing, limits, opening};
 use crate::live::{Act, Input, Live};
 use crate::screen::pages::{
     CardPage, HelpPage, KeyGroup, LandingPage, Page as _, PartLine, PartState, PartsPage, SwapPage,
@@ -31,6 +31,8 @@ pub(super) enum Overlay {
     Card,
     /// The parts, one of them chosen.
     Parts(usize),
+    /// What someone in the room must spare, a letter each.
+    Limits,
     /// The landing: which of its choices, and whether the running interval may change.
     Landing {
         /// Which choice, where there is more than one.
@@ -94,6 +96,7 @@ impl Overlay {
             Self::Help(page) => Some(Sheet::Help(help(keys, *page))),
             Self::Swap(search) => Some(Sheet::Swap(search.page(live, library))),
             Self::Card => Some(Sheet::Card(card::page(keys))),
+            Self::Limits => Some(Sheet::Help(limits::page(live))),
             Self::Parts(chosen) => Some(Sheet::Parts(parts(live, *chosen))),
             Self::Landing { choice, running } => {
                 let page = landing::page(live, now, hour_at, *choice, *running);
@@ -127,6 +130,10 @@ impl Overlay {
             Self::Help(page) if name == "tab" => Did::Page(Self::Help(page.wrapping_add(1))),
             Self::None | Self::Help(_) | Self::Card => Did::Nothing,
             Self::Swap(search) => search.press(key, live, library),
+            Self::Limits => match limits::toggled(live.limits(), key) {
+                Some(on) => Did::Say(Input::Act(Act::Limits(on))),
+                None => Did::Nothing,
+            },
             Self::Parts(chosen) => press_parts(&name, *chosen, live),
             Self::Landing { choice, running } => {
                 landing::press(&name, *choice, *running, live, now)
@@ -159,6 +166,8 @@ const GROUPS: [(&str, &[Action]); 4] = [
             Action::Easier,
             Action::Harder,
             Action::Swap,
+            Action::Instead,
+            Action::Limits,
             Action::OnceMore,
             Action::DropRound,
             Action::Parts,
@@ -350,6 +359,11 @@ mod tests {
         };
         let swap = Overlay::Swap(Search::default());
         let library = Library::builtin();
+        let limits = Overlay::Limits.press(Key::named("k").expect("a key"), (&live, &library), now);
+        let Did::Say(Input::Act(Act::Limits(on))) = limits else {
+            panic!("a limit is set by its letter");
+        };
+        assert_eq!(on, [crate::session::Load::Knee]);
         for overlay in [
             Overlay::Help(0),
             Overlay::Parts(0),

@@ -337,6 +337,7 @@ impl Stage {
             Action::Help => self.toggle(Overlay::Help(0)),
             Action::Card => self.toggle(Overlay::Card),
             Action::Swap => self.toggle(Overlay::Swap(Search::default())),
+            Action::Limits => self.toggle(Overlay::Limits),
             Action::Parts => self.toggle(Overlay::Parts(running_part(&self.live))),
             Action::Landing => self.toggle(Overlay::Landing {
                 choice: 0,
@@ -487,7 +488,12 @@ fn reading(clock: Clock, stood: Span) -> Reading {
 pub(super) const fn nature(action: Action) -> Nature {
     match action {
         Action::Louder | Action::Softer => Nature::Flow,
-        Action::Add | Action::Take | Action::Easier | Action::Harder | Action::Mark => Nature::Step,
+        Action::Add
+        | Action::Take
+        | Action::Easier
+        | Action::Harder
+        | Action::Instead
+        | Action::Mark => Nature::Step,
         _ => Nature::Turn,
     }
 }

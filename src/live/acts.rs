@@ -10,7 +10,7 @@ use super::notices;
 use super::output::Output;
 use super::undo::gate;
 use crate::plan::{Kind, Score, SignalKind, Strike, least};
-use crate::session::Load;
+use crate::session::{Load, Room};
 use crate::time::{Moment, Offset, Span};
 
 /// How soon `back` must be pressed again to go further back.
@@ -88,8 +88,12 @@ impl Live {
     }
 
     fn step(&mut self, now: Moment, at: Offset, way: Harder) -> bool {
-        let Some(edit) = edits::step(&self.course.left, way) else {
-            let why = notices::no_step(&self.course.left, way);
+        let room = Room {
+            limits: &self.limits,
+            things: &self.session.equipment,
+        };
+        let Some(edit) = edits::step(&self.course.left, way, &room) else {
+            let why = notices::no_step(&self.course.left, way, &self.limits);
             return self.refuse(now, why);
         };
         let said = notices::stepped(&edit.left);
@@ -108,6 +112,7 @@ impl Live {
         let before = std::mem::replace(&mut self.limits, limits.to_vec());
         // What is being said may be a version for a limit that is no more.
         self.speaking = None;
+        self.course.past.spare(limits);
         if self.has_begun() {
             let said = notices::limits(&self.limits);
             self.keep_limits(at, before, said.clone());

@@ -48,7 +48,7 @@ pub enum Act {
     Add(Span),
     /// This much less time in this interval.
     Take(Span),
-    /// One step easier or harder, for this move or, between moves, the coming one.
+    /// One step easier or harder, or to the next version for a joint or a position, for this move or, between moves, the coming one.
     Step(Harder),
     /// Another move in place of this one, or between moves of the coming one, to the end of its
     /// block. The whole move is kept, so that a record can be read without a library.
@@ -88,6 +88,8 @@ pub enum Harder {
     Harder,
     /// Towards the gentlest option.
     Easier,
+    /// To the next version for a joint or a position.
+    Instead,
 }
 
 /// Why a class is held.

@@ -134,7 +134,7 @@ impl Live {
         let next_id = u32::try_from(original.intervals().len()).unwrap_or(u32::MAX / 2);
         let mut live = Self {
             limits: session.limits.clone(),
-            course: Course::of(&original),
+            course: Course::of(&original, &session.limits),
             plan: original.clone(),
             original,
             session,

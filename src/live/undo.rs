@@ -124,7 +124,10 @@ impl Live {
                 self.course.left = left;
                 entered = true;
             }
-            Restored::Limits(limits) => self.limits = limits,
+            Restored::Limits(limits) => {
+                self.course.past.spare(&limits);
+                self.limits = limits;
+            }
         }
         self.went_back();
         let otherwise = self.course.now().map(|now| now.moves.clone()) != done;

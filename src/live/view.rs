@@ -59,6 +59,8 @@ pub struct MoveView {
     pub easier: Vec<String>,
     /// The harder options, hardest last, by their calls.
     pub harder: Vec<String>,
+    /// The versions for a joint or a position, by their calls.
+    pub instead: Vec<String>,
     /// Form cues, most important first.
     pub form: Vec<String>,
     /// How to get into it.

@@ -22,6 +22,7 @@ pub(super) fn a_move(name: &str, position: Position) -> MoveView {
         side: None,
         easier: vec!["knees down".into()],
         harder: vec!["feet together".into()],
+        instead: Vec::new(),
         form: vec!["heels stay down".into(), "knees over toes".into()],
         setup: "Hands under shoulders, long line from head to heels.".into(),
         spare: vec!["wrists: onto forearms".into()],

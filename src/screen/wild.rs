@@ -58,6 +58,7 @@ fn wild_move(rng: &mut fastrand::Rng) -> MoveView {
         side: wild_option(rng, |rng| rng.u8(..)),
         easier: wild_texts(rng),
         harder: wild_texts(rng),
+        instead: Vec::new(),
         form: wild_texts(rng),
         setup: wild_text(rng),
         spare: wild_texts(rng),
