@@ -26,7 +26,7 @@ const AT_ONCE: usize = 4;
 const NEXT_PIECE: Span = Span::from_millis(50);
 /// The longest paste that is kept, in characters; the rest of it is swallowed.
 const LONGEST_PASTE: usize = 4096;
-/// Ctrl-C. It is heard whatever came before it.
+/// Ctrl-C. It is heard whatever came before it; only in the midst of a pasted text it belongs to that.
 const INTERRUPT: u8 = 3;
 const ESC: u8 = 0x1b;
 
@@ -110,9 +110,8 @@ impl Strokes {
             }
             return std::mem::take(&mut self.taken.heard);
         }
-        let is_one = bytes.len() == 1;
-        for byte in bytes {
-            self.take_one(*byte, is_one, now);
+        for (left, byte) in (0..bytes.len()).rev().zip(bytes) {
+            self.take_one(*byte, left == 0, now);
         }
         self.last = now;
         std::mem::take(&mut self.taken.heard)
@@ -146,8 +145,8 @@ impl Strokes {
         }
     }
 
-    fn take_one(&mut self, byte: u8, is_one: bool, now: Moment) {
-        if byte == INTERRUPT && (is_one || self.taken.paste.is_none()) {
+    fn take_one(&mut self, byte: u8, is_last: bool, now: Moment) {
+        if byte == INTERRUPT && (is_last || self.taken.paste.is_none()) {
             self.drop_unfinished();
             return self.taken.key(Key::ctrl('c'));
         }

@@ -148,6 +148,9 @@ fn what_does_not_come_to_its_end_deafens_nobody() {
         let then = named(&strokes.take(b"m", at(251)));
         assert_eq!(then, ["m"], "{}", half.escape_ascii());
 
+        let at_once = named(&Strokes::default().take(&[half, b"\x03"].concat(), at(0)));
+        assert_eq!(at_once.last().map(String::as_str), Some("ctrl-c"));
+
         let mut strokes = Strokes::default();
         strokes.take(half, at(0));
         let stop = named(&strokes.take(b"\x03", at(10)));
