@@ -109,6 +109,7 @@ fn best(plan: &Timeline, room: Span, cueing: &Cueing) -> Duration {
 }
 
 /// Ten times the class must not take much more than ten times as long; a square would be a hundred.
+#[expect(clippy::print_stderr, reason = "a bench tells its figures")]
 fn growth(_: &mut Criterion) {
     let cueing = Cueing::default();
     let plans = [10_000, 100_000].map(|intervals| Timeline::of(&class(intervals)));

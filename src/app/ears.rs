@@ -97,6 +97,11 @@ impl Ears {
         }
     }
 
+    /// What a key of the sound has set where nobody hears it yet.
+    pub(super) fn unheard(&self) -> Option<String> {
+        set_unheard(&self.state(), self.muted, self.volume)
+    }
+
     /// Whether a device plays, for the record; nothing while that is not known yet.
     pub(super) fn is_there(&self) -> Option<bool> {
         match self.sound.as_ref().map(Sound::state)? {
@@ -107,6 +112,66 @@ impl Ears {
     }
 }
 
+fn set_unheard(state: &SoundState, muted: bool, volume: u8) -> Option<String> {
+    Some(match state {
+        SoundState::On { .. } | SoundState::Muted => return None,
+        SoundState::TooFast => "no signals at this pace: this key does nothing".into(),
+        _ if muted => "no sound device: muted once there is one".into(),
+        _ => format!("no sound device: volume {volume}/10 once there is one"),
+    })
+}
+
 fn micros(clock: Clock) -> sound::Clock {
     Arc::new(move || Micros(clock.micros()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The screen shows what the keys set only where a device plays; elsewhere it is said.
+    #[test]
+    fn what_nobody_hears_is_said() {
+        let why = || "x".to_owned();
+        let device = why();
+        let silent = [
+            SoundState::Opening,
+            SoundState::Lost { why: why() },
+            SoundState::Absent { why: why() },
+        ];
+        for state in silent {
+            let said = |muted, volume| set_unheard(&state, muted, volume).expect("a word");
+            assert!(said(true, 7).contains("muted"), "{state:?}");
+            assert!(said(false, 7).contains("7/10"), "{state:?}");
+        }
+        let on = SoundState::On {
+            loudness: 3,
+            device,
+        };
+        for state in [on, SoundState::Muted] {
+            assert_eq!(set_unheard(&state, false, 3), None, "{state:?}");
+        }
+        let ears = Ears::open(Clock::starting_at(Moment::ZERO, 60), Settings::default());
+        assert!(ears.unheard().expect("a word").contains("pace"));
+    }
+
+    /// A step softer leaves what is muted muted, at whatever volume; a step louder ends it.
+    #[test]
+    fn only_louder_ends_a_mute() {
+        for volume in 0..=Volume::FULL.step() {
+            for muted in [false, true] {
+                let settings = Settings {
+                    volume: Volume::new(volume),
+                    muted,
+                    ..Settings::default()
+                };
+                let mut ears = Ears::open(Clock::starting_at(Moment::ZERO, 2), settings);
+                ears.step(false);
+                assert_eq!(ears.muted, muted, "softer from {volume}");
+                assert_eq!(ears.volume, volume.saturating_sub(1));
+                ears.step(true);
+                assert!(!ears.muted, "louder from {volume}");
+            }
+        }
+    }
 }

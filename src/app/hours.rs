@@ -74,7 +74,12 @@ impl Hours {
     }
 
     /// Reads all clocks again.
+    ///
+    /// The sleep in all never shrinks; that it seems to by a millisecond is two clocks read one after
+    /// the other, and its next rise is no sleep.
     pub(super) fn look(&mut self, now: Reading) -> Option<Away> {
+        let asleep = now.asleep.max(self.seen.asleep);
+        let now = Reading { asleep, ..now };
         let before = std::mem::replace(&mut self.seen, now);
         let slept = now.asleep.less(before.asleep);
         let stood = now.stood.less(before.stood);

@@ -217,6 +217,30 @@ fn a_drifting_clock_moves_an_hour_by_whole_seconds() {
     assert!((world.late() + 900_000 - 545_400).abs() <= 1_000);
 }
 
+/// The sleep in all is the difference of two clocks that are read one after the other, each in whole
+/// milliseconds: once the laptop has slept it flickers. An hour of that moves no slot.
+#[test]
+fn a_flickering_reading_of_the_sleep_moves_no_slot() {
+    let mut random = fastrand::Rng::with_seed(6);
+    for kind in [SlotKind::Hour, SlotKind::Length] {
+        let mut world = World::begun(kind);
+        let told = world.facts.len();
+        let slept = world.seen.asleep;
+        for _ in 0..9_000 {
+            let flicker = Span::from_millis(random.u64(0..=1));
+            world.seen.asleep = slept.less(flicker);
+            world.round(Span::from_millis(50), Span::ZERO, Span::ZERO, 0);
+        }
+        assert_eq!(world.away(), [0; 0]);
+        assert_eq!(world.over(), -300, "{kind:?}");
+        let moved = world.facts[told..].iter();
+        let moved = moved.filter(|(_, fact)| matches!(fact.what, What::EndsAt(_)));
+        assert_eq!(moved.count(), 0, "{kind:?}");
+        let late = world.late();
+        assert!((late + 900_000 - 450_000).abs() <= 1, "{kind:?}: {late}");
+    }
+}
+
 /// What is replayed from the facts is the class that ran.
 #[test]
 fn a_class_over_set_clocks_and_sleeps_is_the_same_when_it_is_replayed() {

@@ -111,7 +111,7 @@ impl Stage {
             beat: None,
             stuck: None,
             settled: Moment::ZERO,
-            awake: Some(Awake::begin()),
+            awake: None,
         }
     }
 
@@ -139,6 +139,7 @@ impl Stage {
 
     /// Runs the class until it is over or the program is to leave.
     pub(super) fn play(&mut self, shell: &mut Shell) {
+        self.awake = Some(Awake::begin());
         let mut last = None;
         while !shell.is_leaving() && !self.live.is_over() {
             let now = self.clock.now();
@@ -289,7 +290,28 @@ impl Stage {
     }
 
     fn press(&mut self, stroke: Stroke, shell: &mut Shell) {
+        if !self.hear(stroke) {
+            return shell.say_unbound(stroke.key);
+        }
+        let of_sound = matches!(
+            self.action(stroke),
+            Some(Action::Mute | Action::Louder | Action::Softer)
+        );
+        if let Some(word) = self
+            .ears
+            .unheard()
+            .filter(|_| of_sound && self.overlay == Overlay::None)
+        {
+            shell.say(word);
+        }
+    }
+
+    /// Does what a key means; tells whether it meant something. A key may have waited through a stop
+    /// of the program, so the clocks come first.
+    fn hear(&mut self, stroke: Stroke) -> bool {
+        self.look_at_clocks();
         let now = self.clock.now();
+        let mut meant = true;
         match self
             .overlay
             .press(stroke.command(), (&self.live, &self.library), now)
@@ -304,12 +326,13 @@ impl Stage {
                 if let Some(action) = self.action(stroke) {
                     self.act(action, now);
                 } else {
+                    meant = self.live.is_asking(now);
                     self.live.handle(now, &Input::Cancel);
-                    shell.say_unbound(stroke.key);
                 }
             }
         }
         self.carry_out();
+        meant
     }
 
     /// A key that closed a page and is pressed once more must not move the class on.
@@ -502,3 +525,7 @@ fn at_pace(wait: Duration, pace: u32) -> Span {
     let millis = u64::try_from(wait.as_millis()).unwrap_or(u64::MAX);
     Span::from_millis(millis.saturating_mul(u64::from(pace)))
 }
+
+#[cfg(test)]
+#[path = "stage_tests.rs"]
+mod tests;

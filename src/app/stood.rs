@@ -65,6 +65,14 @@ impl Stood {
         }
     }
 
+    /// As if nothing had run for so long up to now.
+    #[cfg(test)]
+    pub(super) fn stop(&self, real: Clock, long: Span) {
+        let looks = self.looks.as_ref().expect("a thread");
+        let mut looks = looks.lock().unwrap_or_else(PoisonError::into_inner);
+        looks.last = real.now().before(long);
+    }
+
     /// How long the program has stood still in all, up to now: the loop may be back before the
     /// thread.
     pub(super) fn in_all(&self, real: Clock) -> Span {

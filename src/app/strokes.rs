@@ -2,7 +2,9 @@
 //!
 //! A terminal sends keys, answers to questions that some program asked it long ago, and now and then
 //! half of either. Answers are swallowed to their end; what does not come to an end is given up
-//! after a moment, so that the next key is heard. What a key does is not known here.
+//! after a moment, so that the next key is heard. Text that is pasted is no keys, also where its
+//! marks are missing or its end comes late: no hand types several letters at once. What a key does is
+//! not known here.
 
 use crossterm::event::KeyCode;
 use vte::{Params, Parser, Perform};
@@ -16,9 +18,15 @@ const ESCAPE: Span = Span::from_millis(50);
 const NEXT_BYTE: Span = Span::from_millis(250);
 /// How long a sequence may take in all, so that keys pressed into it do not keep it open.
 const SEQUENCE: Span = Span::from_millis(1_000);
+/// How long a piece of a paste that paused may still come, after the last one.
+const ASTRAY: Span = Span::from_millis(10_000);
+/// How many letters that come at once, not all the same, are pasted text without its marks.
+const AT_ONCE: usize = 4;
+/// How soon after such a piece of text the next one comes. The terminal is read in pieces.
+const NEXT_PIECE: Span = Span::from_millis(50);
 /// The longest paste that is kept, in characters; the rest of it is swallowed.
 const LONGEST_PASTE: usize = 4096;
-/// Ctrl-C. It is heard whatever came before it.
+/// Ctrl-C. It is heard whatever came before it; only in the midst of a pasted text it belongs to that.
 const INTERRUPT: u8 = 3;
 const ESC: u8 = 0x1b;
 
@@ -83,21 +91,62 @@ pub(super) struct Strokes {
     /// Whether that is an escape and nothing behind it.
     alone: bool,
     last: Moment,
+    /// Until when what comes several letters at once belongs to a paste that was given up.
+    astray: Option<Moment>,
+    /// Until when what comes belongs to text that was pasted without marks.
+    pasting: Option<Moment>,
 }
 
 impl Strokes {
-    /// Takes bytes that came now, and gives what was heard.
+    /// Takes bytes that came now in one read, and gives what was heard. Nothing is given up here: bytes
+    /// may have waited for longer than a moment where the program did not run.
     pub(super) fn take(&mut self, bytes: &[u8], now: Moment) -> Vec<Heard> {
-        self.drop_if_due(now);
-        for byte in bytes {
-            self.take_one(*byte, now);
+        self.find_astray(bytes, now);
+        if let Some(text) = self.unmarked(bytes, now) {
+            self.last = now;
+            self.taken.heard.push(Heard::Paste(text));
+            if bytes.contains(&INTERRUPT) {
+                self.taken.key(Key::ctrl('c'));
+            }
+            return std::mem::take(&mut self.taken.heard);
+        }
+        for (left, byte) in (0..bytes.len()).rev().zip(bytes) {
+            self.take_one(*byte, left == 0, now);
         }
         self.last = now;
         std::mem::take(&mut self.taken.heard)
     }
 
-    fn take_one(&mut self, byte: u8, now: Moment) {
-        if byte == INTERRUPT {
+    /// Text that was pasted without marks.
+    fn unmarked(&mut self, bytes: &[u8], now: Moment) -> Option<String> {
+        let goes_on = self.pasting.take().is_some_and(|until| now < until);
+        if self.open.is_some() || bytes.contains(&ESC) {
+            return None;
+        }
+        let text = letters(bytes);
+        let is_text = goes_on && bytes != [INTERRUPT] || is_pasted(&text);
+        is_text.then(|| {
+            self.pasting = Some(now + NEXT_PIECE);
+            text
+        })
+    }
+
+    /// Opens a paste again that paused and was given up, where more of it comes.
+    fn find_astray(&mut self, bytes: &[u8], now: Moment) {
+        let Some(until) = self.astray else { return };
+        if until <= now {
+            self.astray = None;
+        } else if self.open.is_none() && bytes.first() != Some(&ESC) && letters(bytes).len() > 1 {
+            let one = std::str::from_utf8(bytes).is_ok_and(|text| text.chars().count() == 1);
+            if !one {
+                self.taken.paste = Some(String::new());
+                self.open = Some(now);
+            }
+        }
+    }
+
+    fn take_one(&mut self, byte: u8, is_last: bool, now: Moment) {
+        if byte == INTERRUPT && (is_last || self.taken.paste.is_none()) {
             self.drop_unfinished();
             return self.taken.key(Key::ctrl('c'));
         }
@@ -107,6 +156,9 @@ impl Strokes {
         let open = self.open;
         self.taken.done = false;
         self.parser.advance(&mut self.taken, &[byte]);
+        if std::mem::take(&mut self.taken.ended) {
+            self.astray = None;
+        }
         self.alone = byte == ESC && open.is_none();
         let finished = self.taken.done && !self.taken.wants_more();
         self.open = match byte {
@@ -131,24 +183,43 @@ impl Strokes {
 
     /// Gives up what has been unfinished for too long. An escape alone was the key.
     pub(super) fn give_up(&mut self, now: Moment) -> Vec<Heard> {
-        self.drop_if_due(now);
-        std::mem::take(&mut self.taken.heard)
-    }
-
-    fn drop_if_due(&mut self, now: Moment) {
         if self.due().is_some_and(|due| due <= now) {
             self.drop_unfinished();
         }
+        std::mem::take(&mut self.taken.heard)
     }
 
     fn drop_unfinished(&mut self) {
         if self.alone {
             self.taken.key(Key::plain(KeyCode::Esc));
         }
-        self.taken.end_paste();
+        if self.taken.paste.is_some() {
+            self.astray = Some(self.last + ASTRAY);
+            // Of a mark without text nobody need be told.
+            self.taken.paste = self.taken.paste.take().filter(|text| !text.is_empty());
+            self.taken.end_paste();
+        }
         self.taken.after = After::Nothing;
         (self.parser, self.open, self.alone) = (Parser::new(), None, false);
     }
+}
+
+/// The letters of bytes that came at once; what breaks a line is a space.
+fn letters(bytes: &[u8]) -> String {
+    let text = String::from_utf8_lossy(bytes);
+    let one_line = text.chars().map(|letter| match letter {
+        '\t' | '\r' | '\n' => ' ',
+        letter => letter,
+    });
+    let letters = one_line.filter(|letter| !letter.is_control());
+    letters.take(LONGEST_PASTE).collect()
+}
+
+/// Whether no hand types this at once. A key that is held is one letter again and again.
+fn is_pasted(text: &str) -> bool {
+    let mut letters = text.chars().filter(|letter| *letter != ' ');
+    let first = letters.clone().next();
+    letters.clone().count() >= AT_ONCE && letters.any(|letter| Some(letter) != first)
 }
 
 /// What the next characters belong to.
@@ -173,6 +244,8 @@ struct Taken {
     tells: bool,
     /// Whether something came to its end.
     done: bool,
+    /// Whether that was a paste.
+    ended: bool,
 }
 
 impl Taken {
@@ -406,7 +479,10 @@ impl Perform for Taken {
         let first = first.unwrap_or(0);
         match (between, end) {
             _ if ignore => {}
-            ([], '~') if first == 201 => self.end_paste(),
+            ([], '~') if first == 201 => {
+                self.end_paste();
+                self.ended = true;
+            }
             _ if self.paste.is_some() => {}
             ([], '~') => self.numbered(first, Modifiers::of(params)),
             ([], 'u') => self.coded(params),

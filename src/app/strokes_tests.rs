@@ -148,6 +148,9 @@ fn what_does_not_come_to_its_end_deafens_nobody() {
         let then = named(&strokes.take(b"m", at(251)));
         assert_eq!(then, ["m"], "{}", half.escape_ascii());
 
+        let at_once = named(&Strokes::default().take(&[half, b"\x03"].concat(), at(0)));
+        assert_eq!(at_once.last().map(String::as_str), Some("ctrl-c"));
+
         let mut strokes = Strokes::default();
         strokes.take(half, at(0));
         let stop = named(&strokes.take(b"\x03", at(10)));
@@ -167,10 +170,153 @@ fn a_sequence_is_given_up_whatever_is_pressed_into_it() {
         let mut strokes = Strokes::default();
         strokes.take(half, at(0));
         for press in 1..=5 {
-            strokes.take(b"0", at(press * 200));
+            comes(&mut strokes, b"0", at(press * 200));
         }
-        assert_eq!(named(&strokes.take(b"m", at(1_100))), ["m"]);
+        assert_eq!(named(&comes(&mut strokes, b"m", at(1_100))), ["m"]);
     }
+}
+
+/// Bytes that come while the loop listens: it has looked whether something is to be given up when
+/// that was due.
+fn comes(strokes: &mut Strokes, bytes: &[u8], now: Moment) -> Vec<Heard> {
+    let due = strokes.due().filter(|due| *due <= now);
+    let given_up = due.map(|due| strokes.give_up(due)).unwrap_or_default();
+    [given_up, strokes.take(bytes, now)].concat()
+}
+
+fn keys(heard: &[Heard]) -> Vec<String> {
+    let named = named(heard).into_iter();
+    named.filter(|name| !name.starts_with("paste")).collect()
+}
+
+/// However a paste pauses, and wherever: what comes of it is no key, and the key after it is one.
+#[test]
+fn a_paste_that_pauses_is_no_keys() {
+    const PASTE: &[u8] = b"\x1b[200~so we mend sore knees\r and go on: quit q now.\x1b[201~";
+    let mut random = fastrand::Rng::with_seed(4);
+    for pause in [100, 249, 251, 400, 2_000, 9_000] {
+        for _ in 0..200 {
+            let mut strokes = Strokes::default();
+            let (mut heard, mut now, mut from) = (Vec::new(), 0, 0);
+            while from < PASTE.len() {
+                // Neither inside of the marks, nor a single letter: that could be a key.
+                let to = random.usize(from + 2..=from + 30).clamp(7, PASTE.len());
+                let to = if to > PASTE.len() - 8 {
+                    PASTE.len()
+                } else {
+                    to
+                };
+                heard.extend(comes(&mut strokes, &PASTE[from..to], at(now)));
+                (from, now) = (to, now + pause);
+            }
+            assert_eq!(keys(&heard), [""; 0], "{pause}");
+            assert_eq!(named(&comes(&mut strokes, b"m", at(now))), ["m"], "{pause}");
+            assert_eq!(named(&comes(&mut strokes, b"sl", at(now + 9))), ["s", "l"]);
+        }
+    }
+}
+
+/// While the end of a paste is awaited, keys are keys; and it is not awaited for ever.
+#[test]
+fn a_paste_without_an_end_takes_no_keys() {
+    for key in [
+        &b"m"[..],
+        b" ",
+        b"\x1b[A",
+        b"\x1bOP",
+        "\u{444}".as_bytes(),
+        b"\x03",
+        b"\r",
+    ] {
+        let mut strokes = Strokes::default();
+        strokes.take(b"\x1b[200~so we", at(0));
+        assert_eq!(named(&strokes.give_up(at(250))), ["paste so we"]);
+        let name = named(&comes(&mut strokes, key, at(400)));
+        let plain = named(&Strokes::default().take(key, at(400)));
+        assert_eq!(name, plain, "{}", key.escape_ascii());
+        assert_eq!(named(&comes(&mut strokes, b"sl", at(20_000))), ["s", "l"]);
+    }
+}
+
+/// A mark with no text behind it is nothing that anybody need be told.
+#[test]
+fn a_lone_mark_of_a_paste_says_nothing() {
+    let mut strokes = Strokes::default();
+    strokes.take(b"\x1b[200~", at(0));
+    assert_eq!(named(&comes(&mut strokes, b" ", at(400))), ["space"]);
+}
+
+/// The program did not run while the rest of something waited to be read: a stop, a busy machine.
+#[test]
+fn what_waited_to_be_read_is_not_given_up() {
+    for (whole, expected) in [
+        (
+            &b"\x1b[200~so we mend\x1b[201~"[..],
+            &["paste so we mend"][..],
+        ),
+        (b"\x1b]11;rgb:abab/cdcd/efef\x1b\\", &[]),
+        (b"\x1bP1$r0m\x1b\\", &[]),
+        (b"\x1b[1;2A", &["up"]),
+        ("\u{444}".as_bytes(), &["\u{444}"]),
+    ] {
+        for cut in 1..whole.len() {
+            let mut strokes = Strokes::default();
+            let first = strokes.take(&whole[..cut], at(0));
+            let rest = strokes.take(&whole[cut..], at(6_000));
+            assert_eq!(named(&[first, rest].concat()), expected, "{cut}");
+        }
+    }
+}
+
+/// A terminal that marks no paste: several letters at once are text, whatever they would do.
+#[test]
+fn several_letters_at_once_are_pasted_text() {
+    for (bytes, text) in [
+        (&b"so we mend sore knees"[..], "paste so we mend sore knees"),
+        (b"quit q now\rmm\r", "paste quit q now mm "),
+        (b"skip", "paste skip"),
+        (b"s k i p", "paste s k i p"),
+        (
+            "\u{444}\u{44b}\u{432}\u{430}".as_bytes(),
+            "paste \u{444}\u{44b}\u{432}\u{430}",
+        ),
+        (b"++--", "paste ++--"),
+    ] {
+        assert_eq!(heard(bytes), [text], "{}", bytes.escape_ascii());
+    }
+    for bytes in [
+        &b"mmmmmmmm"[..],
+        b"        ",
+        b"\r\r\r\r\r",
+        b"+++++",
+        b"sle",
+        b"   s   ",
+    ] {
+        let heard = heard(bytes);
+        assert!(
+            heard.iter().all(|heard| !heard.starts_with("paste")),
+            "{heard:?}"
+        );
+    }
+    assert_eq!(heard(b"mesl\x03"), ["paste mesl", "ctrl-c"]);
+    let arrows = b"\x1b[A\x1b[B\x1b[C\x1b[D\x1b[32u\x1b[109u";
+    assert_eq!(heard(arrows), ["up", "down", "right", "left", "space", "m"]);
+}
+
+/// A long text is read in pieces, the last of them perhaps a letter; the next key is one again.
+#[test]
+fn the_last_piece_of_pasted_text_is_no_key() {
+    let mut strokes = Strokes::default();
+    for (bytes, millis) in [
+        (&b"so we mend so"[..], 0),
+        (b"re", 2),
+        (b" ", 4),
+        (b"q", 40),
+    ] {
+        let heard = strokes.take(bytes, at(millis));
+        assert_eq!(keys(&heard), [""; 0], "{millis}");
+    }
+    assert_eq!(named(&strokes.take(b"q", at(100))), ["q"]);
 }
 
 #[test]
@@ -187,6 +333,7 @@ fn a_paste_is_text_on_one_line_and_no_keys() {
             "paste \u{e9}t\u{e9}",
         ),
         (b"\x1b[200~\x1b[201~", "paste "),
+        (b"\x1b[200~q\x03q\x1b[201~", "paste qq"),
     ] {
         assert_eq!(heard(bytes), [text]);
     }

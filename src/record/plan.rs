@@ -8,7 +8,9 @@ use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
-use crate::session::{Block, Cueing, Load, Move, Order, Part, Pattern, Pick, Session, Step, Use};
+use crate::session::{
+    Block, Cueing, Load, Move, Order, OutOfBounds, Part, Pattern, Pick, Session, Step, Use,
+};
 use crate::time::Span;
 
 /// A session whose moves stand in a table.
@@ -79,10 +81,16 @@ struct WrittenUse {
     reps: Option<u32>,
 }
 
-/// The plan names a move that is not in its table.
+/// Why a plan is none that could be taught.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("the plan uses the move `{0}`, which is not in its table of moves")]
-pub(super) struct UnknownMove(String);
+pub(super) enum Unfit {
+    /// The plan names a move that is not in its table.
+    #[error("the plan uses the move `{0}`, which is not in its table of moves")]
+    UnknownMove(String),
+    /// Its numbers are none that a session file may have.
+    #[error("its plan is no class: {0}")]
+    OutOfBounds(#[from] OutOfBounds),
+}
 
 #[derive(Default)]
 struct Table(BTreeMap<String, Arc<Move>>);
@@ -142,10 +150,10 @@ impl Table {
         }
     }
 
-    fn read(&self, written: WrittenUse) -> Result<Arc<Use>, UnknownMove> {
+    fn read(&self, written: WrittenUse) -> Result<Arc<Use>, Unfit> {
         let of = self.0.get(&written.key).cloned();
         Ok(Arc::new(Use {
-            of: of.ok_or(UnknownMove(written.key))?,
+            of: of.ok_or(Unfit::UnknownMove(written.key))?,
             pick: written.pick,
             note: written.note,
             work: written.work,
@@ -154,7 +162,7 @@ impl Table {
         }))
     }
 
-    fn read_steps(&self, steps: Vec<WrittenStep>) -> Result<Vec<Step>, UnknownMove> {
+    fn read_steps(&self, steps: Vec<WrittenStep>) -> Result<Vec<Step>, Unfit> {
         let read = |step: WrittenStep| {
             Ok(Step {
                 turn: self.read(step.turn)?,
@@ -164,7 +172,7 @@ impl Table {
         steps.into_iter().map(read).collect()
     }
 
-    fn read_part(&self, part: WrittenPart) -> Result<Part, UnknownMove> {
+    fn read_part(&self, part: WrittenPart) -> Result<Part, Unfit> {
         Ok(match part {
             WrittenPart::Talk { time, say } => Part::Talk { time, say },
             WrittenPart::Ready { time } => Part::Ready { time },
@@ -208,11 +216,11 @@ impl From<&Session> for Written {
 }
 
 impl TryFrom<Written> for Session {
-    type Error = UnknownMove;
+    type Error = Unfit;
 
-    fn try_from(written: Written) -> Result<Self, UnknownMove> {
+    fn try_from(written: Written) -> Result<Self, Unfit> {
         let table = Table(written.moves);
-        Ok(Self {
+        let session = Self {
             title: written.title,
             slot: written.slot,
             brief: written.brief,
@@ -224,6 +232,8 @@ impl TryFrom<Written> for Session {
                 .into_iter()
                 .map(|part| table.read_part(part))
                 .collect::<Result<_, _>>()?,
-        })
+        };
+        session.is_within_bounds()?;
+        Ok(session)
     }
 }

@@ -1,4 +1,4 @@
-//! The pulse of a running class: where it was last seen, written in place once a second.
+//! The pulse of a running class: where it was last seen, written in place twice a second.
 //!
 //! The record says what happened; between two facts it says nothing, and a killed program would
 //! come back to the last of them. The pulse closes this gap. It has two places that are written in

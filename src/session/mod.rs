@@ -24,6 +24,7 @@ pub use fault::{Fault, Faults};
 pub use library::Library;
 pub use model::{Block, Cueing, Order, Part, Pattern, Session, Step};
 pub use moves::{CommonFault, Move, MoveOption, Pick, StandIn, Use};
+pub use read::OutOfBounds;
 pub use source::LARGEST;
 pub use terms::{Action, Impact, Load, Muscle, Position, Region, Side, Sides};
 pub use versions::{Choice, Harder, Room, Version, choose, elsewhere, is_at_hand, sparing};

@@ -1,5 +1,6 @@
 //! A class as it was planned: the validated form of a session file.
 
+use std::ops::RangeInclusive;
 use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
@@ -170,6 +171,11 @@ impl Default for Cueing {
 }
 
 impl Cueing {
+    /// How slow and how fast speech may be said to run.
+    pub(super) const WORDS_PER_MINUTE: RangeInclusive<u32> = 60..=240;
+    /// How many beeps there may be.
+    pub(super) const COUNT: RangeInclusive<u32> = 0..=10;
+
     /// How long before a start or stop the count begins.
     #[must_use]
     pub const fn count_span(&self) -> Span {

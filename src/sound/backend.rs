@@ -50,6 +50,7 @@ pub(crate) struct Opened {
 
 /// Makes the stream for a device whose rate and buffer are known.
 pub(crate) struct Studio {
+    pub(super) attempt: u32,
     pub(super) desk: Arc<Desk>,
     pub(super) clock: Clock,
     pub(super) offset: i64,
@@ -75,7 +76,7 @@ impl Studio {
             buffer,
             offset: self.offset,
         };
-        let orders = self.desk.new_line();
+        let orders = self.desk.new_line(self.attempt);
         Stream::new(palette, delay, self.clock(), orders, self.shared.clone())
     }
 }

@@ -70,7 +70,7 @@ impl Card {
             palette,
             delay,
             Arc::new(move || Micros(clock.load(Ordering::Relaxed))),
-            desk.new_line(),
+            desk.new_line(1),
             shared.clone(),
         );
         let mut card = Self {

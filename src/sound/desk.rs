@@ -29,6 +29,8 @@ pub(crate) struct Desk(Mutex<Standing>);
 #[derive(Debug)]
 struct Standing {
     line: Option<Sender<Told>>,
+    /// Whose line that is, or was: attempts to open a device are counted.
+    attempt: u32,
     score: Score,
     volume: Volume,
     muted: bool,
@@ -41,6 +43,7 @@ impl Desk {
         let score = Score::silence();
         Self(Mutex::new(Standing {
             line: None,
+            attempt: 0,
             scores: vec![score.clone()],
             score,
             volume,
@@ -63,8 +66,9 @@ impl Desk {
         }
     }
 
-    /// A new line, on which all that stands has been said; the one before is closed.
-    pub(crate) fn new_line(&self) -> Receiver<Told> {
+    /// A new line, on which all that stands has been said; the one before is closed. A device that
+    /// was let go while it opened, and opens after all, gets no line that another one has.
+    pub(crate) fn new_line(&self, attempt: u32) -> Receiver<Told> {
         let mut standing = self.standing();
         let (line, orders) = channel();
         for told in [
@@ -75,7 +79,9 @@ impl Desk {
             // The other end is in our hand.
             let _ = line.send(told);
         }
-        standing.line = Some(line);
+        if attempt >= standing.attempt {
+            (standing.line, standing.attempt) = (Some(line), attempt);
+        }
         orders
     }
 
@@ -136,7 +142,7 @@ mod tests {
         desk.order(play(0, &[1_000, 9_000]));
         desk.order(play(8_000, &[9_500]));
         desk.order(Order::Mute(true));
-        let told: Vec<Told> = desk.new_line().try_iter().collect();
+        let told: Vec<Told> = desk.new_line(1).try_iter().collect();
         let [Told::Volume(volume), Told::Mute(true), score] = &told[..] else {
             panic!("{told:?}");
         };
@@ -147,7 +153,7 @@ mod tests {
     #[test]
     fn a_score_outlives_the_voice_that_drops_it() {
         let desk = Desk::new(Volume::FULL, false);
-        let line = desk.new_line();
+        let line = desk.new_line(1);
         for n in 0..20 {
             desk.order(play(n * 1_000, &[n * 1_000 + 500]));
             let held: Vec<Told> = line.try_iter().collect();
@@ -157,5 +163,18 @@ mod tests {
             }
         }
         assert!(desk.standing().scores.len() <= 3, "and is freed in time");
+    }
+
+    /// A device that hung in opening was let go and another one plays; the first opens after all.
+    #[test]
+    fn a_line_asked_for_late_takes_none_away() {
+        let desk = Desk::new(Volume::FULL, false);
+        let lines = [2, 1, 2].map(|attempt| desk.new_line(attempt));
+        desk.order(play(0, &[500]));
+        let told = lines.map(|line| line.try_iter().count() - 3);
+        assert_eq!(told, [0, 0, 1], "the last line of the latest attempt");
+        let late = desk.new_line(1);
+        desk.order(play(0, &[700]));
+        assert_eq!(late.try_iter().count(), 3);
     }
 }

@@ -3,7 +3,7 @@
 //! Opening can fail, block or hang, and so can closing: each device has a thread of its own, which
 //! nobody waits for. This file knows no audio library; `device` brings one.
 
-use std::sync::atomic::{AtomicU32, AtomicU64};
+use std::sync::atomic::{AtomicU32, AtomicU64, AtomicUsize, Ordering};
 use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, SyncSender, channel, sync_channel};
 use std::sync::{Arc, Mutex, PoisonError};
 use std::thread;
@@ -35,6 +35,11 @@ impl Patience {
         most: Duration::from_millis(750),
         watch: Duration::from_millis(125),
     };
+
+    /// The pause before the attempt after the next.
+    fn longer(self, pause: Duration) -> Duration {
+        (pause * 2).min(self.most)
+    }
 }
 
 /// What app and keeper share.
@@ -78,6 +83,7 @@ impl Keeping {
             pause: patience.first,
             was_on: false,
             beginning: Beginning::default(),
+            opening: Arc::default(),
         };
         let started = thread::Builder::new()
             .name("sound".into())
@@ -128,6 +134,8 @@ struct Keeper<B> {
     pause: Duration,
     was_on: bool,
     beginning: Beginning,
+    /// Attempts that have not come to an end.
+    opening: Arc<AtomicUsize>,
 }
 
 /// A device in the keeper's hand; dropped, it is closed by its own thread.
@@ -138,6 +146,12 @@ struct Held {
 
 /// Looks after which a device that is still being opened is said not to answer.
 const HANGING: u8 = 16;
+
+/// Looks after which a device that still has not opened is let go and another attempt made: at the
+/// usual patience some eight seconds.
+const GIVEN_UP: u8 = 64;
+/// Devices that may hang in opening at a time, each with a thread; with so many the last is waited for.
+const MOST_HANGING: usize = 4;
 
 /// Why the keeper goes on.
 enum Next {
@@ -175,6 +189,7 @@ impl<B: Backend> Keeper<B> {
         let taken = Arc::clone(&shared.taken);
         let backend = Arc::clone(&self.backend);
         let studio = Studio {
+            attempt: self.attempt,
             desk: Arc::clone(&self.shared.desk),
             clock: Arc::clone(&self.clock),
             offset: self.offset,
@@ -189,9 +204,11 @@ impl<B: Backend> Keeper<B> {
             clock: Arc::clone(&self.clock),
             ailing: Arc::default(),
         };
-        thread::Builder::new()
-            .name("sound device".into())
-            .spawn(move || match backend.open(&studio, report.clone()) {
+        let opening = Arc::clone(&self.opening);
+        let device = move || {
+            let opened = backend.open(&studio, report.clone());
+            opening.fetch_sub(1, Ordering::Relaxed);
+            match opened {
                 Ok(opened) => {
                     report.send(What::Opened(opened.name));
                     // Waits until the keeper lets go.
@@ -199,8 +216,14 @@ impl<B: Backend> Keeper<B> {
                     drop(opened.device);
                 }
                 Err(trouble) => report.send(What::Failed(trouble)),
-            })
-            .ok()?;
+            }
+        };
+        self.opening.fetch_add(1, Ordering::Relaxed);
+        let name = "sound device".into();
+        if thread::Builder::new().name(name).spawn(device).is_err() {
+            self.opening.fetch_sub(1, Ordering::Relaxed);
+            return None;
+        }
         Some(Held { _hand: hand, taken })
     }
 
@@ -221,8 +244,15 @@ impl<B: Backend> Keeper<B> {
                 },
                 Err(RecvTimeoutError::Disconnected) => return Next::Close,
                 Err(RecvTimeoutError::Timeout) => match &mut progress {
-                    None if looks < HANGING => looks += 1,
-                    None => self.shared.say(self.was_on, &Trouble::Hanging),
+                    None => {
+                        looks = looks.saturating_add(1);
+                        if looks >= GIVEN_UP && self.may_try_another() {
+                            return Next::Again(Trouble::Hanging);
+                        }
+                        if looks > HANGING {
+                            self.shared.say(self.was_on, &Trouble::Hanging);
+                        }
+                    }
                     Some(progress) => match progress.look(&device.taken) {
                         Pace::Goes => self.pause = self.patience.first,
                         Pace::Idle => {}
@@ -236,10 +266,15 @@ impl<B: Backend> Keeper<B> {
         }
     }
 
+    /// Whether few enough devices hang in opening for one more to be tried.
+    fn may_try_another(&self) -> bool {
+        self.opening.load(Ordering::Relaxed) < MOST_HANGING
+    }
+
     /// Waits before the next attempt, each time longer; tells whether to close instead.
     fn rest(&mut self) -> bool {
         let pause = self.pause;
-        self.pause = (pause * 2).min(self.patience.most);
+        self.pause = self.patience.longer(pause);
         loop {
             match self.inbox.recv_timeout(pause) {
                 Ok(event) if matches!(event.what, What::Close) => return true,

@@ -180,6 +180,46 @@ fn a_device_that_does_not_answer_is_told_and_still_welcome() {
     });
 }
 
+/// The first devices never answer: each is let go and another one opened, but only so many; the last
+/// is waited for, and where one of the others comes to its end, the next is tried.
+#[test]
+fn a_device_that_hangs_in_opening_is_let_go_and_another_one_tried() {
+    let (keeping, attempts, _) = stage(OFTEN);
+    let mut hanging: Vec<Attempt> = (0..MOST_HANGING).map(|_| next(&attempts)).collect();
+    let why = Trouble::Hanging.to_string();
+    let absent = SoundState::Absent { why };
+    state_when(&keeping, |state| *state == absent);
+    let none = attempts.recv_timeout(OFTEN * u32::from(GIVEN_UP) * 3);
+    assert!(none.is_err(), "no more than so many threads hang");
+    let late = hanging.remove(0);
+    late.answer.send(Ok(())).unwrap();
+    // What opens after it was let go is closed at once, and is no device that plays.
+    assert_eq!(
+        late.open.recv_timeout(LONG),
+        Err(RecvTimeoutError::Disconnected)
+    );
+    let after = next(&attempts);
+    after.answer.send(Ok(())).unwrap();
+    state_when(&keeping, |state| {
+        is_on(state) || matches!(state, SoundState::Lost { .. })
+    });
+}
+
+/// Whenever a device that was lost is back, it is opened within two seconds.
+#[test]
+fn a_device_that_is_back_is_tried_within_two_seconds() {
+    let patience = Patience::USUAL;
+    let (mut pause, mut at, mut longest) = (patience.first, Duration::ZERO, Duration::ZERO);
+    while at < Duration::from_secs(3_600) {
+        (at, longest) = (at + pause, longest.max(pause));
+        pause = patience.longer(pause);
+    }
+    assert!(
+        longest + patience.watch <= Duration::from_secs(2),
+        "{longest:?}"
+    );
+}
+
 /// Faults between which frames are taken pass; half a second of nothing else is a loss.
 #[test]
 fn faults_pass_while_frames_are_taken_and_are_a_loss_where_they_are_not() {

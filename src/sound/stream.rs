@@ -135,7 +135,9 @@ impl Stream {
         let right = self.rate.frames_of_secs(time + secs(self.delay.offset));
         let off = right - self.voice.position();
         let frames = |secs| self.rate.frames_of_secs(secs);
-        if off.abs() >= frames(LOST) || self.frames == 0 {
+        if self.frames == 0 {
+            self.voice.begin_at(right);
+        } else if off.abs() >= frames(LOST) {
             self.voice.step_to(right);
         } else if off.abs() > frames(TOLERANCE) && !self.voice.is_counting() {
             let most = if self.pacer.is_settled() {

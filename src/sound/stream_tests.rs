@@ -241,7 +241,7 @@ fn a_positive_offset_sends_the_sound_earlier() {
         let palette = Palette::at(SampleRate::hertz(8_000));
         let clock: Clock = Arc::new(|| Micros(0));
         let shared = Shared::default();
-        let stream = Stream::new(palette, delay, clock, desk.new_line(), shared.clone());
+        let stream = Stream::new(palette, delay, clock, desk.new_line(1), shared.clone());
         let (at, kind) = (Moment::from_millis(1_000), SignalKind::Go);
         desk.order(play(&[Strike { at, kind }]));
         shared.calls.tell(None);

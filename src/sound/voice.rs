@@ -43,6 +43,8 @@ pub struct Voice {
     next: usize,
     /// Where the position was when the score came.
     taken: i64,
+    /// Where the voice was set up: what was due before that nobody waits for.
+    begun: i64,
     done: [Option<Strike>; DONE],
     oldest: usize,
     /// The last onset.
@@ -70,6 +72,7 @@ impl Voice {
             score: Score::silence(),
             next: 0,
             taken: 0,
+            begun: i64::MIN,
             done: [None; DONE],
             oldest: 0,
             struck: i64::MIN / 2,
@@ -107,6 +110,13 @@ impl Voice {
     /// not begin again, and what was passed over is played late within the grace.
     pub(crate) fn step_to(&mut self, position: i64) {
         self.position = position;
+        self.begun = self.begun.min(position);
+    }
+
+    /// Sets up at a place on the steady clock: what was due before it is not owed. A count that a new
+    /// device cuts into goes on in its own gaps.
+    pub(crate) fn begin_at(&mut self, position: i64) {
+        (self.position, self.begun) = (position, position);
     }
 
     /// Says how loud to be.
@@ -121,7 +131,7 @@ impl Voice {
 
     /// Takes all that is to be heard. Returns the score before, to be freed elsewhere.
     pub fn take(&mut self, score: Score) -> Score {
-        let owed = self.position - self.palette.rate().frames(OWED + self.reach);
+        let owed = self.owed();
         self.next = score
             .strikes()
             .partition_point(|strike| self.frame(strike.at) < owed);
@@ -132,6 +142,12 @@ impl Voice {
             }
         }
         std::mem::replace(&mut self.score, score)
+    }
+
+    /// The frame from which on what has not been played is owed.
+    fn owed(&self) -> i64 {
+        let owed = self.palette.rate().frames(OWED + self.reach);
+        (self.position - owed).max(self.begun)
     }
 
     fn frame(&self, moment: Moment) -> i64 {
@@ -170,10 +186,9 @@ impl Voice {
     }
 
     fn next_recurring(&self) -> Option<Strike> {
-        let owed = self.palette.rate().frames(OWED + self.reach);
-        let from = self.palette.rate().moment(self.position - owed);
-        let first = self.score.recurs(from)?;
-        if self.is_done(first) {
+        let owed = self.owed();
+        let first = self.score.recurs(self.palette.rate().moment(owed))?;
+        if self.is_done(first) || self.frame(first.at) < owed {
             self.score
                 .recurs(Moment::from_millis(first.at.millis() + 1))
         } else {

@@ -315,3 +315,36 @@ fn volume_and_mute_glide() {
     play(&mut voice, 100);
     assert!(play(&mut voice, 1000).iter().all(|&sample| sample == 0.0));
 }
+
+/// A device that opens in the middle of a count plays what is still to come at its moment, and
+/// nothing of what was due before it, however little.
+#[test]
+fn a_voice_that_sets_up_owes_nothing() {
+    for late in [1, 10, 30, 31, 100, 149, 150, 200] {
+        for reach in [0, 80] {
+            let mut voice = at_1000();
+            voice.reach(reach);
+            voice.begin_at(2_000 + late);
+            voice.take(score(&[(1, Count), (2, Count), (3, Count), (4, Go)]));
+            let out = play(&mut voice, 1_200);
+            let first = out.iter().position(|sample| *sample != 0.0);
+            let place = usize::try_from(1_000 - late).unwrap();
+            assert_eq!(first, Some(place), "{late} ms late, reach {reach}");
+            // What comes later is owed as ever: a key on a busy machine.
+            let now = u64::try_from(voice.position()).unwrap();
+            voice.take(one(now - 100, Stop));
+            assert_eq!(play(&mut voice, 1), [1.0], "{late}");
+        }
+    }
+}
+
+/// A place that proves to be too far on is gone back from: what lies there is still to come.
+#[test]
+fn a_voice_that_goes_back_to_before_it_set_up_plays_what_is_there() {
+    let mut voice = at_1000();
+    voice.begin_at(2_010);
+    voice.take(one(2_000, Go));
+    voice.step_to(1_990);
+    voice.take(one(2_000, Go));
+    assert_eq!(play(&mut voice, 11)[9..], [0.0, 1.0]);
+}

@@ -11,7 +11,7 @@ use std::path::{Path, PathBuf};
 use super::disk;
 use crate::record::Pulse;
 
-/// How many beats lie between two syncs; a beat is a second.
+/// How many beats lie between two syncs. The class beats twice a second.
 const SYNC_EVERY: u64 = 5;
 
 /// No pulse file is larger.

@@ -135,11 +135,13 @@ impl Recorder {
         }
     }
 
-    /// Says where the class is, once a second. Never waits; a beat that finds the one before it
-    /// unwritten takes its place.
+    /// Says where the class is, every now and then. Never waits; a beat that finds the one before it
+    /// unwritten takes its place, and one that finds the queue full is left out.
     pub fn beat(&self, pulse: Pulse) {
-        if lock(&self.shared.pulse).replace(pulse).is_none() {
-            let _ = self.order(Order::Beat);
+        let ordered = lock(&self.shared.pulse).replace(pulse).is_some();
+        if !ordered && self.order(Order::Beat).is_err() {
+            // Else the next beat would take this one for ordered, and the pulse would stop for good.
+            lock(&self.shared.pulse).take();
         }
     }
 

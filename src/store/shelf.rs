@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use super::disk;
 use super::fault::StoreFault;
 use super::file::{self, RecordFile};
-use super::journal::{Journal, NotRecording};
+use super::journal::{Journal, Medium, NotRecording};
 use super::name::{self, name_of};
 use super::pulse::{PulseFile, last_pulse};
 use super::recorder::Recorder;
@@ -72,10 +72,7 @@ impl Shelf {
         self.tighten();
         let (name, file) = self.new_file(&name_of(header))?;
         let path = self.path(&name);
-        let journal = Journal::begin(file, header).map_err(|why| {
-            let _ = disk::remove(&path);
-            not_written(&path, &why)
-        })?;
+        let journal = first_line(file, &path, header)?;
         let pulse = PulseFile::open(&self.pulse_path(&name));
         Ok((name, journal, pulse))
     }
@@ -271,6 +268,63 @@ impl Shelf {
     }
 }
 
+/// Begins a record in its file. Where that cannot be done nothing half begun is left.
+fn first_line<M: Medium>(
+    medium: M,
+    path: &Path,
+    header: &Header,
+) -> Result<Journal<M>, StoreFault> {
+    Journal::begin(medium, header).map_err(|why| {
+        let _ = disk::remove(path);
+        not_written(path, &why)
+    })
+}
+
 fn not_written(path: &Path, why: &NotRecording) -> StoreFault {
     StoreFault::disk("written", path)(io::Error::other(why.why.to_string()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::session::{Library, Session};
+
+    /// A file that takes so many bytes, and then may not be made safe.
+    struct Failing {
+        file: fs::File,
+        takes: usize,
+    }
+
+    impl Medium for Failing {
+        fn append(&mut self, bytes: &[u8]) -> io::Result<()> {
+            use io::Write as _;
+            self.file.write_all(&bytes[..self.takes.min(bytes.len())])?;
+            if self.takes < bytes.len() {
+                return Err(io::ErrorKind::StorageFull.into());
+            }
+            Ok(())
+        }
+
+        fn sync(&mut self) -> io::Result<()> {
+            Err(io::ErrorKind::StorageFull.into())
+        }
+    }
+
+    /// However much of its first line was written, a record that could not be begun is not there.
+    #[test]
+    fn a_record_that_cannot_be_begun_leaves_nothing() {
+        let class = r#"(title: "Tide", parts: [Talk(time: 600, say: "Welcome.")])"#;
+        let session = Session::read("tide", class, &Library::builtin()).unwrap();
+        let wall = chrono::DateTime::parse_from_rfc3339("2026-03-04T18:00:00+01:00").unwrap();
+        let header = Header::new(session, wall);
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("tide.jsonl");
+        for takes in [0, 1, 17, 100, usize::MAX] {
+            let file = fs::File::create_new(&path).unwrap();
+            let begun = first_line(Failing { file, takes }, &path, &header);
+            let said = begun.map(drop).unwrap_err().to_string();
+            assert!(said.contains("the disk is full"), "{said}");
+            assert!(!path.exists(), "{takes} bytes are left");
+        }
+    }
 }

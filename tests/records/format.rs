@@ -1,8 +1,8 @@
 //! The bytes of a record: round trips, cuts, flips, other versions.
 
 use matside::record::{Body, Entry, Fault, Header, Torn, Version, read};
-use matside::session::{Move, Part, Session};
-use matside::time::{Moment, Offset};
+use matside::session::{Move, Part, Pattern, Session};
+use matside::time::{Moment, Offset, Span};
 
 use crate::sample::{self, bytes, entries, eventful, header, hour_class, short_class, start};
 
@@ -228,5 +228,95 @@ fn no_damage_makes_up_a_fact() {
         if let Ok(back) = read(&bad) {
             assert_eq!(back.entries, told[..back.entries.len()]);
         }
+    }
+}
+
+/// A record's plan passes the bounds that a session file passes. Such a record has a right checksum:
+/// before, its rounds were expanded until no memory was left, and nothing can catch that.
+#[test]
+fn a_plan_past_the_bounds_of_a_class_is_refused_before_it_is_expanded() {
+    let (_, told, _) = sample_record();
+    let mut session = short_class();
+    let Part::Block(block) = &mut session.parts[2] else {
+        unreachable!()
+    };
+    block.pattern = Pattern::Same {
+        rounds: 3,
+        work: Span::from_secs(41),
+        rest: Span::from_secs(19),
+    };
+    session.cueing.fetch = Span::from_secs(7);
+    let block = Part::Block(block.clone());
+    session.parts.push(block);
+    let first = unsealed(&header(session, start()).line());
+    let same = r#""pattern":{"Same":{"rounds":3,"work":41000,"rest":19000}}"#;
+    let refused = |first: &str| {
+        let bytes = [sealed(first), told[0].line()].concat();
+        match read(&bytes) {
+            Err(Fault::Damaged { line: 1, what, .. }) => Some(what),
+            Ok(_) => None,
+            other => panic!("{other:?}"),
+        }
+    };
+    assert!(first.contains(same), "{first}");
+    assert_eq!(refused(&first), None);
+    for (written, instead, said) in [
+        (r#""rounds":3"#, r#""rounds":4294967295"#, "100000"),
+        (r#""rounds":3"#, r#""rounds":100001"#, "100000"),
+        (r#""rounds":3"#, r#""rounds":60000"#, "100000 intervals"),
+        (r#""rounds":3"#, r#""rounds":0"#, "from 1"),
+        (r#""rounds":3"#, r#""rounds":2000"#, "12:00:00"),
+        (r#""work":41000"#, r#""work":0"#, "no time"),
+        (
+            r#""work":41000"#,
+            r#""work":18446744073709551615"#,
+            "longer",
+        ),
+        (
+            r#""rest":19000"#,
+            r#""rest":18446744073709551615"#,
+            "longer",
+        ),
+        (
+            same,
+            r#""pattern":{"Emom":{"minutes":4294967295,"work":9000}}"#,
+            "`minutes`",
+        ),
+        (
+            same,
+            r#""pattern":{"Emom":{"minutes":9,"work":60000}}"#,
+            "minute",
+        ),
+        (same, r#""pattern":{"Amrap":{"time":0}}"#, "no time"),
+        (
+            same,
+            r#""pattern":{"Rounds":{"work":[9000,9000],"rest":[0]}}"#,
+            "pair",
+        ),
+        (
+            same,
+            r#""pattern":{"Rounds":{"work":[],"rest":[]}}"#,
+            "pair",
+        ),
+        (
+            same,
+            r#""pattern":{"Reps":{"rounds":3,"rest":0,"pace":3000}}"#,
+            "`reps`",
+        ),
+        (
+            r#""words_per_minute":140"#,
+            r#""words_per_minute":0"#,
+            "from 60",
+        ),
+        (r#""count":3"#, r#""count":4294967295"#, "from 0"),
+        (
+            r#""fetch":7000"#,
+            r#""fetch":18446744073709551615"#,
+            "longer",
+        ),
+    ] {
+        assert!(first.contains(written), "{written} in {first}");
+        let what = refused(&first.replace(written, instead)).unwrap_or_default();
+        assert!(what.contains(said), "{instead}: {what}");
     }
 }

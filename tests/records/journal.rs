@@ -1,11 +1,12 @@
 //! The journal over a medium that fails when it is told to, and the recorder's thread.
 
 use std::io;
+use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::mpsc::{self, Receiver};
 use std::sync::{Arc, Mutex};
 use std::time::Duration;
 
-use matside::record::{Body, read};
+use matside::record::{Body, Pulse, read};
 use matside::store::{Journal, Medium, NotRecording, Recorder};
 
 use crate::sample::{eventful, header, short_class, start};
@@ -153,6 +154,66 @@ fn a_disk_that_hangs_holds_nobody_up_and_is_given_up_when_the_queue_is_full() {
     }
     let why = recorder.state().unwrap_err();
     assert!(why.to_string().contains("not answered"), "{why}");
+}
+
+/// A disk that hangs in its first write until it is let go, and tells when it is there and how often
+/// it was looked at.
+struct Slow {
+    begun: mpsc::Sender<()>,
+    let_go: Receiver<()>,
+    looks: Arc<AtomicUsize>,
+}
+
+impl Medium for Slow {
+    fn append(&mut self, _: &[u8]) -> io::Result<()> {
+        let _ = self.begun.send(());
+        let _ = self.let_go.recv();
+        Ok(())
+    }
+
+    fn sync(&mut self) -> io::Result<()> {
+        Ok(())
+    }
+
+    fn is_there(&mut self) -> io::Result<()> {
+        self.looks.fetch_add(1, Ordering::Relaxed);
+        Ok(())
+    }
+}
+
+/// Beats into a full queue are left out; when the disk is back, so is the pulse.
+#[test]
+fn a_full_queue_does_not_stop_the_pulse_for_good() {
+    let ((begun, writes), (let_go, held)) = (mpsc::channel(), mpsc::channel());
+    let looks = Arc::new(AtomicUsize::new(0));
+    let medium = Slow {
+        begun,
+        let_go: held,
+        looks: looks.clone(),
+    };
+    let recorder = Recorder::start(Journal::go_on(medium, 1), None);
+    let (wall, fact) = eventful(start()).swap_remove(0);
+    let pulse = || Pulse {
+        offset: fact.offset,
+        at: fact.at,
+        wall,
+    };
+    recorder.entry(wall, fact.clone());
+    writes.recv().unwrap();
+    for _ in 0..matside::store::QUEUE {
+        recorder.entry(wall, fact.clone());
+    }
+    for _ in 0..3 {
+        recorder.beat(pulse());
+    }
+    assert_eq!(recorder.state(), Ok(()));
+    drop(let_go);
+    for _ in 0..matside::store::QUEUE {
+        writes.recv().unwrap();
+    }
+    recorder.beat(pulse());
+    assert_eq!(recorder.finish(Duration::from_secs(60)), Ok(()));
+    assert_eq!(looks.load(Ordering::Relaxed), 1);
 }
 
 #[test]

@@ -275,3 +275,31 @@ fn a_class_can_be_closed_later() {
     assert_eq!(class.ending, Some(Ending::Broken));
     assert!(matches!(facts[0].1.what, What::Did(Act::Begin)));
 }
+
+/// What happens before a record is there waits for it, and is in it in order.
+#[test]
+fn a_record_begun_in_the_background_keeps_what_happened_meanwhile() {
+    let (_folder, shelf) = shelf();
+    let facts = eventful(start());
+    let recorder = shelf.begin_in_background(header(short_class(), start()));
+    tell(&recorder, &facts);
+    let name = recorder.told_name();
+    recorder.finish(LONG).unwrap();
+    let back = shelf.read(&name().unwrap()).unwrap();
+    let told: Vec<_> = back.facts().cloned().collect();
+    let expected: Vec<_> = facts.into_iter().map(|(_, fact)| fact).collect();
+    assert_eq!(told, expected);
+}
+
+/// A folder that cannot be made: the class runs on, is told why, and has no record.
+#[test]
+fn a_record_that_cannot_be_begun_in_the_background_says_why() {
+    let (folder, shelf) = shelf();
+    fs::write(folder.path().join("data"), b"a file").unwrap();
+    let recorder = shelf.begin_in_background(header(short_class(), start()));
+    tell(&recorder, &eventful(start()));
+    let (name, begun) = (recorder.told_name(), recorder.is_begun());
+    let why = recorder.finish(LONG).unwrap_err().to_string();
+    assert!(why.contains("data"), "{why}");
+    assert_eq!((name(), begun), (None, false));
+}

@@ -137,6 +137,8 @@ fn a_paste_does_nothing_to_a_class() {
     run.is_told("pasted text");
     run.press("m");
     run.is_told("marked");
+    run.send(b"so we mend sore knees");
+    run.is_told("pasted text");
     assert_eq!(acts(&mut run, &folders), [Act::Mark]);
     let mut list = Start::new(&folders, &["--no-config"]).run();
     list.sees("This class was broken off.");
@@ -146,6 +148,8 @@ fn a_paste_does_nothing_to_a_class() {
     list.sees(LIST);
     list.send(b"\x1b[200~xyz\x1b[201~");
     list.sees("find: xyz");
+    list.send(b" squat");
+    list.sees("find: xyz squat");
     list.press("ctrl-c");
     list.ends_well();
 }

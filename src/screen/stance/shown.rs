@@ -78,10 +78,15 @@ pub(super) struct Shown {
 /// Less free time than this is not worth saying: nobody gets off the mat and back.
 const LEAST_FREE: u64 = 5;
 
+/// Whether the next move is not what comes at the end of these seconds, nor soon after it.
+fn leads_to_a_long_pause(view: &View) -> bool {
+    matches!(view.then, Some(ThenView::Pause { is_long: true, .. }))
+}
+
 impl Shown {
     /// What is shown of a class that runs.
     pub(super) fn of(view: &View, around: &Around) -> Self {
-        let is_far = matches!(view.then, Some(ThenView::Pause { is_long: true, .. }));
+        let is_far = leads_to_a_long_pause(view);
         let is_near = match view.stance {
             Stance::Turning => !(is_far && view.kind.is_moving()),
             Stance::Open => true,
@@ -122,7 +127,7 @@ impl Shown {
             if is_turning && view.then == Some(ThenView::Move) {
                 self.apart = view.next.as_ref().and_then(words::change_apart);
             }
-        } else if let Some(next) = &view.next {
+        } else if let Some(next) = view.next.as_ref().filter(|_| !leads_to_a_long_pause(view)) {
             self.before(next);
         } else {
             self.second = Wording::quiet(words::then(view));

@@ -147,8 +147,10 @@ impl<'s> Reader<'s> {
     fn cueing(&mut self, node: &Node<'s>) -> Option<Cueing> {
         let fields = self.group(node, "Cueing", "the cueing", CUEING)?;
         let base = Cueing::default();
-        let words = fields.maybe(self, "words_per_minute", |r, n, l| r.count(n, l, 60..=240));
-        let count = fields.maybe(self, "count", |r, n, l| r.count(n, l, 0..=10));
+        let words = fields.maybe(self, "words_per_minute", |r, n, l| {
+            r.count(n, l, Cueing::WORDS_PER_MINUTE)
+        });
+        let count = fields.maybe(self, "count", |r, n, l| r.count(n, l, Cueing::COUNT));
         let [warn, lead, change, shift, fetch] = ["warn", "lead", "change", "shift", "fetch"]
             .map(|key| fields.maybe(self, key, Self::time));
         Some(Cueing {

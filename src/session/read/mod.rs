@@ -6,6 +6,7 @@
 //! This part refuses to know how a text is taken apart (`tree`) and how a fault is shown (`fault`).
 
 mod block;
+mod bounds;
 mod class;
 mod extent;
 mod fields;
@@ -26,6 +27,7 @@ use super::source::{Blame, Source};
 use super::syntax;
 use super::tree::{Node, Raw};
 
+pub use bounds::OutOfBounds;
 pub(super) use class::session;
 pub(crate) use fields::Fields;
 pub(super) use moves::library;

@@ -1,0 +1,94 @@
+//! Keys of a running class on the stage itself, without a terminal.
+
+use std::sync::Arc;
+
+use super::super::keys::{Key, Preset};
+use super::*;
+use crate::session::{Library, Session};
+
+/// Ten minutes, at a pace at which nothing sounds.
+fn begun() -> Stage {
+    let class = r#"(title: "Tide", parts: [Talk(time: 600, say: "Welcome.")])"#;
+    let session = Session::read("tide", class, &Library::builtin()).expect("a class");
+    let clock = Clock::starting_at(Moment::from_millis(1_000_000), 2);
+    let ears = Ears::open(clock, crate::sound::Settings::default());
+    let keys = Keys::of(Preset::Arrows, &[]);
+    let live = Live::new(Arc::new(session));
+    let mut stage = Stage::new(live, (clock, wall()), ears, keys, None);
+    stage.live.handle(clock.now(), &Input::Act(Act::Begin));
+    stage
+}
+
+fn stroke(name: &str) -> Stroke {
+    Stroke::of(Key::named(name).expect("a key"))
+}
+
+/// The program was stopped while a key waited: nothing of the stop is class, whatever the key is.
+#[test]
+fn a_key_that_waited_through_a_stop_runs_no_class_through_it() {
+    for key in [
+        "m", "+", "?", "esc", "space", "x", "right", "v", "j", "home",
+    ] {
+        let mut stage = begun();
+        stage.real = Clock::starting_at(Moment::from_millis(60_000), 1);
+        stage.stood = Stood::begin(stage.real);
+        stage.clock = Clock::starting_at(Moment::from_millis(1_012_000), 2);
+        stage.stood.stop(stage.real, Span::from_secs(6));
+        stage.hear(stroke(key));
+        let at = stage.live.offset(stage.clock.now());
+        assert!(at.span() < Span::from_secs(2), "{key}: {at}");
+    }
+}
+
+/// At the question whether to end, a key that says no has done something, bound or not.
+#[test]
+fn a_key_that_answers_the_question_is_not_said_to_do_nothing() {
+    let mut stage = begun();
+    for key in ["esc", "x", "backspace", "home", "delete"] {
+        assert!(!stage.hear(stroke(key)), "{key} does nothing in class");
+        let now = stage.clock.now();
+        stage.live.handle(now, &Input::End);
+        assert!(stage.live.is_asking(stage.clock.now()), "{key}");
+        assert!(stage.hear(stroke(key)), "{key} says no");
+        assert!(!stage.live.is_asking(stage.clock.now()), "{key}");
+        assert!(!stage.live.is_over());
+    }
+}
+
+/// The disk has a second to begin the record; after that it is said, and unsaid when it is there.
+#[test]
+fn a_disk_that_leaves_the_record_waiting_is_told_after_a_second() {
+    let (let_go, held) = std::sync::mpsc::channel::<()>();
+    let mut stage = begun();
+    stage.recorder = Some(Recorder::beginning::<crate::store::RecordFile>(move || {
+        let _ = held.recv();
+        Err(crate::store::StoreFault::Special {
+            name: "tide".into(),
+        })
+    }));
+    stage.carry_out();
+    let begun = stage.clock.now();
+    let off = RecordState::Off("the disk does not answer yet".into());
+    for (millis, late) in [
+        (0, false),
+        (500, false),
+        (900, false),
+        (1_000, true),
+        (60_000, true),
+    ] {
+        let now = begun + Span::from_millis(millis);
+        stage.clock = Clock::starting_at(now, 1);
+        stage.tell_where(now);
+        let expected = if late {
+            off.clone()
+        } else {
+            RecordState::Beginning
+        };
+        assert_eq!(stage.record_state(), expected, "{millis}");
+    }
+    drop(let_go);
+    let recorder = stage.recorder.take().expect("a recorder");
+    let why = recorder.finish(Duration::from_secs(60)).unwrap_err();
+    stage.recorder = Some(Recorder::none(why.clone()));
+    assert_eq!(stage.record_state(), RecordState::Off(why.why.to_string()));
+}

@@ -1,0 +1,167 @@
+//! The bounds of a class that was not read from a session file: the same numbers that a file is held
+//! to, so that nothing is expanded that no memory holds.
+
+use std::ops::RangeInclusive;
+
+use super::super::model::{Block, Cueing, Part, Pattern, Session};
+use super::super::moves::Use;
+use super::extent::{self, Extent};
+use super::turns::MINUTE;
+use super::values::{HIGHEST, LONGEST};
+use crate::time::Span;
+
+/// What of a class is past what is counted.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("{0}")]
+pub struct OutOfBounds(String);
+
+type Within = Result<(), OutOfBounds>;
+
+impl Session {
+    /// Whether the numbers of the class are such as a session file may have.
+    ///
+    /// # Errors
+    /// The first that is not, in words.
+    pub fn is_within_bounds(&self) -> Within {
+        cueing(&self.cueing)?;
+        self.slot.map_or(Ok(()), |slot| some("the slot", slot))?;
+        let mut sum = Extent::default();
+        for (place, part) in (1..).zip(&self.parts) {
+            let within = of_part(part).and_then(|()| {
+                sum = sum.and(Extent::of(part));
+                in_all(sum)
+            });
+            within.map_err(|OutOfBounds(what)| OutOfBounds(format!("part {place}: {what}")))?;
+        }
+        require(!sum.time.is_zero(), || {
+            "no part of the class takes any time".into()
+        })
+    }
+}
+
+fn require(holds: bool, what: impl FnOnce() -> String) -> Within {
+    if holds {
+        Ok(())
+    } else {
+        Err(OutOfBounds(what()))
+    }
+}
+
+fn in_all(sum: Extent) -> Within {
+    require(sum.intervals <= extent::MOST, || {
+        format!("the class has more than {} intervals", extent::MOST)
+    })?;
+    require(sum.time <= LONGEST, || {
+        format!("the class takes {}, at most {LONGEST} is counted", sum.time)
+    })
+}
+
+fn time(what: &str, span: Span) -> Within {
+    require(span <= LONGEST, || {
+        format!("{what} is longer than any class")
+    })
+}
+
+fn some(what: &str, span: Span) -> Within {
+    require(!span.is_zero(), || format!("{what} is no time at all"))?;
+    time(what, span)
+}
+
+fn in_minute(what: &str, span: Span) -> Within {
+    some(what, span)?;
+    require(span < MINUTE, || {
+        format!("{what} takes the whole minute or more")
+    })
+}
+
+fn count(what: &str, number: u32, within: RangeInclusive<u32>) -> Within {
+    require(within.contains(&number), || {
+        let (least, most) = (within.start(), within.end());
+        format!("{what} is {number}, it must be from {least} to {most}")
+    })
+}
+
+fn cueing(cueing: &Cueing) -> Within {
+    count(
+        "`words_per_minute`",
+        cueing.words_per_minute,
+        Cueing::WORDS_PER_MINUTE,
+    )?;
+    count("`count`", cueing.count, Cueing::COUNT)?;
+    [
+        ("`warn`", cueing.warn),
+        ("`lead`", cueing.lead),
+        ("`change`", cueing.change),
+        ("`shift`", cueing.shift),
+        ("`fetch`", cueing.fetch),
+    ]
+    .into_iter()
+    .try_for_each(|(what, span)| time(what, span))
+}
+
+fn of_part(part: &Part) -> Within {
+    match part {
+        Part::Talk { time: span, .. }
+        | Part::Ready { time: span }
+        | Part::Recover { time: span, .. } => time("its time", *span),
+        Part::WarmUp(steps) | Part::CoolDown(steps) => steps.iter().try_for_each(|step| {
+            time("the time of a step", step.time)?;
+            of_use(&step.turn)
+        }),
+        Part::Block(block) => of_block(block),
+    }
+}
+
+fn of_block(block: &Block) -> Within {
+    require(!block.moves.is_empty(), || "a block without moves".into())?;
+    pattern(&block.pattern)?;
+    (block.recovery).map_or(Ok(()), |span| time("`recovery`", span))?;
+    for turn in &block.moves {
+        of_use(turn)?;
+        match (&block.pattern, turn.work, turn.reps) {
+            (Pattern::Emom { .. }, Some(work), _) => in_minute("`work` of a move", work)?,
+            (Pattern::Reps { .. }, _, None) => {
+                let what = format!("`{}` needs `reps` in a block of `Reps`", turn.of.id);
+                return Err(OutOfBounds(what));
+            }
+            _ => {}
+        }
+    }
+    Ok(())
+}
+
+fn of_use(turn: &Use) -> Within {
+    (turn.work).map_or(Ok(()), |span| some("`work` of a move", span))?;
+    (turn.rest).map_or(Ok(()), |span| time("`rest` of a move", span))?;
+    (turn.reps).map_or(Ok(()), |reps| count("`reps`", reps, 1..=HIGHEST))?;
+    require(turn.pick.is_none() || turn.option().is_some(), || {
+        format!("`{}` has no such option as is chosen", turn.of.id)
+    })
+}
+
+fn pattern(pattern: &Pattern) -> Within {
+    match pattern {
+        Pattern::Rounds { work, rest } => {
+            require(!work.is_empty() && work.len() == rest.len(), || {
+                "`work` and `rest` are not a pair for each round".into()
+            })?;
+            (work.iter()).try_for_each(|span| some("`work`", *span))?;
+            rest.iter().try_for_each(|span| time("`rest`", *span))
+        }
+        Pattern::Same { rounds, work, rest } => {
+            count("`rounds`", *rounds, 1..=HIGHEST)?;
+            some("`work`", *work)?;
+            time("`rest`", *rest)
+        }
+        Pattern::Emom { minutes, work } => {
+            count("`minutes`", *minutes, 1..=HIGHEST)?;
+            in_minute("`work`", *work)
+        }
+        Pattern::Amrap { time: window } => some("the window", *window),
+        Pattern::Reps { rounds, rest, pace } => {
+            count("`rounds`", *rounds, 1..=HIGHEST)?;
+            time("`rest`", *rest)?;
+            some("`pace`", *pace)
+        }
+    }
+}
