@@ -77,7 +77,10 @@ fn change(criterion: &mut Criterion) {
     let before = Timeline::of(&session);
     let from = Offset::ZERO + Span::from_secs(600);
     let now = before.index_at(from).unwrap_or(0);
-    let mut past = Past::at_hand(before.things());
+    let mut past = Past::of(&matside::session::Room {
+        limits: &session.limits,
+        things: before.things(),
+    });
     for interval in &before.intervals()[..now] {
         past.add(interval.interval());
     }

@@ -18,7 +18,7 @@ const SCREENS: [(u16, u16); 2] = [(80, 24), (200, 50)];
 const BELOW: usize = 64;
 /// Seconds, of a hundred, in which more may change: words too long for their zone come phrase by
 /// phrase, and free time is counted down in large figures.
-const TURNING: u64 = 15;
+const TURNING: u64 = 17;
 
 /// A class of 21 minutes, with each kind of stance and prompt but the briefing's.
 fn begun() -> Live {
@@ -102,4 +102,42 @@ fn between_two_wakes_the_screen_stays_as_it_is() {
         wakes += 1;
     }
     assert!(wakes > 1_000);
+}
+
+/// Prints what the page of measurements holds: cells and share of the screen that a second changes,
+/// and how much of it is blank at work and in a rest.
+#[test]
+#[ignore = "a table for people, no check"]
+fn table_of_cells() {
+    for size in [(80, 24), (120, 35), (160, 45), (200, 50), (300, 80)] {
+        let mut live = begun();
+        let cells = usize::from(size.0) * usize::from(size.1);
+        let mut last = seen(&mut live, Moment::ZERO, size);
+        let (mut sum, mut blank, mut seconds) = (0, [0, 0], [0, 0]);
+        for second in 1..600 {
+            let now = seen(&mut live, Moment::from_millis(second * 1000), size);
+            sum += last.1.diff(&now.1).len();
+            let kind = match now.0.kind {
+                matside::plan::Kind::Work => Some(0),
+                matside::plan::Kind::Rest => Some(1),
+                _ => None,
+            };
+            if let Some(kind) = kind {
+                let empty = now
+                    .1
+                    .content
+                    .iter()
+                    .filter(|c| c.symbol().trim().is_empty());
+                blank[kind] += empty.count();
+                seconds[kind] += 1;
+            }
+            last = now;
+        }
+        let share = |n: usize| 100 * blank[n] / (cells * seconds[n]).max(1);
+        let (work, rest) = (share(0), share(1));
+        println!(
+            "{size:?}: {} cells a second, blank {work} % work, {rest} % rest",
+            sum / 600
+        );
+    }
 }

@@ -116,7 +116,7 @@ fn a_rest_too_short_for_the_preview_still_has_the_set_up() {
     let (work, rest) = (said_in(&session, 1), said_in(&session, 2));
     assert_eq!(
         work.last().map(String::as_str),
-        Some("plank taps next, down, mat down")
+        Some("plank taps next, to the floor, get the mat")
     );
     let expected = ["hands under the shoulders, feet wide", "easier: knees down"];
     assert_eq!(rest, expected);
@@ -137,6 +137,7 @@ fn an_option_is_offered_to_all_where_it_eases_the_effort_with_what_is_there() {
     let full = "full reverse lunges if you like";
     let wrists = "wrists: on your fists";
     let knees = "easier: knees down";
+    let kneeling = "easier: knees down, knees behind hips, hands wide, bend the elbows, press up";
     let taps = "easier: toe taps behind";
     let tapping = "easier: toe taps behind, tap one toe straight back, bring it in, change";
     let hold = "easier: hold a chair, half depth";
@@ -144,9 +145,34 @@ fn an_option_is_offered_to_all_where_it_eases_the_effort_with_what_is_there() {
         "easier: hold a chair, half depth, one hand on the chair, step back, bend halfway";
     let rise = "harder: knee up as you rise";
     let down = "harder: three counts down";
-    let cases: [Case<'_>; 9] = [
-        (&push_up, &[], &[], &[knees, down]),
-        (&push_up, &[], &[Load::Wrist], &[wrists, knees, down]),
+    let squat = library("squat");
+    let march = library("march");
+    let cases: [Case<'_>; 13] = [
+        (
+            &squat,
+            &[],
+            &[],
+            &[
+                "easier: only halfway down, feet hip wide, sit back halfway, stand up",
+                "easier: only halfway down",
+                "harder: pause at the bottom",
+            ],
+        ),
+        (
+            &picked(&squat, easier),
+            &[],
+            &[],
+            &["full squats if you like"],
+        ),
+        (
+            &picked(&squat, Pick::Easier(1)),
+            &["chair"],
+            &[],
+            &["a little more: only halfway down"],
+        ),
+        (&picked(&march, Pick::Easier(1)), &["chair"], &[], &[]),
+        (&push_up, &[], &[], &[kneeling, knees, down]),
+        (&push_up, &[], &[Load::Wrist], &[wrists, kneeling, knees]),
         (&lunge, &[], &[], &[tapping, taps, rise]),
         (&lunge, &["chair"], &[], &[holding, hold, rise]),
         (&picked(&lunge, easier), &[], &[], &[tapping, taps, full]),
@@ -242,12 +268,12 @@ fn a_preview_tells_the_number_the_place_and_what_to_put_down() {
             &reps,
             "twelve squats next",
         ),
-        (&row, &squat, &long, "squats next, dumbbells down"),
+        (&row, &squat, &long, "squats next, put away the dumbbells"),
         (
             &row,
             &bug,
             &long,
-            "dead bugs next, dumbbells down, down onto your back, mat down",
+            "dead bugs next, put away the dumbbells, to the floor, onto your back, get the mat",
         ),
         (&bug, &stand, &short, "march next, stand up"),
         (&bug, &fold, &long, "forward fold next, sit up"),
@@ -255,7 +281,7 @@ fn a_preview_tells_the_number_the_place_and_what_to_put_down() {
             &stand,
             &fold,
             &long,
-            "forward fold next, sit down, mat down",
+            "forward fold next, sit down, get the mat",
         ),
         (&bug, &side, &long, "side plank next, onto your side"),
         (&sits, &stand, &long, "march next, stand up"),
@@ -383,7 +409,10 @@ fn a_circuit_has_its_list_its_options_and_its_minutes() {
         let found = found.unwrap_or_else(|| panic!("{say}: {all:?}"));
         assert_eq!(found.at.span().less(start), secs(at), "{say}");
     }
-    assert!(all.iter().all(|p| !p.say.contains("last one")));
+    assert!(
+        all.iter()
+            .all(|p| !p.say.contains("last one") && !p.say.contains("last of"))
+    );
 }
 
 /// In any class an option is offered twice at most, unless it spares a limit.
@@ -468,9 +497,7 @@ fn a_thing_is_brought_for_a_block_only_where_no_recovery_comes_before_it() {
     };
     for (recovery, is_brought) in [(None, true), (Some(60), false)] {
         let said = said_in(&block_of(recovery), 0);
-        let brought = said
-            .iter()
-            .any(|say| say == "for this block, bring the mat");
+        let brought = said.iter().any(|say| say == "for this block, get the mat");
         assert_eq!(brought, is_brought, "{said:?}");
     }
     let timeline = Timeline::of(&block_of(Some(60)));

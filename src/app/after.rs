@@ -17,7 +17,7 @@ use crate::export::happenings;
 use crate::live::{Done, Live, Ribbon};
 use crate::record::{Note, RATING_SCALE, Rating, Summary};
 use crate::screen::pages::{Beside, EndedPage, Field, Page as _};
-use crate::screen::{RecordState, Theme};
+use crate::screen::{Hint, RecordState, Theme};
 use crate::store::{Recorder, Shelf};
 use crate::time::{Moment, Span};
 
@@ -88,10 +88,19 @@ impl Page for EndedPage {
     }
 }
 
-/// Shows the page until it is left; what was written is kept then. Tells what went wrong with
-/// that, if anything.
-pub(super) fn show(shell: &mut Shell, class: &Class<'_>) -> Option<String> {
-    let mut form = Form::default();
+/// How the page was left.
+pub(super) enum Left {
+    /// For good; what went wrong with what was written, if anything.
+    Out(Option<String>),
+    /// The class is gone on with, in the record of that name if there is one.
+    TakenUp(Option<String>),
+}
+
+/// The key that takes the end back, where it writes nothing.
+const TAKE_UP: &str = "u";
+
+/// Shows the page until it is left; what was written is kept then.
+pub(super) fn show(shell: &mut Shell, class: &Class<'_>, form: &mut Form) -> Left {
     let mut last = None;
     let mut kept: Option<Kept> = None;
     let waiting = Kept::nowhere("the disk has not taken it yet".into());
@@ -102,7 +111,7 @@ pub(super) fn show(shell: &mut Shell, class: &Class<'_>) -> Option<String> {
             kept = Some(back.unwrap_or_else(lost));
         }
         let can_write = kept.as_ref().is_some_and(|kept| kept.place.is_some());
-        let mut page = page(class, kept.as_ref().unwrap_or(&waiting), &form);
+        let mut page = page(class, kept.as_ref().unwrap_or(&waiting), form);
         page.hints = shell.or_word(page.hints);
         // On a sound disk the record is safe before the eye is there.
         if kept.is_some() || shell.waited(PATIENCE) {
@@ -122,6 +131,12 @@ pub(super) fn show(shell: &mut Shell, class: &Class<'_>) -> Option<String> {
         };
         match stroke.key.name().as_str() {
             "esc" | "ctrl-c" => break,
+            TAKE_UP if class.live.can_take_up_again() && !(can_write && form.is_in_words()) => {
+                match kept {
+                    Some(kept) => return Left::TakenUp(kept.place.map(|(_, name)| name)),
+                    None => shell.say("the record is not safe yet; once more in a moment"),
+                }
+            }
             "enter" if !can_write || form.is_done() => break,
             "q" | "Q" if !can_write => break,
             _ if can_write && Form::takes(stroke.key) => form.press(stroke.key),
@@ -129,9 +144,11 @@ pub(super) fn show(shell: &mut Shell, class: &Class<'_>) -> Option<String> {
         }
     }
     let Some(kept) = kept else {
-        return Some("not recorded to its end: the disk did not answer".into());
+        let fault = "not recorded to its end: the disk did not answer";
+        return Left::Out(Some(fault.into()));
     };
-    keep_note(shell, kept.place?, form.note()?)
+    let note = kept.place.zip(form.note());
+    Left::Out(note.and_then(|(place, note)| keep_note(shell, place, note)))
 }
 
 /// Writes the note; tells where it was not.
@@ -166,8 +183,9 @@ pub(super) fn nature(stroke: Stroke) -> Nature {
     }
 }
 
+/// What is written about a class.
 #[derive(Default)]
-struct Form {
+pub(super) struct Form {
     texts: [String; 3],
     focus: usize,
 }
@@ -231,6 +249,11 @@ impl Form {
         number.map(Some).ok_or_else(|| "a whole number".to_owned())
     }
 
+    /// Whether letters are written, not only figures.
+    const fn is_in_words(&self) -> bool {
+        self.focus == 2
+    }
+
     /// Whether nothing is left to write, and nothing to put right.
     fn is_done(&self) -> bool {
         self.focus + 1 >= self.texts.len() && self.wrong().is_none()
@@ -291,16 +314,28 @@ fn page(class: &Class<'_>, kept: &Kept, form: &Form) -> EndedPage {
         } else {
             Vec::new()
         },
-        hints: if kept.place.is_some() {
-            hints(&[
-                ("enter", "next field, then leave"),
-                ("tab", "next field"),
-                ("esc", "leave"),
-            ])
-        } else {
-            hints(&[("enter", "leave")])
-        },
+        hints: keys(class, kept.place.is_some(), form),
     }
+}
+
+fn keys(class: &Class<'_>, can_write: bool, form: &Form) -> Vec<Hint> {
+    let mut keys = if can_write {
+        vec![("enter", "next field, then leave"), ("esc", "leave")]
+    } else {
+        vec![("enter", "leave")]
+    };
+    if class.live.can_take_up_again() {
+        let key = if can_write && form.is_in_words() {
+            "tab, u"
+        } else {
+            TAKE_UP
+        };
+        keys.push((key, "not over: go on"));
+    }
+    if can_write {
+        keys.push(("tab", "next field"));
+    }
+    hints(&keys)
 }
 
 fn planned(live: &Live) -> Arc<Ribbon> {

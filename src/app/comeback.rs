@@ -1,6 +1,8 @@
 //! Coming back: a class that broke off is offered where it stopped, where the clock says it would
 //! be, or to be closed.
 
+use std::sync::Arc;
+
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
@@ -10,7 +12,7 @@ use super::hints;
 use super::hours::SlotEnds;
 use super::shell::{NO_PASTE, Page, Shell, Told};
 use super::strokes::Stroke;
-use crate::live::{Act, Ending, Fact, Input, Live, What};
+use crate::live::{Act, Ending, Fact, Input, Live, SlotView, What};
 use crate::record::{Header, SlotKind, wall};
 use crate::screen::Theme;
 use crate::screen::pages::{Choice, Comeback, Page as _};
@@ -33,11 +35,67 @@ pub(crate) enum Answer {
     Later,
 }
 
+/// A class that broke off.
+pub(super) struct BrokenOff {
+    pub(super) class: Unfinished,
+    /// The class as its record left it, and when the steady clock last saw it.
+    left: Option<(Live, Header, Moment)>,
+}
+
 /// The class that broke off last, if that was today.
 pub(crate) fn broken_off(shelf: &Shelf, now: Wall) -> Option<Unfinished> {
     let mut all = shelf.unfinished().ok()?;
     all.retain(|class| wall::since(now, class.summary.started) <= STILL_TODAY);
     all.into_iter().max_by_key(|class| class.summary.started)
+}
+
+/// The class that broke off last, as its record left it.
+pub(super) fn looked_up(shelf: &Shelf, now: Wall) -> Option<BrokenOff> {
+    let class = broken_off(shelf, now)?;
+    let record = shelf.read(&class.name).ok();
+    let left = record.map(|record| {
+        let session = Arc::new(record.header.session.clone());
+        let last = record.facts().next_back().map(|fact| fact.at);
+        let last = last.unwrap_or(Moment::ZERO);
+        let seen = class.pulse.map_or(last, |pulse| pulse.at.max(last));
+        let live = Live::replay(session, record.facts());
+        (live, record.header, seen)
+    });
+    Some(BrokenOff { class, left })
+}
+
+impl BrokenOff {
+    /// When the class would end if it were gone on with now, and how it would stand against the
+    /// slot: where it stopped, or where the clock says.
+    fn would_end(&self, gone: Span, now: Wall, is_caught_up: bool) -> Option<String> {
+        let (live, header, seen) = self.left.as_ref()?;
+        let (mut live, here) = (live.clone(), *seen + gone);
+        wake(&mut live, header, *seen, here, gone);
+        let act = if is_caught_up {
+            Act::CatchUp
+        } else {
+            Act::Resume
+        };
+        // What would end the class asks first.
+        live.handle(here, &Input::Act(act.clone()));
+        live.handle(here, &Input::Act(act));
+        if live.is_over() {
+            return Some("the class would be over".into());
+        }
+        let end = now + delta(live.projected_end(here).since(here));
+        let about = if live.view(here).estimated {
+            "about "
+        } else {
+            ""
+        };
+        let ends = format!("ends {about}{}", end.format("%H:%M"));
+        Some(match live.view(here).slot {
+            Some(SlotView::Over(over)) => format!("{ends}, {over} over"),
+            Some(SlotView::InHand(left)) if left.is_zero() => format!("{ends}, on time"),
+            Some(SlotView::InHand(left)) => format!("{ends}, {left} in hand"),
+            None => ends,
+        })
+    }
 }
 
 impl Page for Comeback {
@@ -48,7 +106,7 @@ impl Page for Comeback {
 
 /// Asks what is to become of the class; nothing where the program is left. What was `lost` beside it
 /// is told.
-pub(super) fn ask(shell: &mut Shell, class: &Unfinished, lost: &str) -> Option<Answer> {
+pub(super) fn ask(shell: &mut Shell, class: &BrokenOff, lost: &str) -> Option<Answer> {
     const ANSWERS: [Answer; 3] = [
         Answer::WhereItStopped,
         Answer::WhereTheClockSays,
@@ -56,7 +114,7 @@ pub(super) fn ask(shell: &mut Shell, class: &Unfinished, lost: &str) -> Option<A
     ];
     let (mut chosen, mut last) = (0_usize, None);
     while !shell.is_leaving() {
-        let mut page = page(class, chosen, lost);
+        let mut page = page(class, clock::wall(), (chosen, lost));
         page.hints = shell.or_word(page.hints);
         shell.show(&page, &mut last);
         let stroke = match shell.next(super::LOOK, nature) {
@@ -88,9 +146,13 @@ pub(super) fn nature(stroke: Stroke) -> Nature {
     }
 }
 
-fn page(class: &Unfinished, chosen: usize, lost: &str) -> Comeback {
-    let now = clock::wall();
+fn page(broken: &BrokenOff, now: Wall, (chosen, lost): (usize, &str)) -> Comeback {
+    let class = &broken.class;
     let (seen, gone) = last_seen(class, now);
+    let ends = |is_caught_up: bool| {
+        let ends = broken.would_end(gone, now, is_caught_up);
+        ends.map_or_else(String::new, |ends| format!("; {ends}"))
+    };
     let minutes = gone.secs() / 60.0;
     let ago = if gone < Span::from_secs(90) {
         format!("{} s ago", gone.secs_down())
@@ -112,11 +174,15 @@ fn page(class: &Unfinished, chosen: usize, lost: &str) -> Comeback {
         choices: vec![
             choice(
                 "where it stopped",
-                format!("held at {}; one key goes on", at(seen)),
+                format!("held at {}; one key goes on{}", at(seen), ends(false)),
             ),
             choice(
                 "where the clock says",
-                format!("at {}, as if nothing had happened", at(seen + gone)),
+                format!(
+                    "at {}, as if nothing had happened{}",
+                    at(seen + gone),
+                    ends(true)
+                ),
             ),
             choice(
                 "close it",
@@ -177,8 +243,6 @@ pub(super) fn close(recorder: Recorder, seen: Both, offset: Offset) {
 
 #[cfg(test)]
 mod tests {
-    use std::sync::Arc;
-
     use super::*;
     use crate::live::Output;
     use crate::record::{Pulse, Summary, Taught};
@@ -255,6 +319,36 @@ mod tests {
             let gone = Span::from_secs(3600 * hours);
             let place = Offset::ZERO + Span::from_secs(25);
             assert_eq!(last_seen(&class, now), (place, gone));
+        }
+    }
+
+    /// The class has 160 s, of which 25 s were taught, in a slot of 5 minutes: gone on with so much
+    /// later it ends so much later and a count-in of 3 s; caught up it ends as it would have, since
+    /// the count-in is left out too.
+    #[test]
+    fn each_way_to_go_on_tells_when_the_class_would_end() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let shelf = Shelf::at(folder.path());
+        broken(&shelf, seen());
+        for (gone, stopped, caught_up) in [
+            (0, "ends 18:32, 2:17 in hand", "ends 18:32, 2:20 in hand"),
+            (45, "ends 18:33, 1:32 in hand", "ends 18:32, 2:20 in hand"),
+            (137, "ends 18:35, on time", "the class would be over"),
+            (180, "ends 18:35, 0:43 over", "the class would be over"),
+        ] {
+            let now = seen().wall + delta(Span::from_secs(gone));
+            let class = looked_up(&shelf, now).expect("a class");
+            let choices = page(&class, now, (0, "")).choices;
+            assert!(
+                choices[0].about.ends_with(stopped),
+                "{gone}: {}",
+                choices[0].about
+            );
+            assert!(
+                choices[1].about.ends_with(caught_up),
+                "{gone}: {}",
+                choices[1].about
+            );
         }
     }
 

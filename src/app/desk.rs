@@ -22,6 +22,8 @@ fn meant(live: &Live, action: Action) -> Option<Input> {
         Action::Hold => hold_or_resume(live, HoldReason::Hold),
         Action::Break if live.held_for() == Some(HoldReason::Break) => Act::Resume,
         Action::Break => Act::Hold(HoldReason::Break),
+        Action::KeepMoving if live.held_for() == Some(HoldReason::Moving) => Act::Resume,
+        Action::KeepMoving => Act::Hold(HoldReason::Moving),
         Action::OneSwitch => one_switch(live),
         Action::GoOn => Act::GoOn,
         Action::Back => Act::Back,
@@ -30,6 +32,7 @@ fn meant(live: &Live, action: Action) -> Option<Input> {
         Action::Take => Act::Take(STEP),
         Action::Easier => Act::Step(Harder::Easier),
         Action::Harder => Act::Step(Harder::Harder),
+        Action::Instead => Act::Step(Harder::Instead),
         Action::OnceMore => Act::OnceMore,
         Action::DropRound => Act::DropRound,
         Action::Mark => Act::Mark,
@@ -37,7 +40,10 @@ fn meant(live: &Live, action: Action) -> Option<Input> {
         Action::CatchUp => Act::CatchUp,
         Action::End => return Some(Input::End),
         Action::Parts
+        | Action::Limits
         | Action::Landing
+        | Action::Swap
+        | Action::Card
         | Action::Prompts
         | Action::Mute
         | Action::Louder
@@ -181,7 +187,16 @@ mod tests {
             .map(Action::word)
             .collect();
         let screen = [
-            "landing", "parts", "prompts", "mute", "louder", "softer", "help",
+            "landing",
+            "limits",
+            "another-move",
+            "emergency",
+            "parts",
+            "prompts",
+            "mute",
+            "louder",
+            "softer",
+            "help",
         ];
         assert_eq!(silent, screen);
     }

@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use chrono::Local;
 
-use super::after::{self, Class, Kept};
+use super::after::{self, Class, Form, Kept, Left as Leaves};
 use super::chooser::{Looking, choose};
 use super::clock::{Both, Clock, at_home, delta, wall};
 use super::comeback::{self, Answer};
@@ -24,7 +24,7 @@ use crate::live::{Act, Input, Live};
 use crate::record::{Header, SlotKind, wall as wall_time};
 use crate::session::Session;
 use crate::sound::{self, Volume};
-use crate::store::{Recorder, TakenUp};
+use crate::store::{NotRecording, Recorder, TakenUp};
 use crate::time::{Moment, Span};
 
 /// The program from its first page to its last.
@@ -148,6 +148,7 @@ impl<'a> Flow<'a> {
         let keys = self.run.settings.keys();
         let zero = wall() - delta(clock.now().since(Moment::ZERO));
         let mut stage = Stage::new(live, (clock, zero), ears, keys, pace);
+        stage.library = self.run.library.clone();
         stage.motion = self.run.settings.motion;
         stage
     }
@@ -211,22 +212,47 @@ impl<'a> Flow<'a> {
         let from = stage.clock.now();
         stage.live.handle(from, &Input::Wake);
         stage.pass_counted(from);
+        stage.live.forget_changes();
         stage.play(&mut self.shell);
         self.told = told(&stage, "rehearsed");
     }
 
     fn run_to_end(&mut self, mut stage: Stage, name: Option<&str>) {
-        stage.play(&mut self.shell);
-        let recorder = stage.recorder.take();
+        let mut name = name.map(str::to_owned);
+        let mut form = Form::default();
+        let fault = loop {
+            stage.play(&mut self.shell);
+            let recorder = stage.recorder.take();
+            if !stage.live.is_over() {
+                // The system wants the program gone: what waits for the disk has a moment.
+                let _ = recorder.map(|recorder| recorder.finish(FINISH));
+                break None;
+            }
+            match self.after(&stage, recorder, name.take(), &mut form) {
+                Leaves::Out(fault) => break fault,
+                Leaves::TakenUp(record) => {
+                    stage.recorder = Some(self.go_on_recording(record.as_deref()));
+                    stage.take_up_again();
+                    name = record;
+                }
+            }
+        };
         self.told.push_str(&told(&stage, "taught"));
-        if !stage.live.is_over() {
-            // The system wants the program gone: what waits for the disk has a moment.
-            let _ = recorder.map(|recorder| recorder.finish(FINISH));
-            return;
+        if let Some(fault) = fault {
+            let _ = writeln!(self.told, "{fault}");
         }
+    }
+
+    /// The page after class. `name` is that of a record that was taken up.
+    fn after(
+        &mut self,
+        stage: &Stage,
+        recorder: Option<Recorder>,
+        name: Option<String>,
+        form: &mut Form,
+    ) -> Leaves {
         let now = stage.clock.now();
         let shelf = self.run.shelf.clone();
-        let name = name.map(str::to_owned);
         let kept = Errand::send(self.shell.back(), move || {
             Kept::of(recorder, shelf.as_ref(), name)
         });
@@ -236,8 +262,22 @@ impl<'a> Flow<'a> {
             lines: after::lines(&stage.live.done(now), stage.against_slot(now)),
             kept,
         };
-        if let Some(fault) = after::show(&mut self.shell, &class) {
-            let _ = writeln!(self.told, "{fault}");
+        after::show(&mut self.shell, &class, form)
+    }
+
+    /// Goes on with a record whose class is not over after all.
+    fn go_on_recording(&mut self, name: Option<&str>) -> Recorder {
+        let place = self.run.shelf.clone().zip(name.map(str::to_owned));
+        let Some((shelf, name)) = place else {
+            return Recorder::none(no_place());
+        };
+        let going = Errand::send(self.shell.back(), move || shelf.go_on(&name));
+        match going.wait(&mut self.shell, "Going on with the record.") {
+            Came::Back(Ok(recorder)) => recorder,
+            Came::Back(Err(error)) => Recorder::none(NotRecording::since(error.to_string())),
+            Came::Without | Came::Leave => {
+                Recorder::none(NotRecording::since("the disk did not answer"))
+            }
         }
     }
 
@@ -251,7 +291,7 @@ impl<'a> Flow<'a> {
             return false;
         }
         let (looked_at, now) = (shelf.clone(), wall());
-        let look = move || comeback::broken_off(&looked_at, now);
+        let look = move || comeback::looked_up(&looked_at, now);
         let looking = Errand::send(self.shell.back(), look);
         let what = "Looking whether a class broke off.";
         let class = match looking.wait(&mut self.shell, what) {
@@ -269,11 +309,11 @@ impl<'a> Flow<'a> {
         if answer == Answer::Later {
             return false;
         }
-        let (shelf, name) = (shelf.clone(), class.name.clone());
+        let (shelf, name) = (shelf.clone(), class.class.name.clone());
         let taking = Errand::send(self.shell.back(), move || shelf.take_up(&name));
         let what = "Taking up the class that broke off.";
         match taking.wait(&mut self.shell, what) {
-            Came::Back(Ok(taken)) => self.take_up(taken, &class.name, answer),
+            Came::Back(Ok(taken)) => self.take_up(taken, &class.class.name, answer),
             Came::Back(Err(error)) => {
                 let fault = format!("the class could not be taken up: {error}");
                 self.shell.say(fault.clone());

@@ -6,16 +6,21 @@ use crate::screen::Hint;
 
 /// What is offered while the class runs, after the key that holds it.
 const RUNNING: &[Action] = &[
-    Action::GoOn,
-    Action::Back,
-    Action::Skip,
-    Action::Landing,
     Action::Help,
+    Action::Landing,
+    Action::GoOn,
+    Action::Skip,
     Action::Undo,
+    Action::Back,
     Action::Easier,
     Action::Harder,
+    Action::Instead,
+    Action::Limits,
     Action::Add,
     Action::Take,
+    Action::KeepMoving,
+    Action::Card,
+    Action::Swap,
     Action::Break,
     Action::Mark,
     Action::Parts,
@@ -24,12 +29,14 @@ const RUNNING: &[Action] = &[
 ];
 /// What is offered while the class is held, after the key that goes on.
 const HELD: &[Action] = &[
+    Action::Help,
     Action::Landing,
     Action::Undo,
     Action::Back,
     Action::GoOn,
+    Action::Card,
+    Action::Swap,
     Action::Parts,
-    Action::Help,
     Action::End,
 ];
 
@@ -133,6 +140,41 @@ mod tests {
         let own = [(Key::named("x").expect("a key"), Action::CatchUp)];
         let hints = hints(&Keys::of(Preset::Arrows, &own), &live.view(now));
         let keys: Vec<&str> = hints.iter().map(|hint| hint.key.as_str()).collect();
-        assert_eq!(keys[..3], ["space", "x", "l"]);
+        assert_eq!(keys[..4], ["space", "x", "?", "l"]);
+    }
+
+    /// How to be helped and how to land are among what 55 columns hold, which an alarm leaves of 80,
+    /// however the class stands and whatever its moves are called.
+    #[test]
+    fn help_is_never_lost_beside_an_alarm() {
+        let acts = [
+            Act::Mark,
+            Act::Hold(HoldReason::Break),
+            Act::Hold(HoldReason::Moving),
+        ];
+        for act in acts {
+            let (live, now) = held(act.clone());
+            for preset in [Preset::Arrows, Preset::Remote, Preset::TwoSwitch] {
+                let mut view = live.view(now);
+                view.meant.skip = Some("Side plank with a reach under".into());
+                let hints = hints(&Keys::of(preset, &[]), &view);
+                let wide = |hint: &Hint| hint.key.chars().count() + 4 + hint.action.chars().count();
+                let mut used = 0;
+                let shown: Vec<&str> = hints
+                    .iter()
+                    .filter(|hint| {
+                        let fits = used + wide(hint) <= 55 + 3;
+                        used += if fits { wide(hint) } else { 0 };
+                        fits
+                    })
+                    .map(|hint| hint.action.as_str())
+                    .collect();
+                assert!(shown.contains(&"keys"), "{act:?} {preset:?} {shown:?}");
+                assert!(
+                    shown.contains(&"land on time"),
+                    "{act:?} {preset:?} {shown:?}"
+                );
+            }
+        }
     }
 }

@@ -1,5 +1,10 @@
 //! The letter of each limit, the same in every class, so that a hand can learn it.
 
+use super::hints;
+use super::keys::Key;
+use crate::live::Live;
+use crate::screen::Hint;
+use crate::screen::pages::{HelpPage, KeyGroup};
 use crate::session::Load;
 
 /// What must be spared, and its letter; `t`, `q` and `y` have a meaning of their own on the page.
@@ -35,6 +40,44 @@ pub(super) fn letter(limit: Load) -> Option<char> {
 pub(super) fn limit(letter: char) -> Option<Load> {
     let found = LETTERS.iter().find(|(_, known)| *known == letter);
     found.map(|(load, _)| *load)
+}
+
+/// These limits with the one of a letter set, or taken back where it stands; nothing where no limit
+/// has this letter.
+pub(super) fn toggled(on: &[Load], key: Key) -> Option<Vec<Load>> {
+    let limit = key.letter().and_then(limit)?;
+    let mut on = on.to_vec();
+    match on.iter().position(|other| *other == limit) {
+        Some(place) => drop(on.remove(place)),
+        None => on.push(limit),
+    }
+    Some(on)
+}
+
+/// The page of limits over a class that runs: those that stand, and those that can be set.
+pub(super) fn page(live: &Live) -> HelpPage {
+    let group = |title: &str, stand: bool| {
+        let these = LETTERS.iter();
+        let these = these.filter(|(load, _)| live.limits().contains(load) == stand);
+        KeyGroup {
+            title: title.to_owned(),
+            keys: these
+                .clone()
+                .map(|(load, letter)| Hint::new(letter.to_string(), load.label()))
+                .collect(),
+            full: these.map(|(load, _)| load.label().to_owned()).collect(),
+        }
+    };
+    let groups = [group("take back", true), group("someone must spare", false)];
+    HelpPage {
+        groups: groups
+            .into_iter()
+            .filter(|group| !group.keys.is_empty())
+            .collect(),
+        without: Vec::new(),
+        page: 0,
+        hints: hints(&[("esc", "close"), ("its letter", "set, or take back")]),
+    }
 }
 
 #[cfg(test)]

@@ -6,6 +6,7 @@
 mod actions;
 mod after;
 mod awake;
+mod card;
 mod cautions;
 mod chooser;
 mod clock;
@@ -25,6 +26,7 @@ mod last_time;
 mod limits;
 mod opening;
 mod overlay;
+mod search;
 mod settings;
 mod shell;
 mod signal;

@@ -249,14 +249,11 @@ impl Desk {
 
     fn toggle(&mut self, key: Key) -> bool {
         let limit = key.letter().and_then(limits::limit);
-        let Some(limit) = limit.filter(|limit| self.limits.contains(limit)) else {
+        let shown = limit.is_some_and(|limit| self.limits.contains(&limit));
+        let on = limits::toggled(self.live.limits(), key).filter(|_| shown);
+        let Some(on) = on else {
             return false;
         };
-        let mut on = self.live.limits().to_vec();
-        match on.iter().position(|other| *other == limit) {
-            Some(place) => drop(on.remove(place)),
-            None => on.push(limit),
-        }
         let change = Input::Act(Act::Limits(on));
         self.live.handle(Moment::ZERO, &change);
         true

@@ -7,12 +7,14 @@ use ratatui::widgets::{Clear, Widget};
 use super::clock::Wall;
 use super::hints;
 use super::keys::{Action, Key, Keys};
-use super::{landing, opening};
+use super::search::Search;
+use super::{card, landing, limits, opening};
 use crate::live::{Act, Input, Live};
 use crate::screen::pages::{
-    HelpPage, KeyGroup, LandingPage, Page as _, PartLine, PartState, PartsPage,
+    CardPage, HelpPage, KeyGroup, LandingPage, Page as _, PartLine, PartState, PartsPage, SwapPage,
 };
 use crate::screen::{Hint, Theme, below_figures};
+use crate::session::Library;
 use crate::time::Moment;
 
 /// What lies over the class.
@@ -23,8 +25,14 @@ pub(super) enum Overlay {
     None,
     /// The keys, so many screenfuls on.
     Help(usize),
+    /// Another move, by what is typed.
+    Swap(Search),
+    /// The emergency card.
+    Card,
     /// The parts, one of them chosen.
     Parts(usize),
+    /// What someone in the room must spare, a letter each.
+    Limits,
     /// The landing: which of its choices, and whether the running interval may change.
     Landing {
         /// Which choice, where there is more than one.
@@ -39,6 +47,10 @@ pub(super) enum Overlay {
 pub(super) enum Sheet {
     /// The keys.
     Help(HelpPage),
+    /// Another move.
+    Swap(SwapPage),
+    /// The emergency card.
+    Card(CardPage),
     /// The parts.
     Parts(PartsPage),
     /// The landing.
@@ -52,6 +64,8 @@ impl Sheet {
         Clear.render(below, buf);
         match self {
             Self::Help(page) => page.draw(below, buf, theme),
+            Self::Swap(page) => page.draw(below, buf, theme),
+            Self::Card(page) => page.draw(below, buf, theme),
             Self::Parts(page) => page.draw(below, buf, theme),
             Self::Landing(page) => page.draw(below, buf, theme),
         }
@@ -72,7 +86,7 @@ impl Overlay {
     /// The page as it is drawn.
     pub(super) fn sheet(
         &self,
-        live: &Live,
+        (live, library): (&Live, &Library),
         keys: &Keys,
         now: Moment,
         hour_at: &dyn Fn(Moment) -> Wall,
@@ -80,6 +94,9 @@ impl Overlay {
         match self {
             Self::None => None,
             Self::Help(page) => Some(Sheet::Help(help(keys, *page))),
+            Self::Swap(search) => Some(Sheet::Swap(search.page(live, library))),
+            Self::Card => Some(Sheet::Card(card::page(keys))),
+            Self::Limits => Some(Sheet::Help(limits::page(live))),
             Self::Parts(chosen) => Some(Sheet::Parts(parts(live, *chosen))),
             Self::Landing { choice, running } => {
                 let page = landing::page(live, now, hour_at, *choice, *running);
@@ -91,12 +108,17 @@ impl Overlay {
     /// Whether a key moves a mark on the page.
     pub(super) fn moves_by(&self, key: Key) -> bool {
         const MOVES: [&str; 6] = ["up", "down", "left", "right", "pageup", "pagedown"];
-        let has_mark = matches!(self, Self::Parts(_) | Self::Landing { .. });
+        let has_mark = matches!(self, Self::Parts(_) | Self::Landing { .. } | Self::Swap(_));
         has_mark && MOVES.contains(&key.name().as_str())
     }
 
+    /// Whether a key writes on the page.
+    pub(super) fn is_written_on_by(&self, key: Key) -> bool {
+        matches!(self, Self::Swap(_)) && Search::writes(key)
+    }
+
     /// What a key does to it.
-    pub(super) fn press(&self, key: Key, live: &Live, now: Moment) -> Did {
+    pub(super) fn press(&self, key: Key, (live, library): (&Live, &Library), now: Moment) -> Did {
         let name = key.name();
         if *self == Self::None {
             return Did::Nothing;
@@ -106,7 +128,12 @@ impl Overlay {
         }
         match self {
             Self::Help(page) if name == "tab" => Did::Page(Self::Help(page.wrapping_add(1))),
-            Self::None | Self::Help(_) => Did::Nothing,
+            Self::None | Self::Help(_) | Self::Card => Did::Nothing,
+            Self::Swap(search) => search.press(key, live, library),
+            Self::Limits => match limits::toggled(live.limits(), key) {
+                Some(on) => Did::Say(Input::Act(Act::Limits(on))),
+                None => Did::Nothing,
+            },
             Self::Parts(chosen) => press_parts(&name, *chosen, live),
             Self::Landing { choice, running } => {
                 landing::press(&name, *choice, *running, live, now)
@@ -126,6 +153,7 @@ const GROUPS: [(&str, &[Action]); 4] = [
             Action::Add,
             Action::Take,
             Action::Break,
+            Action::KeepMoving,
             Action::Landing,
             Action::CatchUp,
             Action::OneSwitch,
@@ -137,6 +165,9 @@ const GROUPS: [(&str, &[Action]); 4] = [
             Action::Skip,
             Action::Easier,
             Action::Harder,
+            Action::Swap,
+            Action::Instead,
+            Action::Limits,
             Action::OnceMore,
             Action::DropRound,
             Action::Parts,
@@ -144,7 +175,13 @@ const GROUPS: [(&str, &[Action]); 4] = [
     ),
     (
         "undo and end",
-        &[Action::Undo, Action::Mark, Action::End, Action::Help],
+        &[
+            Action::Undo,
+            Action::Mark,
+            Action::End,
+            Action::Help,
+            Action::Card,
+        ],
     ),
     (
         "seen and heard",
@@ -261,7 +298,7 @@ mod tests {
     use std::sync::Arc;
 
     use super::*;
-    use crate::session::{Library, Session};
+    use crate::session::Session;
     use crate::time::Span;
 
     #[test]
@@ -299,14 +336,14 @@ mod tests {
         let mut overlay = Overlay::Parts(1);
         for (key, chosen) in [("down", 2), ("down", 2), ("up", 1), ("up", 0), ("up", 0)] {
             let key = Key::named(key).expect("a key");
-            let Did::Page(next) = overlay.press(key, &live, now) else {
+            let Did::Page(next) = overlay.press(key, (&live, &Library::builtin()), now) else {
                 panic!("no page");
             };
             assert_eq!(next, Overlay::Parts(chosen));
             overlay = next;
         }
         let enter = Key::named("enter").expect("a key");
-        let Did::Say(said) = overlay.press(enter, &live, now) else {
+        let Did::Say(said) = overlay.press(enter, (&live, &Library::builtin()), now) else {
             panic!("nothing said");
         };
         assert_eq!(said, Input::Act(Act::GoTo(0)));
@@ -320,9 +357,23 @@ mod tests {
             choice: 0,
             running: false,
         };
-        for overlay in [Overlay::Help(0), Overlay::Parts(0), landing] {
-            for (key, taken) in [("esc", true), ("space", false), ("s", false)] {
-                let did = overlay.press(Key::named(key).expect("a key"), &live, now);
+        let swap = Overlay::Swap(Search::default());
+        let library = Library::builtin();
+        let limits = Overlay::Limits.press(Key::named("k").expect("a key"), (&live, &library), now);
+        let Did::Say(Input::Act(Act::Limits(on))) = limits else {
+            panic!("a limit is set by its letter");
+        };
+        assert_eq!(on, [crate::session::Load::Knee]);
+        for overlay in [
+            Overlay::Help(0),
+            Overlay::Parts(0),
+            Overlay::Card,
+            landing,
+            swap,
+        ] {
+            let writes = matches!(overlay, Overlay::Swap(_));
+            for (key, taken) in [("esc", true), ("space", false), ("s", writes), ("?", false)] {
+                let did = overlay.press(Key::named(key).expect("a key"), (&live, &library), now);
                 let is_taken = !matches!(did, Did::Nothing);
                 assert_eq!(is_taken, taken, "{key} on {overlay:?}");
             }

@@ -12,6 +12,7 @@ use super::hands::Nature;
 use super::hours::{Hours, Reading, SlotEnds};
 use super::keys::{Action, Keys};
 use super::overlay::{Did, Overlay, Sheet, running_part};
+use super::search::Search;
 use super::shell::{NO_PASTE, Page, Shell, Told};
 use super::stood::Stood;
 use super::strokes::Stroke;
@@ -19,6 +20,7 @@ use super::{LOOK, desk, footer};
 use crate::live::{Act, Fact, Input, Live, Output, View};
 use crate::record::Pulse;
 use crate::screen::{self, Around, RecordState, SoundState, Theme};
+use crate::session::Library;
 use crate::store::Recorder;
 use crate::time::{Moment, Span};
 
@@ -61,6 +63,8 @@ pub(super) struct Stage {
     /// The hour at which the clock stood at zero, for a rehearsal's own hour.
     pub(super) zero: Wall,
     pub(super) rehearsal: Option<u32>,
+    /// The moves that may come in place of others.
+    pub(super) library: Library,
     hours: Hours,
     /// Real time, whatever the pace.
     real: Clock,
@@ -96,6 +100,7 @@ impl Stage {
             recorder: None,
             zero,
             rehearsal,
+            library: Library::default(),
             hours: Hours::new(seen, clock.pace()),
             real,
             stood,
@@ -156,6 +161,19 @@ impl Stage {
         if self.live.is_over() {
             self.show_end(shell, &mut last);
         }
+    }
+
+    /// Takes the end of the class back: it stands where it was ended. What went by on the page after
+    /// class is no sleep.
+    pub(super) fn take_up_again(&mut self) {
+        let seen = reading(self.clock, self.stood.in_all(self.real));
+        let _ = self.hours.look(seen);
+        let now = self.clock.now();
+        self.live.handle(now, &Input::Act(Act::Undo));
+        self.settle(now);
+        self.beat = None;
+        self.awake = Some(Awake::begin());
+        self.carry_out();
     }
 
     /// The end stays on the screen for a moment, and its signal is heard out.
@@ -257,6 +275,9 @@ impl Stage {
 
     /// What a key is at the moment.
     fn nature(&self, stroke: Stroke) -> Nature {
+        if self.overlay.is_written_on_by(stroke.command()) {
+            return Nature::Flow;
+        }
         if self.overlay.moves_by(stroke.command()) {
             return Nature::Step;
         }
@@ -290,8 +311,15 @@ impl Stage {
     fn hear(&mut self, stroke: Stroke) -> bool {
         self.look_at_clocks();
         let now = self.clock.now();
+<<<<<<< HEAD
         let mut meant = true;
         match self.overlay.press(stroke.command(), &self.live, now) {
+=======
+        match self
+            .overlay
+            .press(stroke.command(), (&self.live, &self.library), now)
+        {
+>>>>>>> main
             Did::Page(overlay) => self.overlay = overlay,
             Did::Say(input) => {
                 self.overlay = Overlay::None;
@@ -334,6 +362,9 @@ impl Stage {
             Action::Louder => self.ears.step(true),
             Action::Softer => self.ears.step(false),
             Action::Help => self.toggle(Overlay::Help(0)),
+            Action::Card => self.toggle(Overlay::Card),
+            Action::Swap => self.toggle(Overlay::Swap(Search::default())),
+            Action::Limits => self.toggle(Overlay::Limits),
             Action::Parts => self.toggle(Overlay::Parts(running_part(&self.live))),
             Action::Landing => self.toggle(Overlay::Landing {
                 choice: 0,
@@ -380,7 +411,9 @@ impl Stage {
         }
         let around = self.around(now, &view);
         let hour_at = |moment| self.hour_at(now, moment);
-        let sheet = self.overlay.sheet(&self.live, &self.keys, now, &hour_at);
+        let sheet = self
+            .overlay
+            .sheet((&self.live, &self.library), &self.keys, now, &hour_at);
         Teaching {
             view,
             around,
@@ -482,7 +515,12 @@ fn reading(clock: Clock, stood: Span) -> Reading {
 pub(super) const fn nature(action: Action) -> Nature {
     match action {
         Action::Louder | Action::Softer => Nature::Flow,
-        Action::Add | Action::Take | Action::Easier | Action::Harder | Action::Mark => Nature::Step,
+        Action::Add
+        | Action::Take
+        | Action::Easier
+        | Action::Harder
+        | Action::Instead
+        | Action::Mark => Nature::Step,
         _ => Nature::Turn,
     }
 }

@@ -7,7 +7,7 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use crate::plan::{Kind, Timeline};
-use crate::record::{Header, Piece, Taught, Wall, moves_of};
+use crate::record::{Header, Piece, Taught, Wall, moves_in};
 use crate::session::{Block, Move, Order, Part, Pick, Session};
 
 /// What a chapter is.
@@ -36,7 +36,7 @@ pub struct Chapter {
 /// The chapters of a class, end to end in order of time.
 #[must_use]
 pub fn chapters(header: &Header, taught: &Taught, by: ChapterBy) -> Vec<Chapter> {
-    let plan = Plan::of(&header.session);
+    let plan = Plan::of(&header.session, &taught.brought);
     let mut out: Vec<Chapter> = Vec::new();
     let mut before: Option<&Piece> = None;
     let mut worked: Option<&Piece> = None;
@@ -67,7 +67,7 @@ struct Plan<'a> {
 }
 
 impl<'a> Plan<'a> {
-    fn of(session: &'a Session) -> Self {
+    fn of(session: &'a Session, brought: &'a [Arc<Move>]) -> Self {
         let timeline = Timeline::of(session);
         let places = timeline
             .intervals()
@@ -76,7 +76,7 @@ impl<'a> Plan<'a> {
         Self {
             session,
             rounds: places.map(|place| (place.block, place.round.of)).collect(),
-            moves: moves_of(session),
+            moves: moves_in(session, brought),
         }
     }
 

@@ -222,6 +222,7 @@ const fn why_held(why: HoldReason) -> &'static str {
     match why {
         HoldReason::Hold => "held",
         HoldReason::Break => "break",
+        HoldReason::Moving => "kept moving",
         HoldReason::Slept => "away",
     }
 }

@@ -10,7 +10,7 @@ use super::notices;
 use super::output::Output;
 use super::undo::gate;
 use crate::plan::{Kind, Score, SignalKind, Strike, least};
-use crate::session::Load;
+use crate::session::{Load, Room};
 use crate::time::{Moment, Offset, Span};
 
 /// How soon `back` must be pressed again to go further back.
@@ -24,6 +24,7 @@ impl Live {
         });
         let allowed = match (&self.state, act) {
             (State::Waiting, Act::Begin | Act::Limits(_)) => true,
+            (State::Ended { .. }, Act::Undo) => self.can_take_up_again(),
             (State::Waiting | State::Ended { .. }, _) | (_, Act::Begin) => false,
             _ => true,
         };
@@ -72,6 +73,7 @@ impl Live {
             Act::Add(by) => self.add(now, at, *by),
             Act::Take(by) => self.take(now, at, *by),
             Act::Step(way) => self.step(now, at, *way),
+            Act::Swap(of) => self.swap(now, at, of),
             Act::OnceMore => self.once_more(now, at),
             Act::DropRound => self.drop_round(now, at),
             Act::GoTo(part) => self.go_to(now, at, *part),
@@ -86,8 +88,12 @@ impl Live {
     }
 
     fn step(&mut self, now: Moment, at: Offset, way: Harder) -> bool {
-        let Some(edit) = edits::step(&self.course.left, way) else {
-            let why = notices::no_step(&self.course.left, way);
+        let room = Room {
+            limits: &self.limits,
+            things: &self.session.equipment,
+        };
+        let Some(edit) = edits::step(&self.course.left, way, &room) else {
+            let why = notices::no_step(&self.course.left, way, &self.limits);
             return self.refuse(now, why);
         };
         let said = notices::stepped(&edit.left);
@@ -104,6 +110,9 @@ impl Live {
 
     fn set_limits(&mut self, now: Moment, at: Offset, limits: &[Load]) -> bool {
         let before = std::mem::replace(&mut self.limits, limits.to_vec());
+        // What is being said may be a version for a limit that is no more.
+        self.speaking = None;
+        self.course.past.spare(limits);
         if self.has_begun() {
             let said = notices::limits(&self.limits);
             self.keep_limits(at, before, said.clone());
@@ -114,7 +123,13 @@ impl Live {
     }
 
     fn stop(&mut self, now: Moment, at: Offset) -> bool {
-        self.course.leave(at, Remaining::default());
+        let before = self.course.left.clone();
+        let left = Remaining {
+            visits: before.visits,
+            ..Remaining::default()
+        };
+        self.course.leave(at, left);
+        self.keep_jump(at, before, "ended the class".into());
         self.plan_again(at);
         self.end(now, at, Ending::Stopped);
         self.hear(now, Score::silence());
@@ -158,7 +173,14 @@ impl Live {
     }
 
     /// Changes what is to come; `in_part` where it is worth taking back in part.
-    fn bend(&mut self, now: Moment, at: Offset, edit: Edit, in_part: bool, said: String) {
+    pub(super) fn bend(
+        &mut self,
+        now: Moment,
+        at: Offset,
+        edit: Edit,
+        in_part: bool,
+        said: String,
+    ) {
         let before = self.course.left.clone();
         self.course.left = self.kept(at, &before, edit);
         self.keep_bend(at, &before, in_part, said.clone());

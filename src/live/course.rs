@@ -7,6 +7,7 @@
 use std::sync::Arc;
 
 use crate::plan::{Interval, Past, Placed, Timeline};
+use crate::session::{Load, Room};
 use crate::time::{Offset, Span};
 
 /// A stay in an interval that is over.
@@ -230,7 +231,7 @@ pub(super) struct Course {
 
 impl Course {
     /// A class at its start.
-    pub(super) fn of(plan: &Timeline) -> Self {
+    pub(super) fn of(plan: &Timeline, limits: &[Load]) -> Self {
         let intervals = plan.intervals().iter();
         let intervals = intervals.map(|placed| placed.interval().clone());
         let mut left = Remaining {
@@ -240,7 +241,10 @@ impl Course {
         left.begin_next(Offset::ZERO);
         Self {
             taught: Vec::new(),
-            past: Past::at_hand(plan.things()),
+            past: Past::of(&Room {
+                limits,
+                things: plan.things(),
+            }),
             left,
         }
     }

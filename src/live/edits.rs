@@ -9,7 +9,7 @@ use std::sync::Arc;
 use super::course::{Remaining, Running};
 use super::input::Harder;
 use crate::plan::{Interval, Kind, Timeline, least, need};
-use crate::session::{Cueing, Pick, Use};
+use crate::session::{Cueing, Pick, Room, Use, Version, choose};
 use crate::time::{Offset, Span};
 
 /// The least that `take` leaves, besides the count (common practice, no source).
@@ -206,10 +206,10 @@ fn set_target(left: &mut Remaining, target: Span) {
 }
 
 /// The meant move one step easier or harder, here and wherever its part still has it.
-pub(super) fn step(left: &Remaining, way: Harder) -> Option<Edit> {
+pub(super) fn step(left: &Remaining, way: Harder, room: &Room) -> Option<Edit> {
     let meant = left.meant()?.clone();
     let turn = meant.turn()?;
-    let pick = stepped(turn, way)?;
+    let pick = stepped(turn, way, room)?;
     let alike = |interval: &Interval| {
         interval.part == meant.part
             && interval.moves.len() == meant.moves.len()
@@ -406,26 +406,17 @@ fn numbered(interval: &Interval, next_id: &mut u32) -> Arc<Interval> {
     })
 }
 
-/// The option one step on, or nothing where there is none left that way.
+/// The version to which a key leads from the one in force; nothing where there is none.
 #[expect(
     clippy::option_option,
     reason = "whether there is a step, and the option or the plain move it leads to"
 )]
-fn stepped(turn: &Use, way: Harder) -> Option<Option<Pick>> {
-    let (easier, harder) = (turn.of.easier.len(), turn.of.harder.len());
-    match (way, turn.pick) {
-        (Harder::Easier, None | Some(Pick::Instead(_))) => {
-            (easier > 0).then_some(Some(Pick::Easier(0)))
-        }
-        (Harder::Harder, Some(Pick::Instead(_))) => Some(None),
-        (Harder::Easier, Some(Pick::Easier(n))) => {
-            (n + 1 < easier).then_some(Some(Pick::Easier(n + 1)))
-        }
-        (Harder::Easier, Some(Pick::Harder(n))) => Some(n.checked_sub(1).map(Pick::Harder)),
-        (Harder::Harder, None) => (harder > 0).then_some(Some(Pick::Harder(0))),
-        (Harder::Harder, Some(Pick::Harder(n))) => {
-            (n + 1 < harder).then_some(Some(Pick::Harder(n + 1)))
-        }
-        (Harder::Harder, Some(Pick::Easier(n))) => Some(n.checked_sub(1).map(Pick::Easier)),
-    }
+fn stepped(turn: &Use, way: Harder, room: &Room) -> Option<Option<Pick>> {
+    let choice = choose(turn, room);
+    let to = match way {
+        Harder::Easier => choice.next_easier(),
+        Harder::Harder => choice.next_harder().map(|harder| harder.version),
+        Harder::Instead => choice.next_instead(),
+    };
+    to.map(Version::pick)
 }

@@ -59,7 +59,7 @@ impl Live {
             kind: SignalKind::Half,
         };
         let score = match why {
-            HoldReason::Break => Score::recurring(first, BREAK_EVERY),
+            HoldReason::Break | HoldReason::Moving => Score::recurring(first, BREAK_EVERY),
             HoldReason::Hold | HoldReason::Slept => Score::silence(),
         };
         self.hear(now, score);

@@ -1,9 +1,11 @@
 //! What can be said to a running class: what the instructor does, and what the world tells.
 
+use std::sync::Arc;
+
 use serde::{Deserialize, Serialize};
 
 use super::landing::Change;
-use crate::session::Load;
+use crate::session::{Load, Move};
 use crate::time::{Moment, Span};
 
 /// Everything that can be said to a running class.
@@ -46,8 +48,11 @@ pub enum Act {
     Add(Span),
     /// This much less time in this interval.
     Take(Span),
-    /// One step easier or harder, for this move or, between moves, the coming one.
+    /// One step easier or harder, or to the next version for a joint or a position, for this move or, between moves, the coming one.
     Step(Harder),
+    /// Another move in place of this one, or between moves of the coming one, to the end of its
+    /// block. The whole move is kept, so that a record can be read without a library.
+    Swap(Arc<Move>),
     /// This move again after itself.
     OnceMore,
     /// Leave out what is left of this round.
@@ -83,6 +88,8 @@ pub enum Harder {
     Harder,
     /// Towards the gentlest option.
     Easier,
+    /// To the next version for a joint or a position.
+    Instead,
 }
 
 /// Why a class is held.
@@ -93,6 +100,8 @@ pub enum HoldReason {
     Hold,
     /// A break for everyone.
     Break,
+    /// The instructor helps somebody; everybody else keeps moving by themselves.
+    Moving,
     /// The laptop slept, the program was stopped, or it ended and was started again.
     Slept,
 }
@@ -109,19 +118,20 @@ impl Act {
             | Self::Add(_)
             | Self::Take(_)
             | Self::Step(_)
+            | Self::Swap(_)
             | Self::OnceMore
             | Self::DropRound
             | Self::GoTo(_)
             | Self::Limits(_)
             | Self::Land(_)
-            | Self::CatchUp => true,
+            | Self::CatchUp
+            | Self::End => true,
             Self::Begin
             | Self::Hold(_)
             | Self::Resume
             | Self::Mark
             | Self::Undo
-            | Self::Slept { .. }
-            | Self::End => false,
+            | Self::Slept { .. } => false,
         }
     }
 }

@@ -7,8 +7,8 @@ use super::notices;
 use super::view::{
     Digits, HeldView, MeantView, MoveView, NextView, PromptView, SlotView, Stance, View,
 };
-use crate::plan::{Interval, Kind, Place, Placed, Prompt, Transition, is_counted_out};
-use crate::session::{Load, MoveOption, Pick, Room, Use, choose};
+use crate::plan::{Interval, Kind, Place, Placed, Prompt, Transition, guard, is_counted_out};
+use crate::session::{Choice, Load, Room, Use, Version, choose};
 use crate::time::{Moment, Offset, Span};
 
 /// Seconds before the end of work from which the next move takes the first place.
@@ -183,7 +183,10 @@ impl Live {
     }
 
     fn move_view(&self, turn: &Use, side: Option<u8>) -> MoveView {
-        let (easier, harder) = steps(turn);
+        let limits = &self.limits;
+        let things = &self.session.equipment;
+        let choice = choose(turn, &Room { limits, things });
+        let [easier, harder, instead] = steps(turn, &choice);
         MoveView {
             name: turn.of.name.clone(),
             call: turn.of.call.clone(),
@@ -194,23 +197,11 @@ impl Live {
             side,
             easier,
             harder,
+            instead,
             form: turn.version().form().to_vec(),
             setup: turn.version().setup().unwrap_or_default().to_owned(),
-            spare: self.spare(turn),
+            spare: spare(&choice),
         }
-    }
-
-    fn spare(&self, turn: &Use) -> Vec<String> {
-        let loads = turn.loads();
-        let meets = self.limits.iter().filter(|limit| loads.contains(limit));
-        let things = &self.session.equipment;
-        let limits = &self.limits;
-        let spare = choose(turn, &Room { limits, things }).spare;
-        let line = |limit: &Load| {
-            let instead = spare.map_or("leave this one out", |version| version.call());
-            format!("{}: {instead}", limit.label())
-        };
-        meets.map(line).collect()
     }
 
     fn between(&self) -> Option<(Kind, Span)> {
@@ -316,6 +307,7 @@ impl Live {
                 why,
                 secs: now.since(since).secs_down(),
                 gap: gap.map(|gap| gap.slept),
+                doing: (why == HoldReason::Moving).then(|| self.easy_move()),
             }),
             _ => None,
         }
@@ -331,25 +323,39 @@ impl Live {
     }
 }
 
-/// What is easier and what is harder than what everyone does now, by their calls, the nearest
-/// first.
-fn steps(turn: &Use) -> (Vec<String>, Vec<String>) {
-    let calls = |options: &[MoveOption]| -> Vec<String> {
-        options.iter().map(|option| option.call.clone()).collect()
+/// Who must spare what, and how.
+fn spare(choice: &Choice) -> Vec<String> {
+    let line = |limit: &Load| {
+        let instead = choice
+            .spare
+            .map_or("leave this one out", |version| version.call());
+        format!("{}: {instead}", limit.label())
     };
-    let back = |options: &[MoveOption], n: usize| -> Vec<String> {
-        let nearer = options[..n.min(options.len())].iter().rev();
-        let nearer = nearer.map(|option| option.call.clone());
-        nearer.chain(["the move as it is".to_owned()]).collect()
+    choice.met.iter().map(line).collect()
+}
+
+/// What is easier, what is harder and what there is instead, the one to which a key leads first.
+fn steps(turn: &Use, choice: &Choice) -> [Vec<String>; 3] {
+    let call = |version: &Version| match version.pick() {
+        None => "the move as it is".to_owned(),
+        Some(_) => version.call().to_owned(),
     };
-    let on = |options: &[MoveOption], n: usize| calls(options.get(n + 1..).unwrap_or_default());
-    let (easier, harder) = (&turn.of.easier, &turn.of.harder);
-    match turn.pick {
-        None => (calls(easier), calls(harder)),
-        Some(Pick::Instead(_)) => (calls(easier), back(harder, 0)),
-        Some(Pick::Easier(n)) => (on(easier, n), back(easier, n)),
-        Some(Pick::Harder(n)) => (back(harder, n), on(harder, n)),
-    }
+    let first = |next: Option<Version>, all: &[Version]| -> Vec<String> {
+        let others = all.iter().filter(|one| Some(**one) != next);
+        next.iter().chain(others).map(call).collect()
+    };
+    let next = choice.next_harder();
+    let others = choice.harder.iter().filter(|one| Some(*one) != next);
+    let harder = next.into_iter().chain(others);
+    let harder = harder.map(|harder| match guard(harder, turn) {
+        Some(guard) => format!("{}; {guard}", call(&harder.version)),
+        None => call(&harder.version),
+    });
+    [
+        first(choice.next_easier(), &choice.easier),
+        harder.collect(),
+        first(choice.next_instead(), &choice.instead),
+    ]
 }
 
 fn circuit(interval: &Interval) -> Vec<String> {

@@ -9,7 +9,7 @@ use std::sync::Arc;
 
 use super::machine::{Live, State};
 use super::overview::Overview;
-use super::said::Said;
+use super::said::{Said, Speaking};
 use crate::plan::{CuePlan, Heard, Known, Prompt};
 use crate::time::{Moment, Offset, Span};
 
@@ -64,10 +64,12 @@ impl Live {
 
     /// What was being said in the stay that still runs.
     fn still_said(&self) -> Option<Prompt> {
-        let (said_in, prompt) = self.speaking.as_ref()?;
+        let speaking = self.speaking.as_ref()?;
+        let prompt = &speaking.prompt;
         let running = self.course.running()?;
-        let same = running.interval.id == *said_in && prompt.at >= running.start;
-        same.then(|| Prompt {
+        let same = running.interval.id == speaking.said_in && prompt.at >= running.start;
+        let is_true = same && speaking.is_true_of(self.course.left.intervals());
+        is_true.then(|| Prompt {
             interval: self.running(),
             ..prompt.clone()
         })
@@ -126,8 +128,12 @@ impl Live {
         }
         self.noted = self.noted.max(at);
         self.speaking = self.cues.being_said(at, running).map(|prompt| {
-            let id = intervals[running].id;
-            (id, prompt.clone())
+            let of = &intervals[running..=prompt.about.max(running)];
+            Speaking {
+                said_in: intervals[running].id,
+                prompt: prompt.clone(),
+                of: of.iter().map(|placed| placed.interval().clone()).collect(),
+            }
         });
     }
 

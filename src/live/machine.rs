@@ -13,10 +13,11 @@ use super::fact::{Ending, Fact, What};
 use super::input::{Act, HoldReason, Input};
 use super::output::Output;
 use super::overview::Overview;
+use super::said::Speaking;
 
 use super::view::Asked;
-use crate::plan::{CuePlan, Heard, Interval, Prompt, Timeline};
-use crate::session::{Load, Session};
+use crate::plan::{CuePlan, Heard, Interval, Timeline};
+use crate::session::{Load, Session, Use};
 use crate::time::{Moment, Offset, Span};
 
 /// How long a question stands, and a word about what was just done.
@@ -45,6 +46,9 @@ pub(super) enum State {
     Ended {
         at: Offset,
         how: Ending,
+        since: Moment,
+        /// Whether the class stood when it was ended.
+        was_held: bool,
     },
 }
 
@@ -98,7 +102,7 @@ pub struct Live {
     /// Up to where that is noted.
     pub(super) noted: Offset,
     /// What was being said then, with the number of its interval.
-    pub(super) speaking: Option<(u32, Prompt)>,
+    pub(super) speaking: Option<Speaking>,
     pub(super) overview: Overview,
     pub(super) ends_at: Option<Moment>,
     pub(super) asked: Option<(Asked, Moment)>,
@@ -109,6 +113,8 @@ pub struct Live {
     /// When `back` was pressed last, and from which stay on it went back.
     pub(super) back: Option<(Moment, usize)>,
     pub(super) changes: Vec<Change>,
+    /// What was done last that can no longer be taken back, in words.
+    pub(super) history: Option<String>,
     /// How many changes there have been.
     pub(super) changed: u32,
     /// The change that the act in hand takes back.
@@ -128,7 +134,7 @@ impl Live {
         let next_id = u32::try_from(original.intervals().len()).unwrap_or(u32::MAX / 2);
         let mut live = Self {
             limits: session.limits.clone(),
-            course: Course::of(&original),
+            course: Course::of(&original, &session.limits),
             plan: original.clone(),
             original,
             session,
@@ -145,6 +151,7 @@ impl Live {
             tally: Tally::default(),
             back: None,
             changes: Vec::new(),
+            history: None,
             changed: 0,
             undone: None,
             next_id,
@@ -234,6 +241,13 @@ impl Live {
         let running = self.course.running();
         let counted = running.filter(|running| running.interval.untimed);
         counted.map(Running::end)
+    }
+
+    /// The move that the keys mean: this one while working, else the coming one.
+    #[must_use]
+    pub fn meant_move(&self) -> Option<&Use> {
+        let meant = self.course.left.meant()?;
+        meant.turn().map(|turn| &**turn)
     }
 
     /// The session that is taught.
@@ -409,10 +423,17 @@ impl Live {
     }
 
     pub(super) fn end(&mut self, at: Moment, offset: Offset, how: Ending) {
-        if let State::Held { since, .. } | State::CountIn { since, .. } = self.state {
-            self.tally.held += at.since(since);
-        }
-        self.state = State::Ended { at: offset, how };
+        let stood = match self.state {
+            State::Held { since, .. } | State::CountIn { since, .. } if since <= at => Some(since),
+            _ => None,
+        };
+        self.tally.held += stood.map_or(Span::ZERO, |since| at.since(since));
+        self.state = State::Ended {
+            at: offset,
+            how,
+            since: at,
+            was_held: stood.is_some(),
+        };
         self.asked = None;
         self.notice = None;
         self.out.push_back(Output::Fact(Fact {

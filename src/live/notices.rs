@@ -94,15 +94,21 @@ pub(super) fn stepped(after: &Remaining) -> String {
     turn.map_or_else(String::new, |turn| in_force(turn))
 }
 
-pub(super) fn no_step(left: &Remaining, way: Harder) -> String {
+pub(super) fn no_step(left: &Remaining, way: Harder, limits: &[Load]) -> String {
     let way = match way {
         Harder::Easier => "easier",
         Harder::Harder => "harder",
+        Harder::Instead => "other",
     };
-    match left.meant().and_then(|meant| meant.turn()) {
-        Some(turn) => format!("no {way} option for {}", turn.of.name),
-        None => "no move left to change".to_owned(),
-    }
+    let Some(turn) = left.meant().and_then(|meant| meant.turn()) else {
+        return "no move left to change".to_owned();
+    };
+    let room = if limits.is_empty() {
+        ""
+    } else {
+        " for this room"
+    };
+    format!("no {way} option for {}{room}", turn.of.name)
 }
 
 /// What `skip` would leave out.

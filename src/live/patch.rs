@@ -13,8 +13,8 @@ use crate::time::{Offset, Span};
 /// One thing that a change did.
 #[derive(Clone, Debug, PartialEq)]
 enum Step {
-    /// An interval was put in.
-    Put(u32),
+    /// An interval was put in; whether people move in it.
+    Put(u32, bool),
     /// An interval was left out, before the one with this number, or at the end.
     Gone(Arc<Interval>, Option<u32>),
     /// An interval became another.
@@ -67,11 +67,13 @@ impl Patch {
         }
         if !self.steps.is_empty() {
             let ahead = left.ahead.to_vec();
-            if !self.all_put_are_in(&ahead) || self.is_any_back(course, at) {
+            if !self.are_put_in(&ahead) || self.is_any_back(course, at) {
                 return None;
             }
+            let begun = self.put().count() - self.still_put(&ahead).count();
             let (ahead, undone) = self.unstepped(ahead);
             done += undone;
+            done += begun;
             back.ahead.replace(left.ahead.len(), ahead);
         }
         let all = self.steps.len()
@@ -110,17 +112,27 @@ impl Patch {
         running.is_some_and(|(_, was, now)| was.moves != now.moves)
     }
 
-    fn put(&self) -> impl Iterator<Item = u32> {
+    fn put(&self) -> impl Iterator<Item = (u32, bool)> {
         self.steps.iter().filter_map(|step| match step {
-            Step::Put(id) => Some(*id),
+            Step::Put(id, moves) => Some((*id, *moves)),
             _ => None,
         })
     }
 
-    fn all_put_are_in(&self, ahead: &[Arc<Interval>]) -> bool {
-        let put: HashSet<u32> = self.put().collect();
-        let there = ahead.iter().filter(|next| put.contains(&next.id));
-        there.count() == put.len()
+    /// What was put in and is still ahead.
+    fn still_put(&self, ahead: &[Arc<Interval>]) -> impl Iterator<Item = u32> {
+        let ahead: HashSet<u32> = ahead.iter().map(|next| next.id).collect();
+        let put = self.put().map(|(id, _)| id);
+        put.filter(move |id| ahead.contains(id))
+    }
+
+    /// Whether what was put in is still ahead: its moves all of them, and not only a pause that may
+    /// have begun.
+    fn are_put_in(&self, ahead: &[Arc<Interval>]) -> bool {
+        let still: HashSet<u32> = self.still_put(ahead).collect();
+        let mut put = self.put().peekable();
+        let any = put.peek().is_none() || !still.is_empty();
+        any && put.all(|(id, moves)| !moves || still.contains(&id))
     }
 
     /// Whether something that was left out has come back since by another way.
@@ -142,14 +154,14 @@ impl Patch {
 
     /// These intervals with the steps taken back, and how many of them could be.
     fn unstepped(&self, ahead: Vec<Arc<Interval>>) -> (Vec<Arc<Interval>>, usize) {
-        let put: HashSet<u32> = self.put().collect();
+        let put: HashSet<u32> = self.still_put(&ahead).collect();
         let mut others: HashMap<u32, (&Arc<Interval>, &Arc<Interval>)> = HashMap::new();
         let mut gone: HashMap<Option<u32>, &Arc<Interval>> = HashMap::new();
         for step in &self.steps {
             match step {
                 Step::Other(was, now) => drop(others.insert(now.id, (was, now))),
                 Step::Gone(was, before) => drop(gone.insert(*before, was)),
-                Step::Put(_) => {}
+                Step::Put(..) => {}
             }
         }
         let mut done = put.len();
@@ -240,6 +252,6 @@ fn differing(old: &[&Arc<Interval>], new: &[&Arc<Interval>], following: Option<u
         }
     }
     let put = new.iter().filter(|next| !was.contains(&next.id));
-    steps.extend(put.map(|next| Step::Put(next.id)));
+    steps.extend(put.map(|next| Step::Put(next.id, next.kind.is_moving())));
     steps
 }

@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use super::machine::State;
 use super::*;
-use crate::plan::{Kind, Prompt, SignalKind};
+use crate::plan::{Kind, Prompt, PromptKind, SignalKind};
 use crate::session::{
     Block, Cueing, Impact, Load, Move, MoveOption, Order, Part, Pattern, Position, Region, Session,
     Sides, Step, Use,
@@ -581,6 +581,7 @@ fn a_million_random_inputs_keep_the_books() {
             last = here;
             if !fresh.is_empty() {
                 no_number_stands_twice(&live);
+                speaks_of_what_comes(&live, now);
             }
             told.extend(fresh);
             books_balance(&live, now);
@@ -618,6 +619,24 @@ fn differs(a: &Live, b: &Live) -> String {
         .map(|(of, _)| *of)
         .collect();
     differing.join(", ")
+}
+
+/// What is being said of a move to come is said of the one that comes.
+fn speaks_of_what_comes(live: &Live, now: u64) {
+    let running = live.running();
+    let Some(prompt) = live.cues.being_said(live.offset(at(now)), running) else {
+        return;
+    };
+    let of_a_move = [PromptKind::Preview, PromptKind::Setup, PromptKind::Fetch];
+    if of_a_move.contains(&prompt.kind) && prompt.about > running {
+        let intervals = live.plan().intervals();
+        let moving = intervals
+            .iter()
+            .skip(running + 1)
+            .position(|i| i.kind.is_moving());
+        let coming = moving.map(|n| &intervals[running + 1 + n].id);
+        assert_eq!(Some(&prompt.id), coming, "{} comes later", prompt.say);
+    }
 }
 
 fn no_number_stands_twice(live: &Live) {

@@ -32,10 +32,6 @@ impl Live {
         let running = self.course.running();
         let running = running.filter(|running| running.interval.kind == Kind::Work);
         let planned = self.original.intervals().iter();
-        let completed = State::Ended {
-            at: here,
-            how: Ending::Completed,
-        };
         Done {
             run: here.span(),
             planned: self.original.total(),
@@ -47,7 +43,13 @@ impl Live {
             holds: self.tally.holds,
             held: self.tally.held + self.tally.unseen,
             marks: self.tally.marks,
-            completed: self.state == completed,
+            completed: matches!(
+                self.state,
+                State::Ended {
+                    how: Ending::Completed,
+                    ..
+                }
+            ),
         }
     }
 }

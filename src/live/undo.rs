@@ -8,7 +8,7 @@ use super::change::{Back, Change};
 use super::course::{Course, Remaining, Running};
 use super::edits;
 use super::gate::Gate;
-use super::input::Act;
+use super::input::{Act, HoldReason};
 use super::machine::{Live, State};
 use super::patch::Patch;
 use crate::session::Load;
@@ -66,13 +66,14 @@ impl Live {
             if self.restored(at, last).is_some() {
                 break;
             }
-            self.changes.pop();
+            self.history = self.changes.pop().map(|last| last.what);
         }
     }
 
     /// Nothing of what was done so far can be taken back.
     pub fn forget_changes(&mut self) {
         self.changes.clear();
+        self.history = None;
     }
 
     /// The change that would be taken back now.
@@ -83,7 +84,12 @@ impl Live {
 
     pub(super) fn take_back(&mut self, now: Moment, at: Offset) -> bool {
         if self.last_change(at).is_none() {
-            return self.refuse(now, "nothing to take back".into());
+            let why = match (&self.history, self.changes.last()) {
+                (_, Some(last)) => format!("too late to take back: {}", last.what),
+                (Some(what), None) => format!("too late to take back: {what}"),
+                (None, None) => "nothing to take back".into(),
+            };
+            return self.refuse(now, why);
         }
         self.forget_history(at);
         let Some(last) = self.changes.pop() else {
@@ -92,6 +98,7 @@ impl Live {
         let Some(restored) = self.restored(at, &last) else {
             return false;
         };
+        self.take_up_again();
         let done = self.course.now().map(|now| now.moves.clone());
         for taught in &mut self.course.taught {
             if taught.skipped == Some(last.number) {
@@ -117,7 +124,10 @@ impl Live {
                 self.course.left = left;
                 entered = true;
             }
-            Restored::Limits(limits) => self.limits = limits,
+            Restored::Limits(limits) => {
+                self.course.past.spare(&limits);
+                self.limits = limits;
+            }
         }
         self.went_back();
         let otherwise = self.course.now().map(|now| now.moves.clone()) != done;
@@ -131,6 +141,37 @@ impl Live {
         }
         self.say(now, format!("taken back: {}", last.what));
         true
+    }
+
+    /// Whether what ended the class can be taken back: the last thing that was done left what ran,
+    /// and nothing was to come after it.
+    #[must_use]
+    pub fn can_take_up_again(&self) -> bool {
+        let State::Ended { at, .. } = self.state else {
+            return false;
+        };
+        let last = self.changes.last();
+        last.is_some_and(|last| last.at == at && matches!(last.back, Back::Jump(_)))
+    }
+
+    /// A class that was ended by mistake stands where it was, since when it was ended.
+    fn take_up_again(&mut self) {
+        let State::Ended {
+            at,
+            since,
+            was_held,
+            ..
+        } = self.state
+        else {
+            return;
+        };
+        self.tally.holds += usize::from(!was_held);
+        self.state = State::Held {
+            at,
+            since,
+            why: HoldReason::Hold,
+            gap: None,
+        };
     }
 
     /// What a change taken back brings together gets the time that it had, and what runs past the

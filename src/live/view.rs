@@ -59,6 +59,8 @@ pub struct MoveView {
     pub easier: Vec<String>,
     /// The harder options, hardest last, by their calls.
     pub harder: Vec<String>,
+    /// The versions for a joint or a position, by their calls.
+    pub instead: Vec<String>,
     /// Form cues, most important first.
     pub form: Vec<String>,
     /// How to get into it.
@@ -144,6 +146,8 @@ pub struct HeldView {
     pub secs: u64,
     /// How long the laptop slept, where it did.
     pub gap: Option<Span>,
+    /// What everybody does meanwhile by themselves, as it is called, where they keep moving.
+    pub doing: Option<String>,
 }
 
 /// What was done.

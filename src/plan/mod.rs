@@ -12,7 +12,7 @@ mod speech;
 mod timeline;
 mod transition;
 
-pub use cues::{CuePlan, Heard, Known, Past, Prompt, PromptKind, Unplaced};
+pub use cues::{CuePlan, Heard, Known, Past, Prompt, PromptKind, Unplaced, guard};
 pub use interval::{Interval, Kind, Nth, Place, Shape};
 pub use score::{Recurring, Score, Strike};
 pub use signals::{Signal, SignalKind, is_counted_out, signals};

@@ -89,10 +89,20 @@ impl<'a> Fold<'a> {
         }
     }
 
+    /// The end was taken back: since then the class stood.
+    fn take_up_again(&mut self, offset: Offset) {
+        self.taught.ended = None;
+        self.taught.late_ms = None;
+        self.hold(offset, HoldReason::Hold);
+    }
+
     /// Takes the next fact; what comes after the end is no part of the class.
     fn take(&mut self, wall: Wall, fact: &Fact) {
         if self.taught.ended.is_some() {
-            return;
+            match fact.what {
+                What::Undid(_) => self.take_up_again(fact.offset),
+                _ => return,
+            }
         }
         self.pass_time(wall, fact);
         match &fact.what {
@@ -148,9 +158,9 @@ impl<'a> Fold<'a> {
 
     fn did(&mut self, wall: Wall, fact: &Fact, act: &Act) {
         match act {
-            Act::Begin | Act::End | Act::Resume => {}
+            Act::Begin | Act::Resume => {}
             Act::Limits(_) if self.taught.began.is_none() => {}
-            Act::Limits(_) => self.made(None),
+            Act::Limits(_) | Act::End => self.made(None),
             Act::Hold(why) => self.hold(fact.offset, *why),
             Act::Slept { gap, .. } => self.sleep(fact, *gap),
             Act::Mark => self.mark(wall, fact.offset),
@@ -160,10 +170,17 @@ impl<'a> Fold<'a> {
             Act::OnceMore => self.change(|changes| &mut changes.repeats),
             Act::DropRound => self.change(|changes| &mut changes.dropped_rounds),
             Act::Land(_) => self.change(|changes| &mut changes.landings),
+            Act::Swap(of) => self.swap(of),
             Act::GoOn | Act::Back | Act::Add(_) | Act::Take(_) | Act::GoTo(_) | Act::CatchUp => {
                 self.change(|changes| &mut changes.others);
             }
         }
+    }
+
+    /// The other move is not in the plan, and is kept with the class.
+    fn swap(&mut self, of: &Arc<Move>) {
+        self.change(|changes| &mut changes.others);
+        self.taught.brought.push(of.clone());
     }
 
     /// A hold within a hold, or in the count-in after it, is the same stand.
@@ -200,9 +217,10 @@ impl<'a> Fold<'a> {
     }
 
     fn name_of(&self, id: &str) -> String {
-        self.moves
-            .get(id)
-            .map_or_else(|| id.to_owned(), |of| of.name.clone())
+        let mut brought = self.taught.brought.iter();
+        let of = self.moves.get(id).copied();
+        let of = of.or_else(|| brought.find(|of| of.id == id));
+        of.map_or_else(|| id.to_owned(), |of| of.name.clone())
     }
 
     /// The work being done, or if none is, the coming one, which is then never entered.

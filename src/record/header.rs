@@ -28,7 +28,7 @@ pub struct Version {
 
 impl Version {
     /// What this program writes.
-    pub const NOW: Self = Self { major: 1, minor: 1 };
+    pub const NOW: Self = Self { major: 1, minor: 2 };
 }
 
 impl fmt::Display for Version {

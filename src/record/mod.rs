@@ -24,5 +24,5 @@ pub use pulse::{PULSE_SLOT, Pulse};
 pub use reader::{Fault, Recovered, Torn, read, read_as_far};
 
 pub use summary::{Amounts, MoveDone, OptionUsed, Summary, session_load};
-pub use taught::{Changes, HoldTaken, MarkSet, Piece, Taught, moves_of};
+pub use taught::{Changes, HoldTaken, MarkSet, Piece, Taught, moves_in, moves_of};
 pub use wall::Wall;

@@ -151,7 +151,10 @@ impl Recovered {
     /// Whether the class was brought to an end of any kind.
     #[must_use]
     pub fn is_ended(&self) -> bool {
-        self.facts().any(|fact| matches!(fact.what, What::Ended(_)))
+        // An end that was taken back is none.
+        let ends = |fact: &&Fact| matches!(fact.what, What::Ended(_) | What::Undid(_));
+        let last = self.facts().rfind(ends);
+        last.is_some_and(|fact| matches!(fact.what, What::Ended(_)))
     }
 
     /// How many entries of a newer minor version were passed over. Where there are any, the facts

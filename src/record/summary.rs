@@ -9,7 +9,7 @@ use serde::{Deserialize, Serialize};
 use super::header::Header;
 use super::note::{Note, Rating};
 use super::reader::Recovered;
-use super::taught::{Changes, HoldTaken, MarkSet, Piece, Taught, moves_of};
+use super::taught::{Changes, HoldTaken, MarkSet, Piece, Taught, moves_in};
 use super::wall::{self, Wall};
 use crate::live::Ending;
 use crate::plan::{Kind, Timeline};
@@ -136,12 +136,12 @@ impl Summary {
             by_kind: by_kind(&taught.pieces),
             works_left_out: left_out(&plan, &taught.pieces),
             changes: taught.changes,
-            options: options(header, &taught.pieces),
+            options: options(header, taught),
             holds: taught.holds.clone(),
             held: taught.holds.iter().map(|hold| hold.lasted).sum(),
             late_ms: taught.late_ms,
             marks: taught.marks.clone(),
-            moves: moves(header, &taught.pieces),
+            moves: moves(header, taught),
             sound_lost: taught.sound_lost,
             note,
         }
@@ -228,12 +228,12 @@ fn left_out(plan: &Timeline, pieces: &[Piece]) -> usize {
         .count()
 }
 
-fn moves(header: &Header, pieces: &[Piece]) -> Vec<MoveDone> {
-    let library = moves_of(&header.session);
+fn moves(header: &Header, taught: &Taught) -> Vec<MoveDone> {
+    let library = moves_in(&header.session, &taught.brought);
     let mut out: Vec<MoveDone> = Vec::new();
     let mut place = BTreeMap::new();
     let mut seen = BTreeSet::new();
-    for piece in pieces.iter().filter(|piece| !piece.ran.is_zero()) {
+    for piece in taught.pieces.iter().filter(|piece| !piece.ran.is_zero()) {
         for (id, share) in piece.moves.iter().zip(shares(piece.ran, piece.moves.len())) {
             let at = *place.entry(id.as_str()).or_insert_with(|| {
                 out.push(fresh(id, library.get(id.as_str()).map(|of| &***of)));
@@ -267,11 +267,11 @@ fn shares(span: Span, parts: usize) -> impl Iterator<Item = Span> {
     })
 }
 
-fn options(header: &Header, pieces: &[Piece]) -> Vec<OptionUsed> {
-    let library = moves_of(&header.session);
+fn options(header: &Header, taught: &Taught) -> Vec<OptionUsed> {
+    let library = moves_in(&header.session, &taught.brought);
     let mut out: Vec<OptionUsed> = Vec::new();
     let mut seen = BTreeSet::new();
-    for piece in pieces.iter().filter(|piece| !piece.ran.is_zero()) {
+    for piece in taught.pieces.iter().filter(|piece| !piece.ran.is_zero()) {
         let of = piece.moves.first().and_then(|id| library.get(id.as_str()));
         let option = of.zip(piece.pick).and_then(|(of, pick)| of.option(pick));
         let Some((of, option)) = of.zip(option) else {

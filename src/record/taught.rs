@@ -94,6 +94,8 @@ pub struct Taught {
     pub holds: Vec<HoldTaken>,
     /// Its marks in order.
     pub marks: Vec<MarkSet>,
+    /// Moves that came in place of planned ones in class.
+    pub brought: Vec<Arc<Move>>,
     /// What was changed.
     pub changes: Changes,
     /// How often the loudspeaker was lost.
@@ -102,6 +104,18 @@ pub struct Taught {
     pub ended: Option<(Ending, Wall)>,
     /// How many milliseconds after the slot's end it ended; before it, negative.
     pub late_ms: Option<i64>,
+}
+
+/// The moves of a class by their words: those of its plan, and those that came in class.
+#[must_use]
+pub fn moves_in<'a>(
+    session: &'a Session,
+    brought: &'a [Arc<Move>],
+) -> HashMap<&'a str, &'a Arc<Move>> {
+    let brought = brought.iter().map(|of| (of.id.as_str(), of));
+    let mut all: HashMap<&str, &Arc<Move>> = brought.collect();
+    all.extend(moves_of(session));
+    all
 }
 
 /// The moves of a plan by their words.

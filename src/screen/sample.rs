@@ -22,6 +22,7 @@ pub(super) fn a_move(name: &str, position: Position) -> MoveView {
         side: None,
         easier: vec!["knees down".into()],
         harder: vec!["feet together".into()],
+        instead: Vec::new(),
         form: vec!["heels stay down".into(), "knees over toes".into()],
         setup: "Hands under shoulders, long line from head to heels.".into(),
         spare: vec!["wrists: onto forearms".into()],
@@ -207,6 +208,7 @@ pub(super) fn held() -> View {
             why: HoldReason::Hold,
             secs: 42,
             gap: None,
+            doing: None,
         }),
         say: None,
         ..at_work()
@@ -316,6 +318,7 @@ pub(super) fn on_break() -> View {
             why: HoldReason::Break,
             secs: 122,
             gap: None,
+            doing: None,
         }),
         ..held()
     }

@@ -346,6 +346,7 @@ fn a_break_is_counted_up_and_marked_at_each_full_minute() {
             why,
             secs,
             gap: None,
+            doing: None,
         }),
         slot: None,
         ..sample::held()
@@ -371,6 +372,63 @@ fn a_break_is_counted_up_and_marked_at_each_full_minute() {
     assert!(is_enlarged(&buf, "break 2:05", 7, 14), "{}", text(&buf));
 }
 
+/// In a window too small for large letters they are said to be hidden as lastingly, in ordinary
+/// ones.
+#[test]
+fn hidden_prompts_are_said_at_every_size_that_has_zones() {
+    let around = super::Around {
+        prompts: false,
+        ..sample::around()
+    };
+    for (width, height) in [
+        (40, 12),
+        (40, 24),
+        (50, 14),
+        (60, 18),
+        (79, 23),
+        (80, 20),
+        (200, 12),
+    ] {
+        for view in [
+            sample::at_work(),
+            sample::rest_before_floor(),
+            sample::recovery(),
+        ] {
+            let area = ratatui::layout::Rect::new(0, 0, width, height);
+            let buf = super::tests::drawn(area, &view, &around, super::Theme::default());
+            let words = "prompts hidden";
+            let is_said = text(&buf).contains(words) || is_enlarged(&buf, words, 5, 30);
+            assert!(is_said, "{width}x{height}\n{}", text(&buf));
+        }
+    }
+}
+
+/// From the mat she sees what they do and for how long; what to say stands there as long as it lasts.
+#[test]
+fn while_they_keep_moving_the_move_its_time_and_what_to_say_are_large() {
+    for (width, height) in [(80, 24), (100, 30), (120, 35), (160, 45), (200, 50)] {
+        for secs in [0, 34, 65, 600] {
+            let view = View {
+                held: Some(HeldView {
+                    why: HoldReason::Moving,
+                    secs,
+                    gap: None,
+                    doing: Some("march".into()),
+                }),
+                slot: None,
+                ..sample::held()
+            };
+            let buf = plainly(width, height, &view);
+            let time = crate::time::Span::from_secs(secs);
+            let shown = format!("march {time}");
+            let name = Zones::of(buf.area).expect("large enough").name;
+            assert!(is_enlarged(&buf, &shown, name, 2 * name), "{}", text(&buf));
+            let say = "say: keep moving, march, easy";
+            assert!(is_legible(&buf, &[say], LEAST), "{}", text(&buf));
+        }
+    }
+}
+
 /// The end moves on with the hold, so that no more than its length can be over by it.
 #[test]
 fn a_class_that_goes_over_its_slot_in_a_hold_says_so_large() {
@@ -381,6 +439,7 @@ fn a_class_that_goes_over_its_slot_in_a_hold_says_so_large() {
                 why: HoldReason::Hold,
                 secs,
                 gap: None,
+                doing: None,
             }),
             ..sample::held()
         };

@@ -175,8 +175,9 @@ pub(super) fn hints(pen: &mut Pen, rect: Rect, hints: &[Hint]) {
     for hint in hints {
         let gap = if used == 0 { 0 } else { 3 };
         let needs = gap + width(&hint.key) + 1 + width(&hint.action);
+        // A long one must not hide those behind it.
         if used + needs > rect.width {
-            break;
+            continue;
         }
         used += gap;
         used += pen.text(right_of(rect, used), 0, &hint.key, key) + 1;

@@ -12,7 +12,7 @@ use super::versions::{self, Room, Version};
 use crate::time::Span;
 
 /// One move of the library or of a session file.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Move {
     /// The word by which session files name it.
     pub id: String,
@@ -147,7 +147,7 @@ impl Move {
 }
 
 /// Another way to do a move.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct MoveOption {
     /// What is said to offer it.
     pub call: String,
@@ -184,7 +184,7 @@ pub struct MoveOption {
 }
 
 /// Another move of the library that stands in for a move.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct StandIn {
     /// Its id.
     pub id: String,

@@ -14,7 +14,7 @@ mod version;
 pub use elsewhere::elsewhere;
 pub use version::Version;
 
-use super::moves::{Pick, Use};
+use super::moves::Use;
 use super::terms::Load;
 use rungs::{above, below, for_a_limit, round_instead, rungs};
 
@@ -73,9 +73,31 @@ pub struct Choice<'a> {
     pub harder: Vec<Harder<'a>>,
     /// Of `easier`, the one that is said: everybody has what it needs and stays where they are.
     pub easier_said: Option<Version<'a>>,
-    /// Of `harder`, the one that is said: same position, and everybody has what it needs. Where
-    /// everybody does an option of another kind, it is the move as it stands.
+    /// Of `harder`, the one that is said: same position, and everybody has what it needs.
     pub harder_said: Option<Harder<'a>>,
+}
+
+impl<'a> Choice<'a> {
+    /// The next easier version: the one that is said, or where none is, the nearest. What the key
+    /// for easier leads to, and what stands on the screen.
+    #[must_use]
+    pub fn next_easier(&self) -> Option<Version<'a>> {
+        self.easier_said.or_else(|| self.easier.first().copied())
+    }
+
+    /// The next harder version, by the same rule.
+    #[must_use]
+    pub fn next_harder(&self) -> Option<&Harder<'a>> {
+        self.harder_said.as_ref().or_else(|| self.harder.first())
+    }
+
+    /// The next version for a joint or a position: the one for tonight's limits first, if it is of
+    /// that list.
+    #[must_use]
+    pub fn next_instead(&self) -> Option<Version<'a>> {
+        let spare = self.spare.filter(|spare| self.instead.contains(spare));
+        spare.or_else(|| self.instead.first().copied())
+    }
 }
 
 /// Everything that may be offered of a move, for the room that it is offered to.
@@ -98,9 +120,7 @@ pub fn choose<'a>(used: &'a Use, room: &Room) -> Choice<'a> {
     let stays = |version: &Version| now.way(*version) == 0 && is_at_hand(*version, used, room);
     let fits = |harder: &&Harder| {
         let version = harder.version;
-        version.position() == now.position()
-            && is_at_hand(version, used, room)
-            && !matches!(version.pick(), Some(Pick::Easier(_)))
+        version.position() == now.position() && is_at_hand(version, used, room)
     };
     Choice {
         now,

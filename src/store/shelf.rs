@@ -135,6 +135,17 @@ impl Shelf {
         })
     }
 
+    /// Goes on with the record of a class whose end is taken back.
+    ///
+    /// # Errors
+    /// The record cannot be read or written, or is being written.
+    pub fn go_on(&self, name: &str) -> Result<Recorder, StoreFault> {
+        let (file, record) = self.open(name)?;
+        let journal = Journal::go_on(file, record.next_n());
+        let pulse = PulseFile::open(&self.pulse_path(name));
+        Ok(Recorder::start(journal, Some(pulse)))
+    }
+
     /// Opens a record to write on in it, cut to its whole lines.
     fn open(&self, name: &str) -> Result<(RecordFile, Recovered), StoreFault> {
         let path = self.path(name);

@@ -160,9 +160,21 @@ fn unbent(before: &Rest, after: &Rest, now: &Rest) -> Option<Rest> {
         run.target = (run.target + was.target).saturating_sub(then.target);
     }
     let (old, new, following) = differing(before, after);
+    let mut put = new
+        .iter()
+        .filter(|piece| has(old, piece.id).is_none())
+        .peekable();
+    if put.peek().is_some() && put.all(|piece| has(&rest.ahead, piece.id).is_none()) {
+        return None;
+    }
     for piece in new {
         match has(old, piece.id) {
-            None => drop(rest.ahead.remove(has(&rest.ahead, piece.id)?)),
+            // A pause that was put in may have begun: what is ahead of it goes all the same.
+            None => match has(&rest.ahead, piece.id) {
+                Some(at) => drop(rest.ahead.remove(at)),
+                None if piece.is_moving() => return None,
+                None => {}
+            },
             Some(n) if old[n] != *piece => {
                 let (was, then) = (&old[n], piece);
                 if let Some(at) = has(&rest.ahead, piece.id) {

@@ -181,7 +181,7 @@ fn a_newer_minor_version_is_read_and_kept_and_a_newer_major_one_refused() {
     let (header, told, _) = sample_record();
     let first = unsealed(&header.line());
     let newer = first
-        .replace("\"1.1\"", "\"1.7\"")
+        .replace("\"1.2\"", "\"1.7\"")
         .replace("\"n\":0", "\"n\":0,\"weather\":{\"rain\":true}");
     let fact = unsealed(&told[0].line()).replace("\"n\":1,", "\"n\":1,\"mood\":\"calm\",");
     let kind = "{\"n\":2,\"wall\":\"2026-03-02T18:30:01+01:00\",\"fact\":{\"at\":1,\"offset\":2,\"what\":{\"rang\":3}}}";
@@ -196,7 +196,7 @@ fn a_newer_minor_version_is_read_and_kept_and_a_newer_major_one_refused() {
     let again = bytes(&back.header, &back.entries[1..]);
     assert!(again.ends_with(&[kind, entry].map(sealed).concat()));
 
-    let major = [sealed(&first.replace("\"1.1\"", "\"2.0\"")), told[0].line()].concat();
+    let major = [sealed(&first.replace("\"1.2\"", "\"2.0\"")), told[0].line()].concat();
     let said = read(&major).unwrap_err().to_string();
     assert!(
         said.contains("`2.0`") && said.contains("newer version"),

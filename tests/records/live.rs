@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use matside::live::{Act, Fact, Harder, HoldReason, Input, Live, Output, View, What};
 use matside::record::{Body, Entry, Header, Summary, Wall, read};
-use matside::session::{Load, Session};
+use matside::session::{Library, Load, Move, Session};
 use matside::time::{Moment, Span};
 
 use crate::sample::{bytes, entries, hour_class, short_class, start};
@@ -12,7 +12,7 @@ use crate::sample::{bytes, entries, hour_class, short_class, start};
 fn any_act(random: &mut fastrand::Rng, seen: Moment, now: Moment) -> Act {
     let span = Span::from_millis(random.u64(0..40_000));
     let from = now.before(span).max(seen);
-    match random.u8(0..17) {
+    match random.u8(0..20) {
         0 | 1 => Act::Skip,
         2 => Act::GoOn,
         3 => Act::Back,
@@ -30,8 +30,16 @@ fn any_act(random: &mut fastrand::Rng, seen: Moment, now: Moment) -> Act {
             gap: now.since(from),
         },
         15 => Act::CatchUp,
+        16 => Act::Hold(HoldReason::Moving),
+        17 | 18 => Act::Swap(any_move(random)),
         _ => Act::Undo,
     }
+}
+
+fn any_move(random: &mut fastrand::Rng) -> Arc<Move> {
+    let library = Library::builtin();
+    let nth = random.usize(0..library.len());
+    library.iter().nth(nth).cloned().unwrap()
 }
 
 fn wall_of(at: Moment) -> Wall {
@@ -59,8 +67,15 @@ fn taught(session: &Arc<Session>, random: &mut fastrand::Rng) -> (Live, Moment, 
     live.handle(now, &Input::Act(Act::Resume));
     now = now + Span::from_millis(3_001);
     live.handle(now, &Input::Wake);
-    if random.bool() {
+    for _ in 0..random.usize(0..3) {
         live.handle(now, &Input::Act(Act::End));
+        now = now + Span::from_millis(random.u64(0..90_000));
+        if random.bool() {
+            live.handle(now, &Input::Act(Act::Undo));
+            live.handle(now, &Input::Act(Act::Resume));
+            now = now + Span::from_millis(random.u64(3_001..60_000));
+            live.handle(now, &Input::Wake);
+        }
     }
     while let Some(output) = live.poll_output() {
         if let Output::Fact(fact) = output {

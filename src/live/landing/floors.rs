@@ -137,8 +137,8 @@ mod tests {
         }
     }
 
-    /// 45, 20 and 15 are four words: forty, five, twenty, fifteen. At 120 words a minute the
-    /// eleven words take 5.5 s and the two sentences a breath of half a second each.
+    /// 45, 20 and 15 are four words: forty, five, twenty, fifteen; and two sentences have two
+    /// breaths.
     #[test]
     fn words_take_as_long_as_they_take_the_prompts() {
         let cueing = Cueing {
@@ -146,6 +146,10 @@ mod tests {
             ..Cueing::default()
         };
         let say = "Rounds of 45, 20 and 15. Water by the door.";
-        assert_eq!(time_to_say(say, &cueing), Span::from_millis(6_500));
+        let spoken = "Rounds of forty-five, twenty and fifteen. Water by the door.";
+        assert_eq!(time_to_say(say, &cueing), time_to_say(spoken, &cueing));
+        let sentences = ["Rounds of 45, 20 and 15", "Water by the door"];
+        let apart = sentences.map(|say| time_to_say(say, &cueing));
+        assert_eq!(time_to_say(say, &cueing), apart[0] + apart[1]);
     }
 }

@@ -184,7 +184,8 @@ fn limits_and_marks_change_no_time_and_limits_are_taken_back() {
     let before = live.course.clone();
     go(&mut live, SQUATS + 1_000, Act::Limits(vec![Load::Knee]));
     go(&mut live, SQUATS + 1_000, Act::Mark);
-    assert_eq!(live.course, before);
+    let kept = |course: &super::super::course::Course| (course.taught.clone(), course.left.clone());
+    assert_eq!(kept(&live.course), kept(&before));
     assert_eq!(live.limits(), [Load::Knee]);
     go(&mut live, SQUATS + 2_000, Act::Undo);
     assert_eq!((live.limits(), target(&live)), (&[][..], secs(50)));
@@ -236,6 +237,174 @@ fn a_change_whose_place_has_passed_is_not_called_taken_back() {
     go(&mut live, SQUATS + 45_000, Act::Skip);
     go(&mut live, SQUATS + 65_000, Act::Undo);
     let notice = live.view(at(SQUATS + 65_000)).notice;
-    assert_eq!(notice.as_deref(), Some("nothing to take back"));
+    assert_eq!(
+        notice.as_deref(),
+        Some("too late to take back: skipped LUNGE")
+    );
     assert_eq!(name_of(running(&live)), Some("press"));
+}
+
+/// What ended the class, whenever and however, is taken back as if the class had been held there.
+#[test]
+fn an_end_taken_back_leaves_the_class_as_if_it_had_been_held() {
+    let (last, so_late) = near_the_end(Span::from_secs(5));
+    for (live, now, act) in [
+        (begun(), SQUATS - 1_000, Act::End),
+        (begun(), SQUATS, Act::End),
+        (begun(), SQUATS + 1, Act::End),
+        (begun(), SQUATS + 39_999, Act::End),
+        (begun(), SQUATS + 45_000, Act::End),
+        (last.clone(), so_late, Act::End),
+        (last.clone(), so_late, Act::GoOn),
+        (last, so_late, Act::Skip),
+    ] {
+        for pause in [0, 1, 20_000, 600_000] {
+            let mut held = live.clone();
+            let mut ended = held.clone();
+            let (back, on) = (now + pause, now + pause + 2_000);
+            go(&mut held, now, Act::Hold(HoldReason::Hold));
+            go(&mut ended, now, act.clone());
+            // What would end the class asks first.
+            go(&mut ended, now, act.clone());
+            assert!(
+                ended.is_over() && ended.can_take_up_again(),
+                "{act:?} at {now}"
+            );
+            go(&mut ended, back, Act::Undo);
+            assert!(ended.is_held(), "{act:?} at {now}");
+            for live in [&mut held, &mut ended] {
+                go(live, on, Act::Resume);
+                live.handle(at(on + 10_000), &Input::Wake);
+            }
+            let mut again = live.clone();
+            for fact in facts(&mut ended) {
+                again.redo(&fact);
+            }
+            again.handle(at(on + 10_000), &Input::Wake);
+            assert_eq!(again.course, ended.course, "{act:?} at {now}");
+            assert_eq!(ended.course.taught, held.course.taught, "{act:?} at {now}");
+            assert_eq!(
+                ended.course.left.running, held.course.left.running,
+                "{act:?} at {now}"
+            );
+            assert_eq!(places(&ended), places(&held), "{act:?} at {now}");
+            let done = [&held, &ended].map(|live| live.done(at(on + 10_000)));
+            assert_eq!(done[0], done[1], "{act:?} at {now}");
+        }
+    }
+}
+
+/// A class that ran to its end has nothing to go on with, whatever was pressed in its last seconds.
+#[test]
+fn an_end_that_came_by_itself_is_not_taken_back() {
+    for act in [
+        Act::Mark,
+        Act::Add(secs(1)),
+        Act::Back,
+        Act::Hold(HoldReason::Hold),
+    ] {
+        let (mut live, now) = near_the_end(Span::from_secs(8));
+        go(&mut live, now, act.clone());
+        go(&mut live, now + 1_000, Act::Resume);
+        live.handle(at(2 * now), &Input::Wake);
+        assert!(live.is_over(), "{act:?}");
+        let before = live.clone();
+        go(&mut live, 2 * now, Act::Undo);
+        assert!(
+            !live.can_take_up_again() && live.course == before.course,
+            "{act:?}"
+        );
+    }
+}
+
+/// The class with so much of its last interval left.
+fn near_the_end(left: Span) -> (Live, u64) {
+    let mut live = begun();
+    let mut now = SQUATS;
+    while live.course.left.ahead.len() > 0 || live.left(at(now)) > left {
+        now += 500;
+        live.handle(at(now), &Input::Wake);
+        if live.now().is_some_and(|now| now.untimed) {
+            go(&mut live, now, Act::GoOn);
+        }
+    }
+    facts(&mut live);
+    (live, now)
+}
+
+/// Each interval with its place in time.
+fn places(live: &Live) -> Vec<(u32, Offset, Offset)> {
+    let intervals = live.plan().intervals().iter();
+    intervals.map(|i| (i.id, i.start, i.end)).collect()
+}
+
+fn facts(live: &mut Live) -> Vec<Fact> {
+    let outputs = std::iter::from_fn(|| live.poll_output());
+    let facts = outputs.filter_map(|output| match output {
+        Output::Fact(fact) => Some(fact),
+        Output::Sound(_) => None,
+    });
+    facts.collect()
+}
+
+/// Another move comes wherever the block still has this one, now too; nothing else changes, the
+/// class stays as long as it was, and taking it back is as if it had not been.
+#[test]
+fn another_move_takes_the_place_of_this_one_to_the_end_of_its_block_and_back() {
+    let ids = |live: &Live| -> Vec<String> {
+        let moving = live
+            .plan()
+            .intervals()
+            .iter()
+            .filter(|i| i.kind == Kind::Work);
+        moving
+            .filter_map(|i| name_of(i).map(str::to_owned))
+            .collect()
+    };
+    for now in [
+        SQUATS - 20_000,
+        SQUATS + 5_000,
+        SQUATS + 20_000,
+        SQUATS + 35_000,
+        SQUATS + 45_000,
+    ] {
+        let mut live = begun();
+        live.handle(at(now), &Input::Wake);
+        let (before, plain) = (ids(&live), live.clone());
+        let this = live.meant_move().expect("a move").of.id.clone();
+        let works = running(&live).kind.is_moving();
+        let of = turn("march", Position::Standing, None).of.clone();
+        go(&mut live, now, Act::Swap(of));
+        let moves_over = works && live.course.running().expect("runs").start.millis() == now;
+        let after = ids(&live);
+        let expected = before.iter().enumerate().flat_map(|(n, id)| {
+            let place = live
+                .course
+                .taught
+                .iter()
+                .filter(|t| t.interval.kind == Kind::Work)
+                .count();
+            match id {
+                _ if *id != this => vec![id.clone()],
+                // What ran of it was taught.
+                _ if moves_over && n + 1 == place => vec![id.clone(), "march".to_owned()],
+                _ if works && n == 0 => vec![id.clone()],
+                _ => vec!["march".to_owned()],
+            }
+        });
+        assert_eq!(after, expected.collect::<Vec<_>>(), "at {now}");
+        assert_eq!(
+            moves_over,
+            [SQUATS + 5_000, SQUATS + 20_000].contains(&now),
+            "at {now}"
+        );
+        let longer = live.plan().total().less(plain.plan().total());
+        assert!(longer.is_zero() || !moves_over, "at {now}: {longer}");
+        let again = Live::replay(plain.session().clone(), facts(&mut live).iter());
+        assert_eq!(again.course, live.course, "at {now}");
+        go(&mut live, now, Act::Undo);
+        assert_eq!(ids(&live), before, "at {now}");
+        assert_eq!(live.plan().total(), plain.plan().total(), "at {now}");
+        books_balance(&live, now);
+    }
 }

@@ -98,10 +98,10 @@ impl Draft<'_, '_, '_> {
         // In a circuit nobody does a last one.
         let silent = now.interval.is_circuit() || now.is_told_as_last();
         if self.context.last_work == Some(now.at) && !silent {
-            let topic = call("this is the last one".to_owned());
+            let topic = call("last of the class".to_owned());
             self.ask(&topic, now.at, order::LAST, 0, (begin + AIR, end));
-        } else if closes && recovery.is_none() && !silent {
-            let topic = call("last one of this block".to_owned());
+        } else if closes && recovery.is_none() && !silent && !now.opens_block() {
+            let topic = call("last of this block".to_owned());
             self.ask(&topic, now.at, order::LAST, 0, (begin + AIR, middle));
         }
         if let Some(n) = recovery {

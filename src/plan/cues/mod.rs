@@ -9,7 +9,6 @@ mod context;
 mod lead_in;
 mod missed;
 mod occurrence;
-mod options;
 mod past;
 mod phrases;
 mod prompt;
@@ -21,6 +20,7 @@ mod window;
 use std::ops::Range;
 
 pub use past::Past;
+pub use phrases::guard;
 pub use prompt::{Heard, Prompt, PromptKind, Unplaced};
 
 use self::context::{Context, Told};
@@ -28,7 +28,7 @@ use self::topics::Topic;
 use self::walk::Walk;
 use super::interval::Interval;
 use super::timeline::Timeline;
-use crate::session::{Cueing, Load};
+use crate::session::{Cueing, Load, Room};
 use crate::time::{Offset, Span};
 
 /// What is known of a class that runs, from what happened in it.
@@ -62,7 +62,10 @@ impl CuePlan {
     #[must_use]
     pub fn of(timeline: &Timeline, cueing: &Cueing, limits: &[Load]) -> Self {
         let known = Known {
-            past: &Past::at_hand(timeline.things()),
+            past: &Past::of(&Room {
+                limits,
+                things: timeline.things(),
+            }),
             before: None,
             heard: &[],
             speaking: None,

@@ -5,8 +5,7 @@
 //! plan of what is left of a class is the end of the whole plan. What is said about the move is
 //! not known here.
 
-use super::options::Offer;
-use super::past::History;
+use super::past::{History, Offers};
 use crate::plan::interval::{Interval, Kind, Shape};
 use crate::plan::timeline::{Placed, Timeline};
 use crate::plan::transition::{Body, Transition, is_of_the_room};
@@ -27,10 +26,8 @@ pub(super) struct Occurrence<'a> {
     pub(super) way: Transition<'a>,
     /// What must be brought for the later moves of the block that begins with it.
     pub(super) bring: Vec<&'a str>,
-    /// The easier version to offer, of each move of a circuit.
-    pub(super) easier: Vec<(&'a Use, Offer<'a>)>,
-    /// The harder version to offer.
-    pub(super) harder: Option<Offer<'a>>,
+    /// Other versions to offer.
+    pub(super) offers: Offers<'a>,
     /// What everyone has at hand.
     pub(super) things: &'a [String],
     /// How often the same move comes again right after it in its block, counted up to two.
@@ -155,7 +152,6 @@ impl<'a> Occurrence<'a> {
         let used = interval.turn()?;
         let before = history.last();
         let moves = before.map_or(&[][..], |before| &before.moves);
-        let (easier, harder) = history.offers(interval);
         let mut occurrence = Self {
             at,
             interval,
@@ -163,8 +159,7 @@ impl<'a> Occurrence<'a> {
             times: history.times(interval, &used.of.id),
             way: Transition::between(moves, &interval.moves, history.mat_lies()),
             bring: Vec::new(),
-            easier,
-            harder,
+            offers: history.offers(interval),
             things: timeline.things(),
             to_go: to_go(timeline, at),
             before,

@@ -6,35 +6,46 @@
 use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
-use super::options::{self, Offer};
 use crate::plan::interval::{Interval, Kind};
 use crate::plan::transition::uses_mat;
-use crate::session::Use;
+use crate::session::{Choice, Harder, Load, Room, Use, Version, choose};
 
 /// How often a version is offered in a class.
 const OFFERS: usize = 2;
+/// How often a move came before a harder version of it is offered (common practice, no source).
+const HARDER_FROM: usize = 2;
 
 /// What has been taught, as far as it matters for what is said later.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Past {
     /// What everyone has at hand, as the session lists it.
     at_hand: Arc<[String]>,
+    /// What somebody in the room must spare.
+    limits: Arc<[Load]>,
     /// The intervals in which people moved; one begun again counts once.
     seen: HashSet<u32>,
     times: HashMap<String, usize>,
+    /// How often a move came in the warm-up: that is not the move in full.
+    warm: HashMap<String, usize>,
     things: HashSet<String>,
     offers: HashMap<String, usize>,
     mat_lies: bool,
 }
 
 impl Past {
-    /// Nothing was taught, and these things are at hand.
+    /// Nothing was taught to this room.
     #[must_use]
-    pub fn at_hand(things: &[String]) -> Self {
+    pub fn of(room: &Room) -> Self {
         Self {
-            at_hand: things.into(),
+            at_hand: room.things.into(),
+            limits: room.limits.into(),
             ..Self::default()
         }
+    }
+
+    /// From now on this is what somebody in the room must spare.
+    pub fn spare(&mut self, limits: &[Load]) {
+        self.limits = limits.into();
     }
 
     /// Counts an interval as taught.
@@ -46,16 +57,23 @@ impl Past {
         if self.seen.contains(&interval.id) {
             return;
         }
-        let history = History::after(self, None);
-        let (easier, harder) = history.offers(interval);
-        let offered = easier.into_iter().map(|(_, offer)| offer).chain(harder);
-        let offered: Vec<String> = offered.map(|offer| offer.call().to_owned()).collect();
+        let limits = self.limits.clone();
+        let history = History::after(self, None, &limits);
+        let offered: Vec<String> = history
+            .offers(interval)
+            .versions()
+            .map(|version| version.call().to_owned())
+            .collect();
         for call in offered {
             *self.offers.entry(call).or_default() += 1;
         }
         self.seen.insert(interval.id);
         for turn in interval.moves.iter() {
-            *self.times.entry(turn.of.id.clone()).or_default() += 1;
+            let times = match interval.kind {
+                Kind::WarmUp => &mut self.warm,
+                _ => &mut self.times,
+            };
+            *times.entry(turn.of.id.clone()).or_default() += 1;
             let things = turn.equipment().into_iter();
             self.things.extend(things.map(ToOwned::to_owned));
         }
@@ -68,11 +86,29 @@ impl Past {
     }
 }
 
+/// Other versions that are offered in an interval.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Offers<'a> {
+    /// The easier version of each move that has one to offer.
+    pub(super) easier: Vec<(&'a Use, Version<'a>)>,
+    /// The harder version.
+    pub(super) harder: Option<Harder<'a>>,
+}
+
+impl<'a> Offers<'a> {
+    fn versions(&self) -> impl Iterator<Item = Version<'a>> {
+        let easier = self.easier.iter().map(|(_, version)| *version);
+        easier.chain(self.harder.iter().map(|harder| harder.version))
+    }
+}
+
 /// The past of a class, and what is planned to come after it up to a point.
 #[derive(Clone)]
 pub(super) struct History<'a> {
     past: &'a Past,
+    limits: &'a [Load],
     times: HashMap<&'a str, usize>,
+    warm: HashMap<&'a str, usize>,
     things: HashSet<&'a str>,
     /// How often each version was to be offered, by its words.
     offers: HashMap<&'a str, usize>,
@@ -82,10 +118,12 @@ pub(super) struct History<'a> {
 
 impl<'a> History<'a> {
     /// Nothing is planned yet; `before` is the last interval in which people moved.
-    pub(super) fn after(past: &'a Past, before: Option<&'a Interval>) -> Self {
+    pub(super) fn after(past: &'a Past, before: Option<&'a Interval>, limits: &'a [Load]) -> Self {
         Self {
             past,
+            limits,
             times: HashMap::new(),
+            warm: HashMap::new(),
             things: HashSet::new(),
             offers: HashMap::new(),
             mat_lies: past.mat_lies,
@@ -108,44 +146,60 @@ impl<'a> History<'a> {
         self.things.contains(thing) || self.past.things.contains(thing)
     }
 
-    /// How often a move came before an interval that has it.
+    /// How often a move came before an interval that has it. In work, what came in the warm-up
+    /// does not count.
     pub(super) fn times(&self, interval: &Interval, id: &str) -> usize {
         let past = self.past.times.get(id).copied().unwrap_or(0);
         let planned = self.times.get(id).copied().unwrap_or(0);
+        let warm = || {
+            let past = self.past.warm.get(id).copied().unwrap_or(0);
+            past + self.warm.get(id).copied().unwrap_or(0)
+        };
         let again = usize::from(self.past.seen.contains(&interval.id));
-        (past + planned).saturating_sub(again)
+        let all = past
+            + planned
+            + if interval.kind == Kind::Work {
+                0
+            } else {
+                warm()
+            };
+        all.saturating_sub(again)
     }
 
-    fn offered(&self, offer: Offer) -> usize {
-        let call = offer.call();
+    fn offered(&self, version: Version) -> usize {
+        let call = version.call();
         let past = self.past.offers.get(call).copied().unwrap_or(0);
         past + self.offers.get(call).copied().unwrap_or(0)
     }
 
+    fn choice<'i>(&self, turn: &'i Use) -> Choice<'i> {
+        let (limits, things) = (self.limits, &*self.past.at_hand);
+        choose(turn, &Room { limits, things })
+    }
+
     /// What is to be offered in an interval: an easier version the first two times that a move
-    /// comes, in work a harder one from the second on, and none more than twice in a class.
-    pub(super) fn offers<'i>(
-        &self,
-        interval: &'i Interval,
-    ) -> (Vec<(&'i Use, Offer<'i>)>, Option<Offer<'i>>) {
+    /// comes, in work a harder one from the third on, and none more than twice in a class. What a
+    /// warm-up had of a move does not count.
+    pub(super) fn offers<'i>(&self, interval: &'i Interval) -> Offers<'i> {
         let (moves, works) = (&interval.moves, interval.kind == Kind::Work);
-        let things = &self.past.at_hand;
         let times = |turn: &Use| self.times(interval, &turn.of.id);
-        let mut easier: Vec<(&Use, Offer)> = Vec::new();
-        let is_new = |easier: &[(&Use, Offer)], offer: Offer| {
-            let here = easier.iter().filter(|(_, o)| o.call() == offer.call());
-            self.offered(offer) + here.count() < OFFERS
+        let mut easier: Vec<(&Use, Version)> = Vec::new();
+        let is_new = |easier: &[(&Use, Version)], version: Version| {
+            let here = easier.iter().filter(|(_, o)| o.call() == version.call());
+            self.offered(version) + here.count() < OFFERS
         };
         for turn in moves.iter().filter(|turn| times(turn) < 2) {
-            let offer = options::easier(turn, things);
-            let offer = offer.filter(|&offer| is_new(&easier, offer));
-            easier.extend(offer.map(|offer| (&**turn, offer)));
+            let said = self.choice(turn).easier_said;
+            let said = said.filter(|&version| is_new(&easier, version));
+            easier.extend(said.map(|version| (&**turn, version)));
         }
         let alone = works && moves.len() == 1;
-        let alone = moves.first().filter(|turn| alone && times(turn) > 0);
-        let harder = alone.and_then(|turn| options::harder(turn, things));
-        let harder = harder.filter(|&offer| is_new(&easier, offer));
-        (easier, harder)
+        let alone = moves
+            .first()
+            .filter(|turn| alone && times(turn) >= HARDER_FROM);
+        let harder = alone.and_then(|turn| self.choice(turn).harder_said);
+        let harder = harder.filter(|harder| is_new(&easier, harder.version));
+        Offers { easier, harder }
     }
 
     /// Counts an interval as done.
@@ -155,12 +209,16 @@ impl<'a> History<'a> {
         if self.past.seen.contains(&interval.id) {
             return;
         }
-        let (easier, harder) = self.offers(interval);
-        for offer in easier.into_iter().map(|(_, offer)| offer).chain(harder) {
-            *self.offers.entry(offer.call()).or_default() += 1;
+        let offers = self.offers(interval);
+        for version in offers.versions() {
+            *self.offers.entry(version.call()).or_default() += 1;
         }
         for turn in interval.moves.iter() {
-            *self.times.entry(turn.of.id.as_str()).or_default() += 1;
+            let times = match interval.kind {
+                Kind::WarmUp => &mut self.warm,
+                _ => &mut self.times,
+            };
+            *times.entry(turn.of.id.as_str()).or_default() += 1;
             self.things.extend(turn.equipment());
         }
     }

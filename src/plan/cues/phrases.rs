@@ -5,11 +5,10 @@
 use std::sync::Arc;
 
 use super::occurrence::Occurrence;
-use super::options::Offer;
 use crate::plan::interval::{Interval, Kind};
 use crate::plan::speech::{number, span};
 use crate::plan::transition::Body;
-use crate::session::{Load, Position, Room, Use, choose};
+use crate::session::{Harder, Load, Pick, Position, Room, Use, Version, choose};
 use crate::time::Span;
 
 /// How many words a prompt may spend.
@@ -27,7 +26,7 @@ pub(super) fn preview(turn: &Occurrence, words: Words) -> String {
         said = said + ", " + &option.call;
     }
     if !turn.way.put_away.is_empty() {
-        said = said + ", " + &list(&turn.way.put_away) + " down";
+        said = said + ", put away the " + &list(&turn.way.put_away);
     }
     if let Some(place) = to_position(turn, words).filter(|place| !tells(turn, &said, place)) {
         said = said + ", " + &place;
@@ -81,6 +80,7 @@ fn again(turn: &Occurrence, call: &str) -> String {
 fn counted(used: &Use) -> String {
     let call = &used.of.call;
     match used.reps {
+        Some(1) => format!("{call}, just one"),
         Some(reps) if call.ends_with('s') => format!("{} {call}", number(reps.into())),
         Some(reps) => format!("{call} times {}", number(reps.into())),
         None => call.clone(),
@@ -104,8 +104,8 @@ fn to_position(turn: &Occurrence, words: Words) -> Option<String> {
     let said = match (turn.way.body, to) {
         (Body::Same, _) => return None,
         (Body::Down, Position::Seated) => "sit down",
-        (Body::Down, _) if short => "down",
-        (Body::Down, _) => return Some(format!("down {}", place(to))),
+        (Body::Down, _) if short => "to the floor",
+        (Body::Down, _) => return Some(format!("to the floor, {}", on_the_floor(to))),
         (Body::Up, Position::Standing) if short => "stand up",
         (Body::Up, Position::Standing) => "up onto your feet",
         (Body::Up, Position::Seated) => "up, take a seat",
@@ -146,12 +146,20 @@ const fn place(position: Position) -> &'static str {
     }
 }
 
-fn take(things: &[&str]) -> String {
-    match things {
-        ["mat"] => "mat down".to_owned(),
-        ["mat", rest @ ..] => format!("mat down, {}", take(rest)),
-        _ => format!("take the {}", list(things)),
+/// Where on the floor, once people are there.
+const fn on_the_floor(position: Position) -> &'static str {
+    match position {
+        Position::Kneeling => "on your knees",
+        Position::HandsAndKnees => "on hands and knees",
+        Position::HandsAndFeet => "on your hands",
+        Position::Forearms => "on your forearms",
+        other => place(other),
     }
+}
+
+/// One verb for whatever is fetched.
+fn take(things: &[&str]) -> String {
+    format!("get the {}", list(things))
 }
 
 /// How to get into the version in force; nothing where the option has another position and no
@@ -162,7 +170,7 @@ pub(super) fn setup(used: &Use) -> Option<String> {
 
 /// What to bring for the whole block.
 pub(super) fn bring(things: &[&str]) -> String {
-    format!("for this block, bring the {}", list(things))
+    format!("for this block, get the {}", list(things))
 }
 
 /// `a`, `a and b`, `a, b and c`.
@@ -175,24 +183,44 @@ fn list(things: &[&str]) -> String {
 }
 
 /// An easier version as it is offered.
-pub(super) fn easier(offer: Offer, words: Words) -> String {
-    match offer {
-        Offer::Full(call) => format!("easier: plain {call}"),
-        Offer::Version(option) => match &option.setup {
-            Some(setup) if words == Words::Full => {
-                format!("easier: {}, {}", option.call, spoken(setup))
-            }
-            _ => format!("easier: {}", option.call),
+pub(super) fn easier(version: Version, words: Words) -> String {
+    let call = version.call();
+    match version.pick() {
+        None => format!("easier: plain {call}"),
+        Some(Pick::Harder(_)) => format!("a little less: {call}"),
+        Some(_) => match version.setup().filter(|_| words == Words::Full) {
+            Some(setup) => format!("easier: {call}, {}", spoken(setup)),
+            None => format!("easier: {call}"),
         },
     }
 }
 
-/// A harder version as it is offered.
-pub(super) fn harder(offer: Offer) -> String {
-    match offer {
-        Offer::Full(call) => format!("full {call} if you like"),
-        Offer::Version(option) => format!("harder: {}", option.call),
+/// A harder version as it is offered: with the version for the limit that it meets.
+pub(super) fn harder(harder: &Harder, used: &Use) -> String {
+    let call = harder.version.call();
+    let offered = match harder.version.pick() {
+        None => format!("full {call} if you like"),
+        Some(Pick::Easier(_)) => format!("a little more: {call}"),
+        Some(_) => format!("harder: {call}"),
+    };
+    match guard(harder, used) {
+        Some(guard) => format!("{offered}; {guard}"),
+        None => offered,
     }
+}
+
+/// What stands beside a harder version for the limits of the room that it meets: `knees: stay as
+/// you are`.
+#[must_use]
+pub fn guard(harder: &Harder, used: &Use) -> Option<String> {
+    let with = harder.with?;
+    let whom: Vec<&str> = harder.meets.iter().map(|load| load.label()).collect();
+    let does = if with.pick() == used.version().pick() {
+        "stay as you are"
+    } else {
+        with.call()
+    };
+    Some(format!("{}: {does}", list(&whom)))
 }
 
 /// For the limits that a move meets, the option that spares them; limits spared alike in one
@@ -254,7 +282,8 @@ pub(super) fn form(turn: &Occurrence) -> Option<String> {
 pub(super) fn spoken(text: &str) -> String {
     let text = text.trim().trim_end_matches(['.', '!', ';']);
     let mut chars = text.chars();
-    let rest_is_lower = text.chars().nth(1).is_none_or(|c| !c.is_uppercase());
+    // A word of one letter names something: `A rests`.
+    let rest_is_lower = text.chars().nth(1).is_some_and(char::is_lowercase);
     match chars.next() {
         Some(first) if rest_is_lower => first.to_lowercase().chain(chars).collect(),
         _ => text.to_owned(),
@@ -301,7 +330,9 @@ pub(super) fn round(
         _ if n == of => Some("last round".to_owned()),
         _ => Some(format!("round {} of {}", number(n), number(of))),
     };
-    let times = before.filter(|before| *before != now).map(|_| now.said());
+    let times = before
+        .filter(|before| before.differ(now))
+        .map(|_| now.said());
     let is_new = words == Words::Full && n == 2 && place.place.of > 1 && times.is_some();
     let moves = is_new.then(|| "same moves".to_owned());
     let parts: Vec<String> = name.into_iter().chain(times).chain(moves).collect();
@@ -316,6 +347,12 @@ pub(super) struct Times {
 }
 
 impl Times {
+    /// Whether people notice: a rest that is missing, at the end of a block, is no other time.
+    fn differ(self, now: Self) -> bool {
+        let rests = self.rest.zip(now.rest);
+        self.work != now.work || rests.is_some_and(|(before, now)| before != now)
+    }
+
     /// `forty on, twenty off`; whole words where a number alone would not be understood.
     pub(super) fn said(self) -> String {
         let bare = |t: Span| match t.secs_up() {
@@ -324,7 +361,8 @@ impl Times {
         };
         match self.rest {
             Some(rest) => format!("{} on, {} off", bare(self.work), bare(rest)),
-            None => span(self.work),
+            // A bare length would be taken for that of the pause in which it is said.
+            None => format!("{} of work", span(self.work)),
         }
     }
 }
@@ -342,7 +380,7 @@ pub(super) fn recovery(interval: &Interval) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::session::{Impact, Move, MoveOption, Pick, Sides};
+    use crate::session::{Impact, Move, MoveOption, Sides};
 
     fn turn(call: &str, loads: &[Load], easier: &[(&str, &[Load])]) -> Arc<Use> {
         let option = |&(call, spares): &(&str, &[Load])| MoveOption {

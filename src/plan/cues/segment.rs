@@ -43,8 +43,8 @@ pub(super) mod order {
     pub(in super::super) const BRIEF: u8 = 102;
     pub(in super::super) const BRING: u8 = 103;
     pub(in super::super) const PREVIEW: u8 = 111;
-    pub(in super::super) const LIMIT: u8 = 112;
-    pub(in super::super) const SETUP: u8 = 113;
+    pub(in super::super) const SETUP: u8 = 112;
+    pub(in super::super) const LIMIT: u8 = 113;
     pub(in super::super) const NOTE: u8 = 114;
     pub(in super::super) const OPTION: u8 = 115;
     /// What is written for a pause that comes after the preview.
@@ -221,8 +221,9 @@ impl<'c, 'a, 's> Draft<'c, 'a, 's> {
         range: (Offset, Offset),
     ) -> Option<usize> {
         let range = within(stretch, range, Hold::Early, Worth::NONE);
-        let variant = wording(&topic.say, order, vec![range]);
-        self.ask_in(topic, about, false, vec![variant])
+        let variants = topic.wordings();
+        let variants = variants.map(|say| wording(say, order, vec![range.clone()]));
+        self.ask_in(topic, about, false, variants.collect())
     }
 
     /// Asks for one topic in these variants, unless it was heard or its place in the order is past.
@@ -325,13 +326,18 @@ impl<'c, 'a, 's> Draft<'c, 'a, 's> {
                 let range = (self.context.open(n), self.context.interval(n).end);
                 within(stretch, range, Hold::Early, Worth::NONE)
             });
-            let mut variants = vec![wording(&topic.say, place, ranges.collect())];
+            let ranges: Vec<window::Range> = ranges.collect();
+            let full = topic.wordings();
+            let mut variants: Vec<Wording> = full
+                .map(|say| wording(say, place, ranges.clone()))
+                .collect();
             // In a warm-up or a cool-down people follow: there is time once the move has begun.
             let early = next.interval.kind == Kind::Work || topic.marked;
             let range = self.in_the_move(&next, Worth::NONE, next.interval.start);
             if let Some(range) = range.filter(|_| early) {
                 let place = place - order::PREVIEW + order::COMING;
-                variants.push(wording(&topic.say, place, vec![range]));
+                let short = topic.wordings().last().unwrap_or(&topic.say);
+                variants.push(wording(short, place, vec![range]));
             }
             let asked = self.ask_in(&topic, next.at, true, variants);
             if let (Some(asked), Announced::Asked(preview)) = (asked, announced) {

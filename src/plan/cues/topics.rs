@@ -50,6 +50,8 @@ pub(super) struct Topic {
     /// Whether it is for a limit.
     pub(super) marked: bool,
     pub(super) say: String,
+    /// The same in fewer words, where there is no room for all.
+    pub(super) short: Option<String>,
 }
 
 impl Topic {
@@ -59,7 +61,13 @@ impl Topic {
             importance,
             marked: false,
             say,
+            short: None,
         }
+    }
+
+    /// The wordings, the fullest first.
+    pub(super) fn wordings(&self) -> impl Iterator<Item = &str> {
+        [self.say.as_str()].into_iter().chain(self.short.as_deref())
     }
 
     /// Its place in the order of what is said of a move.
@@ -114,19 +122,21 @@ fn alone(next: &Occurrence, spare: &[String]) -> Vec<Topic> {
     let note = note.map(phrases::spoken);
     let note = note.map(|say| Topic::new(PromptKind::Brief, Importance::Option, say));
     let option = option(next, spare);
-    let option = option.map(|say| Topic::new(PromptKind::Option, Importance::Option, say));
     setup.into_iter().chain(note).chain(option).collect()
 }
 
-fn option(next: &Occurrence, spare: &[String]) -> Option<String> {
-    let words = if next.times == 0 {
-        Words::Full
-    } else {
-        Words::Short
-    };
-    let &(_, offer) = next.easier.first()?;
+fn option(next: &Occurrence, spare: &[String]) -> Option<Topic> {
+    let &(_, offer) = next.offers.easier.first()?;
     let told = spare.iter().any(|say| say.ends_with(offer.call()));
-    (!told).then(|| phrases::easier(offer, words))
+    let short = phrases::easier(offer, Words::Short);
+    let full = match next.times {
+        0 => phrases::easier(offer, Words::Full),
+        _ => short.clone(),
+    };
+    (!told).then(|| Topic {
+        short: (short != full).then_some(short),
+        ..Topic::new(PromptKind::Option, Importance::Option, full)
+    })
 }
 
 /// What is worth saying while the move is done.
@@ -136,7 +146,8 @@ pub(super) fn during(now: &Occurrence, limits: &[Load]) -> Vec<Topic> {
     }
     let form = phrases::form(now).filter(|_| now.note().is_none());
     let form = form.map(|say| Topic::new(PromptKind::Form, Importance::Form, say));
-    let harder = now.harder.map(phrases::harder);
+    let harder = now.offers.harder.as_ref();
+    let harder = harder.map(|harder| phrases::harder(harder, now.used));
     let harder = harder.map(|say| Topic::new(PromptKind::Option, Importance::Extra, say));
     if now.times < 2 {
         return form.into_iter().chain(harder).collect();
@@ -162,7 +173,11 @@ pub(super) fn circuit(now: &Occurrence) -> Vec<Topic> {
             let say = format!("in {call}, {}", phrases::spoken(note));
             out.push(Topic::new(PromptKind::Brief, Importance::Setup, say));
         }
-        let offered = now.easier.iter().find(|(of, _)| *of == used.as_ref());
+        let offered = now
+            .offers
+            .easier
+            .iter()
+            .find(|(of, _)| *of == used.as_ref());
         if let Some(&(_, offer)) = offered {
             let say = format!("in {call}, {}", phrases::easier(offer, Words::Short));
             out.push(Topic::new(PromptKind::Option, Importance::Option, say));

@@ -27,7 +27,7 @@ impl<'a, 'c> Walk<'a, 'c> {
     pub(super) fn from(context: &'c Context<'a>, running: usize, known: Known<'a>) -> Self {
         let mut walk = Self {
             context,
-            history: History::after(known.past, known.before),
+            history: History::after(known.past, known.before, context.limits),
             now: None,
             from: running,
             over: false,

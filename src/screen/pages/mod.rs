@@ -4,6 +4,7 @@
 //! enlarged as a whole where a window has room for that. They refuse to know where their texts come
 //! from: the app makes them ready, and draws again when one changes.
 
+mod card;
 mod chooser;
 mod comeback;
 mod ended;
@@ -16,6 +17,7 @@ mod opening;
 mod paper;
 mod parts;
 mod sheet;
+mod swap;
 
 #[cfg(test)]
 pub(super) mod sample;
@@ -24,6 +26,7 @@ mod tests;
 #[cfg(test)]
 mod wild;
 
+pub use card::CardPage;
 pub use chooser::{BrokenFile, Chooser, Entry};
 pub use comeback::{Choice, Comeback};
 pub use ended::{Beside, EndedPage};
@@ -33,6 +36,7 @@ pub use landing::LandingPage;
 pub use opening::{LimitToggle, Opening, PartLabel};
 pub use paper::Paper;
 pub use parts::{PartLine, PartState, PartsPage};
+pub use swap::{FoundLine, SwapPage};
 
 /// A page that can be drawn.
 pub trait Page {

@@ -1,8 +1,9 @@
 //! Pages for tests: one of each kind.
 
 use super::{
-    Beside, BrokenFile, Choice, Chooser, Comeback, EndedPage, Entry, Field, HelpPage, KeyGroup,
-    LandingPage, LimitToggle, Opening, Page, PartLabel, PartLine, PartState, PartsPage,
+    Beside, BrokenFile, CardPage, Choice, Chooser, Comeback, EndedPage, Entry, Field, FoundLine,
+    HelpPage, KeyGroup, LandingPage, LimitToggle, Opening, Page, PartLabel, PartLine, PartState,
+    PartsPage, SwapPage,
 };
 use crate::live::SlotView;
 use crate::screen::around::{Hint, RecordState, SoundState};
@@ -186,6 +187,40 @@ pub(super) fn ended() -> EndedPage {
     }
 }
 
+pub(super) fn swap() -> SwapPage {
+    let line = |name: &str, about: &str, is_marked| FoundLine {
+        name: name.into(),
+        about: about.into(),
+        is_marked,
+    };
+    SwapPage {
+        instead_of: "Step jack".into(),
+        field: field("find", "sqat", true),
+        lines: vec![
+            line("Squat", "standing", false),
+            line("Squat and press", "standing · dumbbells", false),
+            line("Squat thrust", "hands and feet · loads wrists", true),
+        ],
+        chosen: 1,
+        hints: hints(&[("enter", "do this move"), ("esc", "leave it")]),
+    }
+}
+
+pub(super) fn card() -> CardPage {
+    CardPage {
+        first: vec![
+            "Call the emergency number, send for the defibrillator, stay.".into(),
+            "Stop someone with chest pain or severe breathlessness, or fainting.".into(),
+        ],
+        lines: vec!["The venue's address and exits in hand.".into()],
+        hints: hints(&[
+            ("esc", "close"),
+            ("space", "hold"),
+            ("k", "keep them moving"),
+        ]),
+    }
+}
+
 pub(super) fn comeback() -> Comeback {
     Comeback {
         title: "Tide Line".into(),
@@ -208,6 +243,8 @@ pub(in crate::screen) fn all() -> Vec<(&'static str, Box<dyn Page>)> {
         ("opening", Box::new(opening())),
         ("landing", Box::new(landing())),
         ("parts", Box::new(parts())),
+        ("swap", Box::new(swap())),
+        ("card", Box::new(card())),
         ("help", Box::new(help())),
         ("endedpage", Box::new(ended())),
         ("comeback", Box::new(comeback())),

@@ -1,8 +1,9 @@
 //! Pages for tests such as nobody should make, from a seeded generator.
 
 use super::{
-    Beside, BrokenFile, Choice, Chooser, Comeback, EndedPage, Entry, Field, HelpPage, KeyGroup,
-    LandingPage, LimitToggle, Opening, Page, PartLabel, PartLine, PartState, PartsPage, sample,
+    Beside, BrokenFile, CardPage, Choice, Chooser, Comeback, EndedPage, Entry, Field, FoundLine,
+    HelpPage, KeyGroup, LandingPage, LimitToggle, Opening, Page, PartLabel, PartLine, PartState,
+    PartsPage, SwapPage, sample,
 };
 use crate::live::SlotView;
 use crate::screen::around::{Hint, RecordState};
@@ -111,6 +112,24 @@ fn after(rng: &mut fastrand::Rng) -> Vec<Box<dyn Page>> {
         chosen: rng.usize(..),
         hints: wild_hints(rng),
     };
+    let swap = SwapPage {
+        instead_of: wild_text(rng),
+        field: wild_field(rng),
+        lines: (0..many * 7)
+            .map(|_| FoundLine {
+                name: wild_text(rng),
+                about: wild_text(rng),
+                is_marked: rng.bool(),
+            })
+            .collect(),
+        chosen: rng.usize(..),
+        hints: wild_hints(rng),
+    };
+    let card = CardPage {
+        first: wild_texts(rng),
+        lines: wild_texts(rng),
+        hints: wild_hints(rng),
+    };
     let help = HelpPage {
         groups: (0..many)
             .map(|_| KeyGroup {
@@ -155,6 +174,8 @@ fn after(rng: &mut fastrand::Rng) -> Vec<Box<dyn Page>> {
     vec![
         Box::new(landing),
         Box::new(parts),
+        Box::new(swap),
+        Box::new(card),
         Box::new(help),
         Box::new(ended),
         Box::new(comeback),

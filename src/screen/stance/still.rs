@@ -53,6 +53,16 @@ fn held(view: &View, out: Shown) -> Shown {
         (Role::Now, why(view)),
         (Role::Quiet, format!("goes on with {what}")),
     ];
+    let doing = view.held.as_ref().and_then(|held| held.doing.as_ref());
+    let out = match doing {
+        // Whoever reads the version aloud now, says what keeps them moving.
+        Some(doing) => Shown {
+            version: vec![format!("say: keep moving, {doing}, easy")],
+            is_marked: false,
+            ..out
+        },
+        None => out,
+    };
     Shown {
         head: Wording::quiet(next.map(|next| words::names(&next.is)).unwrap_or_default()),
         length: next.map(words::length).unwrap_or_default(),
@@ -94,6 +104,11 @@ pub(super) fn word(held: Option<&HeldView>) -> String {
         Some(held) if held.why == HoldReason::Break => {
             format!("break {}", Span::from_secs(held.secs))
         }
+        Some(HeldView {
+            doing: Some(doing),
+            secs,
+            ..
+        }) => format!("{doing} {}", Span::from_secs(*secs)),
         _ => "held".into(),
     }
 }
@@ -106,6 +121,7 @@ fn why(view: &View) -> String {
     match (held.why, held.gap) {
         (HoldReason::Hold, _) => format!("the class stands still, for {since}"),
         (HoldReason::Break, _) => "a break for everyone".into(),
+        (HoldReason::Moving, _) => "the class stands still, they keep moving".into(),
         (HoldReason::Slept, Some(gap)) => {
             let gap = Span::from_secs(gap.secs_down());
             format!("away for {gap}; held where it was")
@@ -120,7 +136,8 @@ const MARKED: u64 = 5;
 /// Whether a full minute of a break has just gone.
 pub(super) fn marks_minute(view: &View) -> bool {
     let is_marked = |held: &HeldView| {
-        held.why == HoldReason::Break && held.secs >= 60 && held.secs % 60 < MARKED
+        let is_recalled = matches!(held.why, HoldReason::Break | HoldReason::Moving);
+        is_recalled && held.secs >= 60 && held.secs % 60 < MARKED
     };
     view.held.as_ref().is_some_and(is_marked)
 }

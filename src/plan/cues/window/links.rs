@@ -39,6 +39,24 @@ impl Links {
         step < self.settled[ask]
     }
 
+    /// Whether one that needs this ask is not said, and something said needs that one, however far
+    /// along: it is still to be said before, and this ask before it.
+    pub(super) fn comes_before_something_owed(&self, ask: usize, said: &[usize]) -> bool {
+        let mut open = vec![ask];
+        let mut owed = false;
+        while let Some(needed) = open.pop() {
+            let by = (0..self.needs.len()).filter(|&by| self.needs[by] == Some(needed));
+            for by in by {
+                let is_said = said.contains(&by);
+                owed |= is_said && needed != ask;
+                if !is_said {
+                    open.push(by);
+                }
+            }
+        }
+        owed
+    }
+
     /// Whether an ask can no longer be said after this step.
     pub(super) fn is_last(&self, ask: usize, step: usize) -> bool {
         self.last[ask] == Some(step)

@@ -174,7 +174,13 @@ impl Score {
     fn makes_sense(&self, ask: usize, state: &State) -> bool {
         let has = |ask| state.said.contains(&ask);
         let needs_are_met = self.links.needs[ask].is_none_or(|needed| has(needed) != self.backward);
-        !has(ask) && needs_are_met
+        !has(ask) && needs_are_met && !self.is_too_late(ask, state)
+    }
+
+    /// Whether an ask comes too late, read from the end: something that needs it is still to be said
+    /// earlier. So what is said at the later of two places is one run, and states stay few.
+    fn is_too_late(&self, ask: usize, state: &State) -> bool {
+        self.backward && self.links.comes_before_something_owed(ask, &state.said)
     }
 
     /// The earliest place in a range after everything of a state.

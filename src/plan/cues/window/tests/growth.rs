@@ -132,3 +132,42 @@ fn the_work_grows_as_a_power_of_the_asks() {
         assert!(counts[2] <= limit, "{ranks:?}: {counts:?}");
     }
 }
+
+/// Sentences of which each makes sense only after the one before it, and each of which may come
+/// before a preview or after it; more than there is time for.
+fn sentences(count: usize) -> Window<()> {
+    let mut rng = fastrand::Rng::with_seed(45);
+    let mut window = jobs(&mut rng, count + 1);
+    let until = Offset::from_millis(count as u64 * 50);
+    window.stretches[0].until = until;
+    window.stretches[0].budget = until.span();
+    for (n, ask) in window.asks.iter_mut().enumerate() {
+        ask.variants[0].long = Span::from_millis(rng.u64(20..120));
+        ask.variants[0].ranges[0].by = until;
+        if n == count {
+            ask.variants[0].order = 1;
+            ask.variants[0].ranges[0].from = until.before(Span::from_millis(300));
+            continue;
+        }
+        ask.rank = Rank::below(1);
+        ask.needs = n.checked_sub(1);
+        let late = Variant {
+            order: 2,
+            ..ask.variants[0].clone()
+        };
+        ask.variants.push(late);
+    }
+    window
+}
+
+#[test]
+fn sentences_at_two_places_cost_no_more_than_a_power() {
+    let visited = [6, 12, 24, 48].map(|count| {
+        let window = sentences(count);
+        search::best(&Score::of(&window)).visited
+    });
+    println!("{visited:?}");
+    for pair in visited.windows(2) {
+        assert!(pair[1] <= pair[0] * 16, "{visited:?}");
+    }
+}
