@@ -311,15 +311,11 @@ impl Stage {
     fn hear(&mut self, stroke: Stroke) -> bool {
         self.look_at_clocks();
         let now = self.clock.now();
-<<<<<<< HEAD
         let mut meant = true;
-        match self.overlay.press(stroke.command(), &self.live, now) {
-=======
         match self
             .overlay
             .press(stroke.command(), (&self.live, &self.library), now)
         {
->>>>>>> main
             Did::Page(overlay) => self.overlay = overlay,
             Did::Say(input) => {
                 self.overlay = Overlay::None;
