@@ -127,17 +127,19 @@ impl Shown {
             if is_turning && view.then == Some(ThenView::Move) {
                 self.apart = view.next.as_ref().and_then(words::change_apart);
             }
-        } else if let Some(next) = view.next.as_ref().filter(|_| !leads_to_a_long_pause(view)) {
-            self.before(next);
+        } else if let Some(next) = &view.next {
+            self.before(view, next);
         } else {
             self.second = Wording::quiet(words::then(view));
         }
     }
 
     /// The panel's second line while nobody moves: how to get to the next move.
-    fn before(&mut self, next: &NextView) {
+    fn before(&mut self, view: &View, next: &NextView) {
         let change = words::change(next);
-        if change.is_empty() {
+        if change.is_empty() && leads_to_a_long_pause(view) {
+            self.second = Wording::quiet(words::then(view));
+        } else if change.is_empty() {
             self.second = Wording::quiet(vec!["then straight on".into(), "then on".into()]);
         } else {
             self.second = Wording::loud(change);

@@ -252,6 +252,8 @@ fn is_true(view: &View, shown: &Shown) {
         assert_eq!(shown.first.texts, [view.kind.label()]);
         if let Some(next) = view.next.as_ref().filter(|next| next.body != Body::Same) {
             assert_eq!(shown.second.texts, words::change(next), "{next:?}");
+        } else if matches!(view.then, Some(ThenView::Pause { is_long: true, .. })) {
+            assert!(!second.contains("straight on"), "a pause comes first");
         }
     } else if matches!(view.digits, Digits::Left(_)) && view.stance == Stance::Turning {
         match view.then {
