@@ -89,13 +89,13 @@ const ACTIONS: &[(Action, &str, &str, &str)] = &[
         Action::Instead,
         "instead",
         "instead",
-        "put the next version for a joint or a position in place",
+        "the next version for a joint or a position",
     ),
     (
         Action::Limits,
         "limits",
         "limits",
-        "set what someone in the room must spare, or take it back",
+        "what someone in the room must spare",
     ),
     (
         Action::Add,
@@ -119,19 +119,19 @@ const ACTIONS: &[(Action, &str, &str, &str)] = &[
         Action::Swap,
         "another-move",
         "another move",
-        "another move of the library in place of this one, to the end of its block",
+        "another move in place of this one in its block",
     ),
     (
         Action::KeepMoving,
         "keep-moving",
         "keep moving",
-        "hold, with an easy move for everybody while you help somebody",
+        "hold, with an easy move while you help somebody",
     ),
     (
         Action::Card,
         "emergency",
         "emergency",
-        "the emergency card: the signs to stop at, and what to do",
+        "the signs to stop at, and what to do",
     ),
     (
         Action::OnceMore,

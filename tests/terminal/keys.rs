@@ -44,6 +44,15 @@ const KEYS: [(&str, &str); 26] = [
     ("down", "signals softer"),
 ];
 
+/// The keys that open a page of letters, or change what a limit makes of a move.
+const MORE: [(&str, &str); 5] = [
+    ("i", "the next version for"),
+    ("w", "what someone in the room"),
+    ("x", "another move in place"),
+    ("k", "hold, with an easy move"),
+    ("a", "the signs to stop at"),
+];
+
 /// Pages over the class, by a word that only they show.
 const PAGES: [(&str, &str); 4] = [
     ("l", "leave it"),
@@ -273,11 +282,11 @@ fn the_help_page_names_every_key() {
     let folders = Folders::new();
     let path = folders.session("Long", LONG);
     let start = Start::new(&folders, &["rehearse"]).file(&path);
-    let mut run = start.cells((200, 50)).run();
+    let mut run = start.cells((220, 66)).run();
     run.sees("left");
     run.press("?");
     run.sees("every key");
-    for (_, words) in KEYS {
+    for (_, words) in KEYS.into_iter().chain(MORE) {
         run.sees(words);
     }
 }
