@@ -23,7 +23,6 @@ fn picture() {
     let args = ["rehearse", "--mute", "--at", "3:47", "--slot", "14"];
     let mut run = Start::new(&folders, &args).cells((100, 30)).run();
     run.runs();
-    run.sees("wrists");
     run.watch(Duration::from_millis(1_500));
     let svg = drawn(run.screen());
     run.signal(Signal::TERM);
