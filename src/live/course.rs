@@ -169,6 +169,26 @@ impl Ahead {
         }
     }
 
+    /// Makes others of those that are meant; how many those are.
+    pub(super) fn change(
+        &mut self,
+        is_meant: impl Fn(&Interval) -> bool,
+        to: impl Fn(&Interval) -> Interval,
+    ) -> usize {
+        let meant = self.iter().enumerate().filter(|(_, next)| is_meant(next));
+        let (count, changed) = meant.fold((0, 0), |(count, _), (n, _)| (count + 1, n + 1));
+        let change = |next: &Arc<Interval>| {
+            if is_meant(next) {
+                Arc::new(to(next))
+            } else {
+                next.clone()
+            }
+        };
+        let first = self.iter().take(changed).map(change).collect();
+        self.replace(changed, first);
+        count
+    }
+
     pub(super) fn to_vec(&self) -> Vec<Arc<Interval>> {
         self.iter().cloned().collect()
     }

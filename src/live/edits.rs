@@ -217,30 +217,22 @@ pub(super) fn step(left: &Remaining, way: Harder, room: &Room) -> Option<Edit> {
                 .turn()
                 .is_some_and(|other| other.of.id == turn.of.id)
     };
-    let with_pick = |interval: &Arc<Interval>| {
-        if !alike(interval) {
-            return interval.clone();
-        }
+    let with_pick = |interval: &Interval| {
         let mut moves = interval.moves.to_vec();
         moves[0] = Arc::new(Use {
             pick,
             ..moves[0].as_ref().clone()
         });
-        Arc::new(Interval {
+        Interval {
             moves: moves.into(),
-            ..interval.as_ref().clone()
-        })
+            ..interval.clone()
+        }
     };
     let mut after = left.clone();
-    if let Some(running) = &mut after.running {
-        running.interval = with_pick(&running.interval);
+    if let Some(running) = after.running.as_mut().filter(|of| alike(&of.interval)) {
+        running.interval = Arc::new(with_pick(&running.interval));
     }
-    let numbered = left.ahead.iter().enumerate();
-    let last = numbered.filter(|(_, next)| alike(next)).last();
-    if let Some((last, _)) = last {
-        let first = left.ahead.iter().take(last + 1).map(with_pick).collect();
-        after.ahead.replace(last + 1, first);
-    }
+    after.ahead.change(alike, with_pick);
     Some(Edit::bend(after))
 }
 

@@ -67,13 +67,12 @@ impl Patch {
         }
         if !self.steps.is_empty() {
             let ahead = left.ahead.to_vec();
-            if !self.are_put_in(&ahead) || self.is_any_back(course, at) {
+            let still = self.still_put(&ahead);
+            if !self.are_put_in(&still) || self.is_any_back(course, at) {
                 return None;
             }
-            let begun = self.put().count() - self.still_put(&ahead).count();
-            let (ahead, undone) = self.unstepped(ahead);
+            let (ahead, undone) = self.unstepped(ahead, &still);
             done += undone;
-            done += begun;
             back.ahead.replace(left.ahead.len(), ahead);
         }
         let all = self.steps.len()
@@ -120,16 +119,15 @@ impl Patch {
     }
 
     /// What was put in and is still ahead.
-    fn still_put(&self, ahead: &[Arc<Interval>]) -> impl Iterator<Item = u32> {
-        let ahead: HashSet<u32> = ahead.iter().map(|next| next.id).collect();
-        let put = self.put().map(|(id, _)| id);
-        put.filter(move |id| ahead.contains(id))
+    fn still_put(&self, ahead: &[Arc<Interval>]) -> HashSet<u32> {
+        let put: HashSet<u32> = self.put().map(|(id, _)| id).collect();
+        let ahead = ahead.iter().map(|next| next.id);
+        ahead.filter(|id| put.contains(id)).collect()
     }
 
     /// Whether what was put in is still ahead: its moves all of them, and not only a pause that may
     /// have begun.
-    fn are_put_in(&self, ahead: &[Arc<Interval>]) -> bool {
-        let still: HashSet<u32> = self.still_put(ahead).collect();
+    fn are_put_in(&self, still: &HashSet<u32>) -> bool {
         let mut put = self.put().peekable();
         let any = put.peek().is_none() || !still.is_empty();
         any && put.all(|(id, moves)| !moves || still.contains(&id))
@@ -152,9 +150,13 @@ impl Patch {
         there.any(|next| gone.contains(&next.id))
     }
 
-    /// These intervals with the steps taken back, and how many of them could be.
-    fn unstepped(&self, ahead: Vec<Arc<Interval>>) -> (Vec<Arc<Interval>>, usize) {
-        let put: HashSet<u32> = self.still_put(&ahead).collect();
+    /// These intervals with the steps taken back, and how many of them are; a pause that was put in
+    /// and has begun is past.
+    fn unstepped(
+        &self,
+        ahead: Vec<Arc<Interval>>,
+        put: &HashSet<u32>,
+    ) -> (Vec<Arc<Interval>>, usize) {
         let mut others: HashMap<u32, (&Arc<Interval>, &Arc<Interval>)> = HashMap::new();
         let mut gone: HashMap<Option<u32>, &Arc<Interval>> = HashMap::new();
         for step in &self.steps {
@@ -164,7 +166,7 @@ impl Patch {
                 Step::Put(..) => {}
             }
         }
-        let mut done = put.len();
+        let mut done = self.put().count();
         let mut out = Vec::with_capacity(ahead.len() + gone.len());
         for next in ahead.into_iter().filter(|next| !put.contains(&next.id)) {
             done += put_before(Some(next.id), &gone, &mut out);

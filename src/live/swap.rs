@@ -96,23 +96,8 @@ fn ahead(left: &Remaining, meant: &Interval, of: &Arc<Move>) -> (Remaining, usiz
             && next.turn().map(|turn| &turn.of.id) == this
     };
     let mut after = left.clone();
-    let places = left.ahead.iter().enumerate();
-    let places: Vec<usize> = places
-        .filter(|(_, next)| is_alike(next))
-        .map(|(n, _)| n)
-        .collect();
-    if let Some(last) = places.last() {
-        let change = |next: &Arc<Interval>| {
-            if is_alike(next) {
-                Arc::new(other(next, of))
-            } else {
-                next.clone()
-            }
-        };
-        let first = left.ahead.iter().take(last + 1).map(change).collect();
-        after.ahead.replace(last + 1, first);
-    }
-    (after, places.len())
+    let count = after.ahead.change(is_alike, |next| other(next, of));
+    (after, count)
 }
 
 /// An interval with the other move; how often it is done there stays as it was.

@@ -5,6 +5,8 @@
 pub(super) struct Links {
     /// For each ask, the one that it needs.
     pub(super) needs: Vec<Option<usize>>,
+    /// For each ask, those that need it.
+    by: Vec<Vec<usize>>,
     /// For each ask, its last step.
     last: Vec<Option<usize>>,
     /// For each ask, the step from which on it no longer matters whether it was said.
@@ -20,14 +22,17 @@ impl Links {
         }
         let after = |ask: usize| last[ask].map_or(0, |step| step + 1);
         let mut settled: Vec<usize> = (0..needs.len()).map(after).collect();
+        let mut by = vec![Vec::new(); needs.len()];
         for (ask, needed) in needs.iter().enumerate() {
             if let Some(needed) = *needed {
                 settled[ask] = settled[ask].max(after(needed));
                 settled[needed] = settled[needed].max(after(ask));
+                by[needed].push(ask);
             }
         }
         Self {
             needs,
+            by,
             last,
             settled,
         }
@@ -45,8 +50,7 @@ impl Links {
         let mut open = vec![ask];
         let mut owed = false;
         while let Some(needed) = open.pop() {
-            let by = (0..self.needs.len()).filter(|&by| self.needs[by] == Some(needed));
-            for by in by {
+            for &by in &self.by[needed] {
                 let is_said = said.contains(&by);
                 owed |= is_said && needed != ask;
                 if !is_said {
@@ -64,6 +68,6 @@ impl Links {
 
     /// Whether an ask needs another or is needed.
     pub(super) fn has(&self, ask: usize) -> bool {
-        self.needs[ask].is_some() || self.needs.contains(&Some(ask))
+        self.needs[ask].is_some() || !self.by[ask].is_empty()
     }
 }
