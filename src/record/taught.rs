@@ -126,8 +126,11 @@ pub fn moves_of(session: &Session) -> HashMap<&str, &Arc<Move>> {
             Part::WarmUp(steps) | Part::CoolDown(steps) => {
                 steps.iter().map(|step| &step.turn).collect()
             }
-            Part::Block(block) => block.moves.iter().collect(),
-            Part::Talk { .. } | Part::Ready { .. } | Part::Recover { .. } => Vec::new(),
+            Part::Block(block) => (block.moves.iter().flat_map(Use::each))
+                .chain(&block.between)
+                .collect(),
+            Part::Recover { turn, .. } => turn.iter().collect(),
+            Part::Talk { .. } | Part::Ready { .. } => Vec::new(),
         }
     });
     uses.map(|turn| (turn.of.id.as_str(), &turn.of)).collect()
