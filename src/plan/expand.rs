@@ -130,6 +130,10 @@ impl Out {
             place,
             pass: if shape == Shape::Sets { place } else { round },
             window,
+            cap: match block.pattern {
+                Pattern::Reps { cap, .. } => cap,
+                _ => None,
+            },
         })
     }
 

@@ -10,7 +10,6 @@ use super::by_round::Rounds;
 use super::fields::Fields;
 use super::turns::{Known, Place};
 use super::values::{HIGHEST, LONGEST, NAME};
-use crate::time::Span;
 
 const PATTERNS: &[&str] = &["Rounds", "Same", "Emom", "Amrap", "Reps"];
 /// Why a window has no lists by round.
