@@ -433,8 +433,15 @@ pub(super) fn parts(session: &Session, intervals: &[Placed]) -> Vec<PartLabel> {
 
 /// What a part is called.
 pub(super) fn part_name(session: &Session, interval: &Interval) -> String {
-    match session.parts.get(interval.part) {
+    let name = match session.laid_part(interval.part) {
         Some(Part::Block(block)) => block.title.clone().unwrap_or_else(|| "block".into()),
+        Some(Part::Free {
+            title: Some(title), ..
+        }) => title.clone(),
         _ => interval.kind.label().to_owned(),
+    };
+    match interval.go.of {
+        0 | 1 => name,
+        of => format!("{name}, go {} of {of}", interval.go.nth),
     }
 }

@@ -132,6 +132,9 @@ impl<'a> Outline<'a> {
             counted(place.round.of, "round"),
             counted(place.place.of, "move"),
         );
+        if interval.go.of > 1 {
+            let _ = writeln!(page, "Go {} of {}", interval.go.nth, interval.go.of);
+        }
     }
 
     fn foot(&self, page: &mut String, width: usize) {

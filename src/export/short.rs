@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use super::fit::{broken, counted};
 use super::outline::{Outline, name};
-use crate::plan::{Kind, Placed};
+use crate::plan::{Kind, Nth, Placed};
 use crate::session::{Block, Part, Pattern};
 use crate::time::Span;
 
@@ -18,7 +18,8 @@ impl Outline<'_> {
     pub fn short(&self, width: usize) -> String {
         let mut page = String::new();
         self.head(&mut page, width);
-        for (n, part) in self.session.parts.iter().enumerate() {
+        for (n, laid) in self.session.laid().into_iter().enumerate() {
+            let part = laid.part;
             let intervals = self.timeline.intervals();
             let of_part: Vec<&Placed> = intervals.iter().filter(|one| one.part == n).collect();
             let Some(first) = of_part.first() else {
@@ -60,7 +61,16 @@ fn words(part: &Part, intervals: &[&Placed]) -> String {
             let title = block.title.as_deref().unwrap_or("Block");
             format!("{title}, {}", pattern(block))
         }
+        Part::Free {
+            title: Some(title), ..
+        } => title.clone(),
         _ => kind.to_owned(),
+    };
+    let go = intervals.first().map_or(Nth::default(), |one| one.go);
+    let title = if go.of > 1 {
+        format!("{title} (go {} of {})", go.nth, go.of)
+    } else {
+        title
     };
     if moves.is_empty() {
         return title;

@@ -361,6 +361,7 @@ impl Course {
             self.left.leave_part(stay.interval.part);
             self.taught.push(stay.left_at(end));
             self.left.begin_next(end);
+            self.left.keep_marks(end);
         }
     }
 

@@ -263,7 +263,10 @@ pub(super) fn once_more(
     let goes_on = next.is_some_and(|next| next.kind.is_moving());
     let rest = again.block().and_then(rests);
     let rest = rest.filter(|_| moves || own || goes_on);
-    let rest = rest.map(|rest| numbered(&rest_after(again, &rest), next_id));
+    let rest = rest.map(|rest| rest_after(again, &rest));
+    // A work that fills its window leaves none.
+    let rest = rest.filter(|rest| !rest.length.is_zero());
+    let rest = rest.map(|rest| numbered(&rest, next_id));
     let (count, first) = match leads_on {
         Some(leads_on) => (
             1,
@@ -349,6 +352,8 @@ pub(super) fn go_to(
         if again.is_empty() {
             return None;
         }
+        // A block gone to begins anew.
+        after.cap = None;
         // What is put in once more can stand before what is passed.
         let passed = left.ahead.iter().enumerate();
         let passed = passed.filter(|(_, next)| next.part <= last).last();

@@ -216,5 +216,7 @@ fn ready(target: &Interval, length: Span, next_id: &mut u32) -> Arc<Interval> {
         moves: Arc::default(),
         say: "".into(),
         untimed: false,
+        go: target.go,
+        mark: None,
     })
 }

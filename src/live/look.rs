@@ -130,8 +130,10 @@ impl Live {
                 }
             }
             Kind::Rest | Kind::Ready => Stance::Turning,
-            Kind::Talk | Kind::Recovery if has_next && left <= TURN_FROM_OPEN => Stance::Turning,
-            Kind::Talk | Kind::Recovery => Stance::Open,
+            Kind::Talk | Kind::Recovery | Kind::Free if has_next && left <= TURN_FROM_OPEN => {
+                Stance::Turning
+            }
+            Kind::Talk | Kind::Recovery | Kind::Free => Stance::Open,
         }
     }
 

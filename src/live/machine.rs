@@ -415,6 +415,11 @@ impl Live {
                 self.plan_again(offset);
             } else {
                 self.course.go_over();
+                if self.course.left.cap.is_some() {
+                    // What is timed may have been cut to end with its block.
+                    self.course.left.keep_marks(offset);
+                    self.plan_again(offset);
+                }
             }
             self.forget_history(offset);
             self.entered(due, offset);

@@ -18,6 +18,7 @@ mod landing;
 mod look;
 mod looking_ahead;
 mod machine;
+mod marks;
 mod notices;
 mod orders;
 mod output;

@@ -1,6 +1,7 @@
 //! A class driven by hand: every moment is an argument, nothing waits.
 
 mod changes;
+mod pieces;
 
 use std::sync::Arc;
 

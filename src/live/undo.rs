@@ -121,6 +121,9 @@ impl Live {
                 self.course.leave(at, Remaining::default());
                 left.running = Some(self.course.take_up(&stay, last.at, at));
                 left.visits = visits;
+                if at > last.at {
+                    left.keep_marks(at);
+                }
                 self.course.left = left;
                 entered = true;
             }
@@ -188,6 +191,7 @@ impl Live {
                 running.target = (elapsed + count).min(was.target);
             }
         }
+        left.keep_marks(at);
         let gate = gate(&self.course, at, &self.session.cueing);
         gate.restore(&before, left, &mut self.next_id);
     }

@@ -6,13 +6,15 @@ use std::sync::Arc;
 
 use super::interval::{Interval, Kind, Nth, Place, Shape};
 use crate::session::{Block, Order, Part, Pattern, Pause, Session, Slot, Step, Use};
-use crate::time::Span;
+use crate::time::{Offset, Span};
 
 pub(super) fn expand(session: &Session) -> Vec<Interval> {
     let mut out = Out::default();
-    for (part, content) in session.parts.iter().enumerate() {
+    for (part, laid) in session.laid().into_iter().enumerate() {
         out.part = part;
-        match content {
+        out.go = Nth::new(laid.go.nth, laid.go.of);
+        out.mark = laid.mark.map(|mark| Offset::ZERO + mark);
+        match laid.part {
             Part::Talk { time, say } => out.spoken(Kind::Talk, *time, say),
             Part::Ready { time } => out.spoken(Kind::Ready, *time, ""),
             Part::Recover { time, say, turn } => {
@@ -22,6 +24,12 @@ pub(super) fn expand(session: &Session) -> Vec<Interval> {
             Part::WarmUp(steps) => out.steps(Kind::WarmUp, steps),
             Part::CoolDown(steps) => out.steps(Kind::CoolDown, steps),
             Part::Block(block) => out.block(block),
+            Part::Free { time, title, say } => {
+                let named = title.iter().map(|title| format!("{title}. "));
+                let say = named.chain([say.clone()]).collect::<String>();
+                out.spoken(Kind::Free, *time, say.trim_end());
+            }
+            Part::Repeat { .. } | Part::Until { .. } => {}
         }
     }
     out.intervals
@@ -31,6 +39,8 @@ pub(super) fn expand(session: &Session) -> Vec<Interval> {
 struct Out {
     intervals: Vec<Interval>,
     part: usize,
+    go: Nth,
+    mark: Option<Offset>,
     blocks: usize,
 }
 
@@ -54,6 +64,8 @@ impl Out {
             moves: Arc::default(),
             say: "".into(),
             untimed: false,
+            go: self.go,
+            mark: self.mark,
         });
         self.intervals.last_mut()
     }

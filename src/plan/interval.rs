@@ -8,7 +8,7 @@ use std::sync::Arc;
 use serde::{Deserialize, Serialize};
 
 use crate::session::{Sides, Use};
-use crate::time::Span;
+use crate::time::{Offset, Span};
 
 /// The shortest work whose half is called (common practice, no source).
 const HALF_FROM: Span = Span::from_secs(30);
@@ -31,11 +31,13 @@ pub enum Kind {
     Recovery,
     /// A move of the cool-down.
     CoolDown,
+    /// A plain window: practice, a game.
+    Free,
 }
 
 impl Kind {
     /// Every kind.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::Talk,
         Self::Ready,
         Self::WarmUp,
@@ -43,6 +45,7 @@ impl Kind {
         Self::Rest,
         Self::Recovery,
         Self::CoolDown,
+        Self::Free,
     ];
 
     /// The kind as the outline writes it.
@@ -56,6 +59,7 @@ impl Kind {
             Self::Rest => "rest",
             Self::Recovery => "recovery",
             Self::CoolDown => "cool_down",
+            Self::Free => "free",
         }
     }
 
@@ -70,6 +74,7 @@ impl Kind {
             Self::Rest => "rest",
             Self::Recovery => "recovery",
             Self::CoolDown => "cool-down",
+            Self::Free => "free",
         }
     }
 
@@ -170,6 +175,10 @@ pub struct Interval {
     pub say: Arc<str>,
     /// Whether it lasts until the instructor moves on; its length is then an estimate.
     pub untimed: bool,
+    /// Which time its part comes; none of none where it is not repeated.
+    pub go: Nth,
+    /// Up to which place of the class it lasts, whatever comes before it.
+    pub mark: Option<Offset>,
 }
 
 impl Interval {
@@ -230,7 +239,8 @@ impl Interval {
     /// When half of the work is done and told, in an interval of its kind that is this long.
     #[must_use]
     pub fn half_in(&self, length: Span) -> Option<Span> {
-        let told = self.kind == Kind::Work && !self.untimed && !self.has_sides();
+        let is_free = self.kind == Kind::Free;
+        let told = is_free || self.kind == Kind::Work && !self.untimed && !self.has_sides();
         (told && length >= HALF_FROM).then(|| length.half())
     }
 }

@@ -38,7 +38,7 @@ const fn line(kind: Kind) -> &'static str {
         Kind::Work => "▀",
         Kind::WarmUp | Kind::CoolDown => "━",
         Kind::Rest | Kind::Recovery | Kind::Ready => "╍",
-        Kind::Talk => "─",
+        Kind::Talk | Kind::Free => "─",
     }
 }
 

@@ -6,6 +6,7 @@
 mod brackets;
 mod energy;
 mod fault;
+mod laid;
 mod library;
 mod model;
 mod moves;
@@ -22,6 +23,7 @@ mod versions;
 
 pub use energy::{Edition, edition, met};
 pub use fault::{Fault, Faults};
+pub use laid::{Go, Laid};
 pub use library::Library;
 pub use model::{Block, Cueing, Order, Part, Pattern, Session, Step};
 pub use moves::{CommonFault, Move, MoveOption, Pick, StandIn, Use};

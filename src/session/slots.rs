@@ -14,6 +14,9 @@ use crate::time::Span;
 /// The least that a cap leaves for each counted work (common practice, no source).
 const LEAST_COUNTED: Span = Span::from_secs(1);
 
+/// More works than any class has.
+const MOST_WORKS: usize = 100_000;
+
 /// One work of a block, with the pause behind it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Slot<'a> {
@@ -71,6 +74,14 @@ impl Block {
         let Pattern::Reps { cap: Some(cap), .. } = self.pattern else {
             return None;
         };
+        // A block with more works than a class may have is refused for that.
+        let works = self
+            .pattern
+            .rounds(self.moves.len())
+            .saturating_mul(self.moves.len());
+        if works > MOST_WORKS {
+            return None;
+        }
         let (timed, counted) = self.timed();
         let needed = timed + LEAST_COUNTED * counted as u64;
         (needed > cap).then_some((cap, needed))

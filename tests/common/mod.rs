@@ -140,7 +140,7 @@ fn step(id: &str, position: Position, time: u64) -> Step {
             form: texts(&["Easy breath"]),
             ..plain(id, position)
         }),
-        time: secs(time),
+        time: Some(secs(time)),
     }
 }
 
@@ -200,6 +200,8 @@ pub(crate) fn two_blocks() -> Session {
         },
         recovery: Some(secs(45)),
         order: Order::ByRound,
+        between: None,
+        last_rest: false,
     };
     let flow = Block {
         title: Some("Flow".into()),
@@ -470,5 +472,7 @@ fn random_block(rng: &mut fastrand::Rng, pool: &[Arc<Move>]) -> Block {
         } else {
             Order::ByRound
         },
+        between: None,
+        last_rest: false,
     }
 }

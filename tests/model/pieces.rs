@@ -21,6 +21,8 @@ pub(crate) struct Piece {
     pub(crate) untimed: bool,
     /// Where it is of a block.
     pub(crate) at: Option<At>,
+    /// Up to where in the class it lasts, whatever comes before it.
+    pub(crate) mark: Option<Ms>,
     /// Which piece of the class as written it is, so that equal looking ones are told apart.
     pub(crate) id: u32,
 }
@@ -34,6 +36,8 @@ pub(crate) struct At {
     pub(crate) window: Option<usize>,
     /// From one start of it to the next.
     pub(crate) every: Option<Ms>,
+    /// After which time the block ends by itself.
+    pub(crate) cap: Option<Ms>,
 }
 
 impl Piece {
@@ -72,7 +76,13 @@ impl Piece {
 pub(crate) fn expand(session: &Session) -> Vec<Piece> {
     let mut pieces = Vec::new();
     let mut block = 0;
-    for (part, of) in session.parts.iter().enumerate() {
+    let mut flat = Vec::new();
+    session
+        .parts
+        .iter()
+        .for_each(|of| unrolled(of, None, &mut flat));
+    for (part, (of, mark)) in flat.into_iter().enumerate() {
+        let first = pieces.len();
         match of {
             Part::Talk { time, .. } => pieces.push(plain(Kind::Talk, part, time.millis())),
             Part::Ready { time } => pieces.push(plain(Kind::Ready, part, time.millis())),
@@ -88,13 +98,38 @@ pub(crate) fn expand(session: &Session) -> Vec<Piece> {
                 block += 1;
                 expand_block(of, part, block, &mut pieces);
             }
+            Part::Free { time, .. } => pieces.push(plain(Kind::Free, part, time.millis())),
+            Part::Repeat { .. } | Part::Until { .. } => unreachable!("unrolled"),
         }
+        pieces[first..]
+            .iter_mut()
+            .for_each(|piece| piece.mark = mark);
     }
     pieces.retain(|piece| piece.length > 0);
     for (n, piece) in pieces.iter_mut().enumerate() {
         piece.id = u32::try_from(n).expect("a small class");
     }
     pieces
+}
+
+/// README: the parts of a `Repeat` come so often, its recovery between two goes.
+fn unrolled<'a>(of: &'a Part, mark: Option<Ms>, out: &mut Vec<(&'a Part, Option<Ms>)>) {
+    match of {
+        Part::Until { mark, part } => unrolled(part, Some(mark.millis()), out),
+        Part::Repeat {
+            times,
+            parts,
+            between,
+        } => {
+            for go in 0..*times {
+                if let Some(between) = between.as_deref().filter(|_| go > 0) {
+                    unrolled(between, mark, out);
+                }
+                parts.iter().for_each(|part| unrolled(part, mark, out));
+            }
+        }
+        of => out.push((of, mark)),
+    }
 }
 
 fn plain(kind: Kind, part: usize, length: Ms) -> Piece {
@@ -106,6 +141,7 @@ fn plain(kind: Kind, part: usize, length: Ms) -> Piece {
         written: length,
         untimed: false,
         at: None,
+        mark: None,
         id: 0,
     }
 }
@@ -131,7 +167,12 @@ fn expand_block(block: &Block, part: usize, number: usize, pieces: &mut Vec<Piec
         pass: 1,
         window: None,
         every: None,
+        cap: match block.pattern {
+            Pattern::Reps { cap, .. } => cap.map(Span::millis),
+            _ => None,
+        },
     };
+    let first = pieces.len();
     match &block.pattern {
         Pattern::Amrap { time } => {
             pieces.push(of_block(Kind::Work, &block.moves, time.millis(), at));
@@ -160,6 +201,27 @@ fn expand_block(block: &Block, part: usize, number: usize, pieces: &mut Vec<Piec
                 ..of_block(kind, moves, length, at)
             });
         }),
+    }
+    if let Some(cap) = at.cap {
+        fit(cap, &mut pieces[first..]);
+    }
+}
+
+/// README: where counted works would take longer at their pace than a cap leaves them, they are
+/// planned so that they just fit.
+fn fit(cap: Ms, pieces: &mut [Piece]) {
+    let sum = |pieces: &[Piece], untimed| -> Ms {
+        let these = pieces.iter().filter(|piece| piece.untimed == untimed);
+        these.map(|piece| piece.length).sum()
+    };
+    let (timed, counted) = (sum(pieces, false), sum(pieces, true));
+    let room = (cap - timed).min(counted);
+    let mut so_far = 0;
+    for piece in pieces.iter_mut().filter(|piece| piece.untimed) {
+        let before = so_far * room / counted;
+        so_far += piece.length;
+        piece.length = so_far * room / counted - before;
+        piece.written = piece.length;
     }
 }
 

@@ -297,6 +297,14 @@ pub(super) fn spoken(text: &str) -> String {
 pub(super) fn block(turn: &Occurrence, times: Option<String>, words: Words) -> Option<String> {
     let place = turn.interval.place.as_ref()?;
     let mut parts: Vec<String> = place.title.iter().map(ToString::to_string).collect();
+    let go = turn.interval.go;
+    if go.of > 1 {
+        let said = format!("go {} of {}", number(go.nth as u64), number(go.of as u64));
+        parts = vec![match parts.first() {
+            Some(title) => format!("{title}, {said}"),
+            None => said,
+        }];
+    }
     if turn.interval.is_circuit() {
         parts.push(span(turn.interval.planned));
         return Some(parts.join(": "));
@@ -383,6 +391,9 @@ pub(super) fn recovery(interval: &Interval) -> String {
         None => format!("recovery next, {time}"),
     }
 }
+
+/// What the figures of effort mean.
+pub(super) const SCALE: &str = "effort is out of ten";
 
 /// What is done in the rests of a block.
 pub(super) fn between(turn: &Use) -> String {
