@@ -15,7 +15,6 @@ mod new;
 mod outline;
 mod records;
 mod report;
-mod search;
 mod sessions;
 mod shell;
 mod spelling;
