@@ -8,10 +8,10 @@ use ratatui::layout::Rect;
 
 use super::clock;
 use super::errand::{Errand, PATIENCE};
+use super::footer;
 use super::hands::Nature;
-use super::hints;
 use super::keys::Key;
-use super::shell::{NO_PASTE, Page, Shell, Told};
+use super::shell::{NO_PASTE, Painted, Shell, Told};
 use super::strokes::Stroke;
 use crate::export::happenings;
 use crate::live::{Done, Live, Ribbon};
@@ -82,7 +82,7 @@ impl Kept {
     }
 }
 
-impl Page for EndedPage {
+impl Painted for EndedPage {
     fn paint(&self, area: Rect, buf: &mut Buffer, theme: &Theme) {
         self.draw(area, buf, theme);
     }
@@ -163,7 +163,7 @@ fn keep_note(shell: &mut Shell, (shelf, name): (Shelf, String), note: Note) -> O
         let _ = writing.wait(shell, "Keeping the note.");
     }
     let wait = if is_leaving {
-        super::FINISH
+        super::waits::FINISH
     } else {
         Duration::ZERO
     };
@@ -335,7 +335,7 @@ fn keys(class: &Class<'_>, can_write: bool, form: &Form) -> Vec<Hint> {
     if can_write {
         keys.push(("tab", "next field"));
     }
-    hints(&keys)
+    footer::of_page(&keys)
 }
 
 fn planned(live: &Live) -> Arc<Ribbon> {
