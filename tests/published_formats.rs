@@ -145,7 +145,7 @@ fn whole_plans_start_on_their_marks() {
         let timeline = timeline(file);
         let all = timeline.intervals().iter();
         let meant = all.filter(|one| kinds.contains(&one.kind));
-        meant.map(|one| one.start.span().secs_up()).collect()
+        meant.map(|one| one.start.span().secs_ceil()).collect()
     };
     let work = &[Kind::Work];
     // Three works a minute apart, and again after the five minutes.

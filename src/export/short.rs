@@ -28,7 +28,7 @@ impl Outline<'_> {
             let length: Span = of_part.iter().map(|one| one.length).sum();
             let head = format!(
                 "{:>8}{:>8}  ",
-                first.start.span().whole().to_string(),
+                first.start.span().floor_secs().to_string(),
                 length.to_string()
             );
             let words = words(part, &of_part);
@@ -83,7 +83,7 @@ fn pattern(block: &Block) -> String {
         let all: Vec<String> = spans.iter().map(ToString::to_string).collect();
         all.join(", ")
     };
-    let rounds = |count: u32| counted(usize::try_from(count).unwrap_or(usize::MAX), "round");
+    let rounds = |count: u32| counted(count, "round");
     match &block.pattern {
         Pattern::Rounds { work, rest } => {
             format!("rounds of {} work, {} rest", each(work), each(rest))

@@ -116,7 +116,7 @@ impl Block {
                 place,
                 work,
                 untimed: false,
-                pause: Pause::Rest(every.less(work)),
+                pause: Pause::Rest(every.saturating_sub(work)),
             }
         })
     }
@@ -162,7 +162,7 @@ impl Block {
             .filter(|slot| slot.untimed)
             .map(|slot| slot.work)
             .sum();
-        let room = cap.less(timed).min(counted);
+        let room = cap.saturating_sub(timed).min(counted);
         let fit = move |so_far: Span| {
             let part = u128::from(so_far.millis()) * u128::from(room.millis());
             let part = part / u128::from(counted.millis().max(1));
@@ -176,7 +176,7 @@ impl Block {
             let before = fit(so_far);
             so_far += slot.work;
             Slot {
-                work: fit(so_far).less(before),
+                work: fit(so_far).saturating_sub(before),
                 ..slot
             }
         })

@@ -96,7 +96,7 @@ pub(crate) fn class(rng: &mut Rng, family: Family) -> String {
     if rng.u8(..4) == 0 {
         // A little later than all before it is planned to take.
         let so_far = matside::plan::Timeline::of(&read(&format!("{text}])"))).total();
-        let mark = so_far.secs_up() + rng.u64(1..60);
+        let mark = so_far.secs_ceil() + rng.u64(1..60);
         let _ = write!(text, "Recover(time: Until({mark})), ");
         let next = block_behind(&text, rng, family);
         text.push_str(&next);

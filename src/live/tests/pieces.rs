@@ -97,7 +97,7 @@ fn what_lasts_up_to_a_mark_takes_and_gives_what_came_before_it() {
         go(&mut live, pressed, Act::GoOn);
         let running = live.plan().intervals()[live.running()].clone();
         let work = live.plan().intervals()[live.running() + 1].start;
-        (running.span().secs_up(), work.millis())
+        (running.span().secs_ceil(), work.millis())
     };
     assert_eq!(pause_and_work(40_000), (20, 60_000), "as planned");
     assert_eq!(pause_and_work(25_000), (35, 60_000));
@@ -131,7 +131,7 @@ fn a_landing_takes_from_a_mark_first_and_moves_it() {
         live.plan(),
         0,
         Offset::ZERO,
-        live.plan().total().less(secs(40)),
+        live.plan().total().saturating_sub(secs(40)),
         &Cueing::default(),
     );
     go(&mut live, 0, Act::Land(landing.changes));
@@ -156,7 +156,10 @@ fn an_active_rest_is_a_rest_that_people_come_from() {
     assert_eq!(view.kind, Kind::Rest);
     assert_eq!(view.now.map(|now| now.name).as_deref(), Some("March"));
     let next = view.next.expect("a bridge");
-    assert_eq!((next.from, next.body), (Position::Standing, Body::Down));
+    assert_eq!(
+        (next.from, next.change),
+        (Position::Standing, PositionChange::Down)
+    );
     // In every sum it is rest.
     assert_eq!(live.plan().time_in(Kind::Rest), secs(20));
     assert_eq!(live.plan().time_in(Kind::Work), secs(60));

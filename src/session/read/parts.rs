@@ -137,9 +137,12 @@ impl<'s> Reader<'s> {
         }
         let at = spot.at?;
         if mark >= at {
-            return Some((mark.less(at), Some(mark)));
+            return Some((mark.saturating_sub(at), Some(mark)));
         }
-        let message = format!("the mark {mark} has passed by {} here", at.less(mark));
+        let message = format!(
+            "the mark {mark} has passed by {} here",
+            at.saturating_sub(mark)
+        );
         let help =
             format!("this part begins at {at}: take a later mark, or shorten what is before");
         self.fault(node.head(), message, &help);
