@@ -26,6 +26,9 @@ impl Remaining {
         let Some(mut end) = self.running.as_ref().map(|running| running.end().max(at)) else {
             return;
         };
+        if !self.ahead.iter().any(|next| next.mark.is_some()) {
+            return;
+        }
         let mut kept = Vec::new();
         let mut changed = 0;
         for (n, next) in self.ahead.iter().enumerate() {
