@@ -290,6 +290,7 @@ fn press_parts(name: &str, chosen: usize, live: &Live) -> Did<usize> {
 mod tests {
     use std::sync::Arc;
 
+    use super::super::keys::Preset;
     use super::*;
     use crate::session::Session;
     use crate::time::Span;
@@ -301,6 +302,53 @@ mod tests {
         let mut all: Vec<Action> = Action::all().collect();
         all.sort_unstable();
         assert_eq!(listed, all);
+    }
+
+    /// What a page over the class looks like in a window.
+    fn drawn(sheet: &Sheet, (width, height): (u16, u16)) -> String {
+        let area = Rect::new(0, 0, width, height);
+        let mut buf = Buffer::empty(area);
+        sheet.paint(area, &mut buf, &Theme::default());
+        let row = |y| -> String { (0..width).map(|x| buf[(x, y)].symbol()).collect() };
+        (0..height).map(|y| row(y) + "\n").collect()
+    }
+
+    /// With every preset and at every size each key is told whole on one of the screens, what it does
+    /// in full words where the window is large; and so is each letter of the limits.
+    #[test]
+    fn no_preset_and_no_size_cuts_what_a_key_does() {
+        let (live, _) = running();
+        for size in [
+            (40, 12),
+            (80, 24),
+            (100, 30),
+            (120, 35),
+            (160, 45),
+            (200, 50),
+            (300, 80),
+        ] {
+            for preset in Preset::ALL {
+                let keys = Keys::of(*preset, &[]);
+                let screens = (0..40).map(|page| drawn(&Sheet::Help(help(&keys, page)), size));
+                let shown: String = screens.collect();
+                for action in Action::all().filter(|action| !keys.keys_of(*action).is_empty()) {
+                    let in_full = shown.contains(action.help());
+                    let is_told = in_full || shown.contains(action.label());
+                    assert!(is_told, "{action:?} {preset:?} {size:?}\n{shown}");
+                    let is_large = size.0 >= if *preset == Preset::Arrows { 160 } else { 200 };
+                    assert!(
+                        in_full || !is_large,
+                        "{action:?} {preset:?} {size:?}\n{shown}"
+                    );
+                    for key in keys.keys_of(action) {
+                        assert!(shown.contains(&key), "{key} {preset:?} {size:?}");
+                    }
+                }
+            }
+            let page = |page| drawn(&Sheet::Limits(limits::page(&live, page)), size);
+            let screens: Vec<String> = (0..40).map(page).collect();
+            assert!(!screens.concat().contains("…"), "{size:?}\n{}", screens[0]);
+        }
     }
 
     const CLASS: &str = r#"(title: "Tide", parts: [

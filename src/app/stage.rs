@@ -431,7 +431,7 @@ impl Stage {
             prompts: self.prompts,
             motion: self.motion,
             note: self.note(),
-            hints: footer::hints(&self.keys, view),
+            hints: footer::of_class(&self.keys, view),
         }
     }
 

@@ -3,6 +3,7 @@
 use ratatui::layout::Rect;
 use ratatui::style::Modifier;
 
+use super::paper::Paper;
 use super::sheet::Sheet;
 use crate::screen::around::Hint;
 use crate::screen::pen::{Pen, cells, right_of, width, wrap};
@@ -32,15 +33,28 @@ pub(super) struct Columns<'a> {
 }
 
 impl Columns<'_> {
-    /// Writes them on what is left of a sheet, and the keys of the page at its foot. Letters as they
-    /// are with all that can be said are worth more than large ones with less.
-    pub(super) fn lay(&self, sheet: &mut Sheet) {
+    /// A page of them, under a small title where that leaves room for more words; tells whether all
+    /// of it had room. All that can be said in ordinary letters is worth more than less in large
+    /// ones.
+    pub(super) fn page(&self, title: &str, mut paper: Paper) -> bool {
+        let is_plain = paper.enlarged.is_none();
+        let in_full = self.write(title, paper.again());
+        if in_full || !is_plain {
+            return in_full;
+        }
+        paper.is_tight = true;
+        self.write(title, paper)
+    }
+
+    /// Writes the page; tells whether all of it had room, in the fullest words.
+    fn write(&self, title: &str, paper: Paper) -> bool {
+        let mut sheet = Sheet::new(paper, (title, ""), &[]);
         let room = sheet.room;
         let (screens, in_full) = self.screens(room.width, room.height);
         let count = screens.len();
-        sheet.is_whole &= count < 2 && (in_full || !sheet.is_enlarged());
+        sheet.is_whole &= count < 2 && in_full;
         let Some(screen) = screens.into_iter().nth(self.page % count.max(1)) else {
-            return;
+            return sheet.is_whole;
         };
         for (n, block) in screen.blocks.iter().enumerate() {
             let column = Rect {
@@ -63,6 +77,7 @@ impl Columns<'_> {
             hint
         });
         sheet.keys(&hints.collect::<Vec<_>>());
+        sheet.is_whole
     }
 }
 
@@ -192,7 +207,7 @@ impl Line {
 }
 
 /// The least columns for the names of keys, and the part of a column that they may take.
-const KEYS: (u16, u16) = (12, 3);
+const KEYS: (u16, u16) = (12, 6);
 
 impl KeyGroup {
     /// The group's lines in a column so wide, an empty one behind them. Keys that would leave no

@@ -3,7 +3,6 @@
 use super::Page;
 use super::columns::{Columns, KeyGroup, unturned};
 use super::paper::Paper;
-use super::sheet::Sheet;
 use crate::screen::around::Hint;
 
 /// The page of limits over a class.
@@ -21,7 +20,6 @@ pub struct LimitsPage {
 
 impl Page for LimitsPage {
     fn lay(&self, paper: Paper) -> bool {
-        let mut sheet = Sheet::new(paper, ("Limits tonight", ""), &[]);
         let group = |title: &str, sign: &str, keys: &[Hint]| {
             let signed = |hint: &Hint| format!("{sign}{}", hint.action);
             let full: Vec<String> = keys.iter().map(signed).collect();
@@ -48,8 +46,7 @@ impl Page for LimitsPage {
             page: self.page,
             hints: &self.hints,
         };
-        columns.lay(&mut sheet);
-        sheet.is_whole
+        columns.page("Limits tonight", paper)
     }
 
     fn hints(&self) -> Vec<Hint> {
