@@ -321,7 +321,12 @@ fn page(class: &Class<'_>, kept: &Kept, form: &Form) -> EndedPage {
 
 fn keys(class: &Class<'_>, can_write: bool, form: &Form) -> Vec<Hint> {
     let mut keys = if can_write {
-        vec![("enter", "next field, then leave"), ("esc", "leave")]
+        let then = if form.is_done() {
+            "leave"
+        } else {
+            "next field"
+        };
+        vec![("enter", then)]
     } else {
         vec![("enter", "leave")]
     };
@@ -334,7 +339,7 @@ fn keys(class: &Class<'_>, can_write: bool, form: &Form) -> Vec<Hint> {
         keys.push((key, "not over: go on"));
     }
     if can_write {
-        keys.push(("tab", "next field"));
+        keys.push(("esc", "leave"));
     }
     footer::of_page(&keys)
 }
@@ -420,7 +425,7 @@ mod tests {
         }
     }
 
-    /// The foot of the page says so: next field, then leave.
+    /// The foot of the page says so.
     #[test]
     fn enter_goes_through_the_fields_and_leaves_only_what_is_right() {
         assert!(!typed(&["7"]).is_done());

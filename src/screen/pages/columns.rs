@@ -1,10 +1,13 @@
 //! Groups of keys in columns, as many words for each as have room.
 
+use std::iter::Peekable;
+
 use ratatui::layout::Rect;
 use ratatui::style::Modifier;
 
 use super::paper::Paper;
 use super::sheet::Sheet;
+use super::turns::turning;
 use crate::screen::around::Hint;
 use crate::screen::pen::{Pen, cells, right_of, width, wrap};
 use crate::screen::theme::Role;
@@ -65,30 +68,10 @@ impl Columns<'_> {
                 line.draw(&mut sheet.pen, column, row);
             }
         }
-        let hints = self
-            .hints
-            .iter()
-            .filter(|hint| count > 1 || hint.action != MORE);
-        let hints = hints.map(|hint| {
-            let mut hint = hint.clone();
-            if hint.action == MORE {
-                hint.action = format!("{MORE}, {} of {count}", self.page % count + 1);
-            }
-            hint
-        });
-        sheet.keys(&hints.collect::<Vec<_>>());
+        sheet.keys(&turning(self.hints, self.page, count));
         sheet.is_whole
     }
 }
-
-/// The keys of a page without the one that turns it: whoever shows these sees all of the page.
-pub(super) fn unturned(hints: &[Hint]) -> Vec<Hint> {
-    let all = hints.iter().filter(|hint| hint.action != MORE);
-    all.cloned().collect()
-}
-
-/// What the key does that turns the page.
-const MORE: &str = "more";
 
 /// What is seen at once: columns so wide.
 struct Screen {
@@ -147,9 +130,12 @@ impl Columns<'_> {
         let mut lines = blocks.into_iter().flatten().peekable();
         let mut screens = Vec::new();
         while height > 0 && lines.peek().is_some() {
-            let column = |_| lines.by_ref().take(usize::from(height)).collect();
-            let blocks = (0..count).map(column).collect();
-            screens.push(Screen { wide, blocks });
+            let blocks: Vec<Vec<Line>> = (0..count)
+                .map(|_| column(&mut lines, usize::from(height)))
+                .collect();
+            if blocks.iter().any(|block| !block.is_empty()) {
+                screens.push(Screen { wide, blocks });
+            }
         }
         (screens, false)
     }
@@ -176,6 +162,24 @@ impl Columns<'_> {
         }
         blocks
     }
+}
+
+/// The next lines as far as a column has room: a title stays with what is under it, and no column
+/// begins with an empty line.
+fn column(lines: &mut Peekable<impl Iterator<Item = Line>>, height: usize) -> Vec<Line> {
+    while lines.next_if(|line| matches!(line, Line::Blank)).is_some() {}
+    let mut out: Vec<Line> = Vec::new();
+    while out.len() < height {
+        let is_last = out.len() + 1 == height && !out.is_empty();
+        if is_last && matches!(lines.peek(), Some(Line::Title(_))) {
+            break;
+        }
+        match lines.next() {
+            Some(line) => out.push(line),
+            None => break,
+        }
+    }
+    out
 }
 
 /// Blocks put under one another in so many columns so high, none of them torn.

@@ -1,8 +1,9 @@
 //! All keys, by what they are for.
 
 use super::Page;
-use super::columns::{Columns, KeyGroup, unturned};
+use super::columns::{Columns, KeyGroup};
 use super::paper::Paper;
+use super::turns::unturned;
 use crate::screen::around::Hint;
 
 /// The page of keys.

@@ -1,8 +1,9 @@
 //! What someone in the room must spare, a letter each.
 
 use super::Page;
-use super::columns::{Columns, KeyGroup, unturned};
+use super::columns::{Columns, KeyGroup};
 use super::paper::Paper;
+use super::turns::unturned;
 use crate::screen::around::Hint;
 
 /// The page of limits over a class.

@@ -280,7 +280,7 @@ impl Opening {
         let all = all.fold(0, u16::saturating_add);
         if let Some(text) = self.cannot_be_said() {
             let left = sheet.room.height.saturating_sub(needs(&text));
-            if left >= all || all > sheet.room.height {
+            if left >= all {
                 sheet.say(Role::Trouble, &text);
             } else {
                 sheet.is_whole = false;
