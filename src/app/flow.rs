@@ -213,7 +213,7 @@ impl<'a> Flow<'a> {
         let from = stage.clock.now();
         stage.live.handle(from, &Input::Wake);
         stage.pass_counted(from);
-        stage.live.forget_changes();
+        stage.live.count_from(from);
         stage.play(&mut self.shell);
         self.told = told(&stage, "rehearsed");
     }

@@ -1,6 +1,7 @@
 //! `matside new`: a commented session file to start from.
 
 use super::args::New;
+use super::print;
 use super::report::Failure;
 use crate::session::{Library, Session};
 
@@ -8,7 +9,7 @@ use crate::session::{Library, Session};
 const TEMPLATE: &str = include_str!("../../assets/new.ron");
 
 pub(super) fn new(asked: &New) -> Result<(), Failure> {
-    super::written(&asked.to, &session(&asked.name)?)
+    print::written(&asked.to, &session(&asked.name)?)
 }
 
 /// The file with a title of its own. It is read once, so that nobody gets a file with faults.

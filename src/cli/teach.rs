@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::args::{BrokenOff, Rehearse, Sound, Teach};
 use super::load::{self, Own};
 use super::report::Failure;
-use super::terminal;
+use super::{folders, print, terminal};
 use crate::app::{self, Answer, ComeBack, Run, SlotAsked, Wanted};
 use crate::record::{Wall, wall};
 use crate::session::Library;
@@ -26,7 +26,7 @@ pub(super) fn teach(asked: &Teach, own: Own) -> Result<(), Failure> {
     needs_terminal()?;
     let library = load::library(own)?;
     let named = asked.which.session.as_deref();
-    let session = load::session(named, &library, own)?;
+    let session = folders::session(named, &library, own)?;
     let lost = resumable(asked.broken_off, named.map(|_| session.title.as_str()))?;
     let what = Wanted::Teach(Arc::new(session));
     let room = match (asked.ends_at, asked.slot) {
@@ -56,7 +56,7 @@ const fn come_back(asked: BrokenOff) -> ComeBack {
 pub(super) fn rehearse(asked: &Rehearse, own: Own) -> Result<(), Failure> {
     needs_terminal()?;
     let library = load::library(own)?;
-    let session = load::session(asked.which.session.as_deref(), &library, own)?;
+    let session = folders::session(asked.which.session.as_deref(), &library, own)?;
     let what = Wanted::Rehearse {
         session: Arc::new(session),
         pace: asked.pace,
@@ -86,7 +86,7 @@ fn needs_terminal() -> Result<(), Failure> {
 /// the page that offers one. Wanted was asked for unasked must be clear: the class that was named,
 /// and none passed over.
 fn resumable(asked: BrokenOff, named: Option<&str>) -> Result<String, Failure> {
-    let Ok(shelf) = super::records::shelf() else {
+    let Ok(shelf) = load::shelf() else {
         return Ok(String::new());
     };
     let now = app::wall();
@@ -159,5 +159,5 @@ fn with(what: Wanted, library: Library, sound: &Sound, own: Own) -> Result<Run, 
 
 fn run(run: &Run) -> Result<(), Failure> {
     let told = app::run(run)?;
-    super::result(&told)
+    print::result(&told)
 }

@@ -73,7 +73,7 @@ fn pattern(block: &Block) -> String {
         let all: Vec<String> = spans.iter().map(ToString::to_string).collect();
         all.join(", ")
     };
-    let rounds = |count: u32| counted(usize::try_from(count).unwrap_or(usize::MAX), "round");
+    let rounds = |count: u32| counted(count, "round");
     match &block.pattern {
         Pattern::Rounds { work, rest } => {
             format!("rounds of {} work, {} rest", each(work), each(rest))

@@ -168,7 +168,17 @@ impl<'a> Frame<'a> {
             ..panel
         };
         let word = still::word(self.view.held.as_ref());
-        headline(&mut self.pen, room, &word, 2 * self.zones.name, style);
+        let Some(names) = still::named(self.view).filter(|_| room.height > 1) else {
+            headline(&mut self.pen, room, &word, 2 * self.zones.name, style);
+            return;
+        };
+        let upper = Rect {
+            height: room.height.div_ceil(2),
+            ..room
+        };
+        headline(&mut self.pen, upper, &word, 2 * self.zones.name, style);
+        let lower = below(room, upper.height);
+        name(&mut self.pen, lower, &names, self.zones.name, style);
     }
 
     /// The next move under its label; beside it the rail, while it is what is to be said.
