@@ -130,18 +130,19 @@ fn large_windows_are_used_at_work_and_in_rests() {
     let library = Library::builtin();
     let demo = include_str!("../sessions/demo.ron");
     let demo = Session::read("demo.ron", demo, &library).expect("a session");
+    let mut wasted = Vec::new();
     for size in [(160, 45), (200, 50), (300, 80)] {
         for session in [class(40), demo.clone()] {
             let title = session.title.clone();
             let [work, rest] = blank(&mut running(session, Offset::ZERO), size, 500);
             println!("{size:?} {title}: blank {work} % at work, {rest} % in a rest");
-            assert!(
-                work < 60 && rest < 60,
-                "{size:?} {title}: {work} % {rest} %"
-            );
+            if work >= 60 || rest >= 60 {
+                wasted.push(format!("{size:?} {title}: {work} % {rest} %"));
+            }
             assert!(work > 0 && rest > 0, "both were seen: {title}");
         }
     }
+    assert!(wasted.is_empty(), "{wasted:?}");
 }
 
 /// Prints what the page of measurements holds: cells and share of the screen that a second changes,

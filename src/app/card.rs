@@ -6,14 +6,15 @@ use crate::screen::Hint;
 use crate::screen::pages::CardPage;
 
 /// The card, with the keys that hold the class and keep the others moving.
-pub(super) fn page(keys: &Keys) -> CardPage {
-    let mut hints = vec![Hint::new("esc", "close")];
+pub(super) fn page(keys: &Keys, page: usize) -> CardPage {
+    let mut hints = vec![Hint::new("esc", "close"), Hint::new("tab", "more")];
     let ways = keys.hints(&[Action::Hold, Action::KeepMoving]);
     hints.extend(ways.into_iter().map(|(key, label)| Hint::new(key, label)));
     CardPage {
         // What to do comes before the signs: whoever opens this has seen one.
         first: on_card(&[OnCard::AtOnce, OnCard::Signs]),
         lines: on_card(&[OnCard::Also]),
+        page,
         hints,
     }
 }
@@ -27,7 +28,7 @@ mod tests {
     /// come to be worded like, the card must not be without them.
     #[test]
     fn the_card_says_what_to_do_first_and_leaves_no_sign_out() {
-        let page = page(&Keys::of(Preset::Arrows, &[]));
+        let page = page(&Keys::of(Preset::Arrows, &[]), 0);
         assert!(page.first[0].contains("emergency number"));
         assert!(page.first[0].contains("defibrillator"));
         let all = [page.first, page.lines].concat().join(" ");
@@ -48,6 +49,6 @@ mod tests {
             assert!(all.contains(sign), "{sign}: {all}");
         }
         let keys: Vec<&str> = page.hints.iter().map(|hint| hint.key.as_str()).collect();
-        assert_eq!(keys, ["esc", "space", "k"]);
+        assert_eq!(keys, ["esc", "tab", "space", "k"]);
     }
 }

@@ -266,12 +266,16 @@ mod tests {
 
     /// A class of which 25 s were recorded before its program was killed, on a shelf of its own.
     fn broken(shelf: &Shelf, seen: Both) -> String {
+        broken_after(shelf, seen, Span::from_secs(25))
+    }
+
+    fn broken_after(shelf: &Shelf, seen: Both, ran: Span) -> String {
         let session = Session::read("tide", CLASS, &Library::builtin()).expect("a class");
-        let began = seen.wall - wall::delta(Span::from_secs(25));
+        let began = seen.wall - wall::delta(ran);
         let begun = shelf.begin(&Header::new(session.clone(), began));
         let begun = begun.expect("a record");
         let mut live = Live::new(Arc::new(session));
-        let start = seen.now.before(Span::from_secs(25));
+        let start = seen.now.before(ran);
         live.handle(start, &Input::EndsAt(Some(start + Span::from_secs(300))));
         live.handle(start, &Input::Act(Act::Begin));
         live.handle(seen.now, &Input::Wake);
@@ -313,6 +317,27 @@ mod tests {
         assert_eq!((last.to, last.ran), (seen().wall, Span::from_secs(15)));
         let run = Summary::of(&record).taught.run;
         assert_eq!(run, Span::from_secs(25));
+    }
+
+    /// Whoever comes back knows the class by its moves, not by its seconds.
+    #[test]
+    fn the_page_names_what_was_done_where_the_class_broke_off() {
+        for (secs, doing) in [
+            (5, "talk before Squat"),
+            (25, "Squat"),
+            (45, "rest before Squat"),
+        ] {
+            let folder = tempfile::tempdir().expect("a folder");
+            let shelf = Shelf::at(folder.path());
+            broken_after(&shelf, seen(), Span::from_secs(secs));
+            let class = looked_up(&shelf, seen().wall).expect("a class");
+            let page = page(&class, seen().wall, (0, ""));
+            assert!(
+                page.what.contains(&format!(" of class time, {doing}, ")),
+                "{}",
+                page.what
+            );
+        }
     }
 
     /// Offered for twelve hours and not longer, from where the pulse last saw it.

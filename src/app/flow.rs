@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use chrono::Local;
 
-use super::after::{self, Class, Form, Kept, Left as Leaves};
+use super::after::{self, Class, Form, Kept, Leaves};
 use super::chooser::{Looking, choose};
 use super::clock::{Both, Clock, at_home, wall};
 use super::comeback;

@@ -49,7 +49,7 @@ pub(super) fn of_page(pairs: &[(&str, &str)]) -> Vec<Hint> {
 }
 
 /// The keys to show for a class that stands so.
-pub(super) fn hints(keys: &Keys, view: &View) -> Vec<Hint> {
+pub(super) fn of_class(keys: &Keys, view: &View) -> Vec<Hint> {
     let is_held = view.stance == Stance::Held;
     let slept = view.held.as_ref().is_some_and(|held| held.gap.is_some());
     let mut rows: Vec<(String, String)> = first(keys, is_held).into_iter().collect();
@@ -129,7 +129,7 @@ mod tests {
         for preset in Preset::ALL {
             let keys = Keys::of(*preset, &[]);
             let (live, now) = held(Act::Hold(HoldReason::Hold));
-            let hints = hints(&keys, &live.view(now));
+            let hints = of_class(&keys, &live.view(now));
             assert_eq!(hints[0].action, "resume, counted in", "{preset:?}");
             let row = keys.help().into_iter().find(|row| {
                 let mut names = row.0.split("  ");
@@ -146,7 +146,7 @@ mod tests {
         let (gap, from) = (Span::from_secs(60), Moment::ZERO + Span::from_secs(5));
         let (live, now) = held(Act::Slept { from, gap });
         let own = [(Key::named("x").expect("a key"), Action::CatchUp)];
-        let hints = hints(&Keys::of(Preset::Arrows, &own), &live.view(now));
+        let hints = of_class(&Keys::of(Preset::Arrows, &own), &live.view(now));
         let keys: Vec<&str> = hints.iter().map(|hint| hint.key.as_str()).collect();
         assert_eq!(keys[..4], ["space", "x", "?", "l"]);
     }
@@ -165,7 +165,7 @@ mod tests {
             for preset in [Preset::Arrows, Preset::Remote, Preset::TwoSwitch] {
                 let mut view = live.view(now);
                 view.meant.skip = Some("Side plank with a reach under".into());
-                let hints = hints(&Keys::of(preset, &[]), &view);
+                let hints = of_class(&Keys::of(preset, &[]), &view);
                 let wide = |hint: &Hint| hint.key.chars().count() + 4 + hint.action.chars().count();
                 let mut used = 0;
                 let shown: Vec<&str> = hints

@@ -68,8 +68,8 @@ pub(super) fn page(live: &Live, page: usize) -> LimitsPage {
         page,
         hints: footer::of_page(&[
             ("esc", "close"),
-            ("its letter", "set, or take back"),
             ("tab", "more"),
+            ("its letter", "set, or take back"),
         ]),
     }
 }

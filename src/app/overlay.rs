@@ -30,8 +30,8 @@ pub(super) enum Overlay {
     Help(usize),
     /// Another move, by what is typed.
     Swap(Search),
-    /// The emergency card.
-    Card,
+    /// The emergency card, so many screenfuls on.
+    Card(usize),
     /// The parts, one of them chosen.
     Parts(usize),
     /// What someone in the room must spare, a letter each.
@@ -59,6 +59,22 @@ pub(super) enum Sheet {
 }
 
 impl Sheet {
+    /// The page with something told at its foot for a moment, in place of its keys.
+    pub(super) fn telling(mut self, word: Option<&str>) -> Self {
+        if let Some(word) = word {
+            let hints = match &mut self {
+                Self::Help(page) => &mut page.hints,
+                Self::Limits(page) => &mut page.hints,
+                Self::Swap(page) => &mut page.hints,
+                Self::Card(page) => &mut page.hints,
+                Self::Parts(page) => &mut page.hints,
+                Self::Landing(page) => &mut page.hints,
+            };
+            *hints = vec![Hint::new(word, "")];
+        }
+        self
+    }
+
     /// Draws the page below the figures.
     pub(super) fn paint(&self, area: Rect, buf: &mut Buffer, theme: &Theme) {
         let below = below_figures(area);
@@ -87,7 +103,7 @@ impl Overlay {
             Self::None => None,
             Self::Help(page) => Some(Sheet::Help(help(keys, *page))),
             Self::Swap(search) => Some(Sheet::Swap(search.page(live, library))),
-            Self::Card => Some(Sheet::Card(card::page(keys))),
+            Self::Card(page) => Some(Sheet::Card(card::page(keys, *page))),
             Self::Limits(page) => Some(Sheet::Limits(limits::page(live, *page))),
             Self::Parts(chosen) => Some(Sheet::Parts(parts(live, *chosen))),
             Self::Landing(at) => Some(Sheet::Landing(landing::page(live, now, hour_at, *at))),
@@ -106,6 +122,15 @@ impl Overlay {
         matches!(self, Self::Swap(_)) && Search::writes(key)
     }
 
+    /// Writes pasted text where the page is written on; tells whether it is.
+    pub(super) fn paste(&mut self, text: &str) -> bool {
+        let Self::Swap(search) = self else {
+            return false;
+        };
+        search.paste(text);
+        true
+    }
+
     /// What a key does to it.
     pub(super) fn press(
         &self,
@@ -122,7 +147,8 @@ impl Overlay {
         }
         match self {
             Self::Help(page) if name == "tab" => Did::Page(Self::Help(page.wrapping_add(1))),
-            Self::None | Self::Help(_) | Self::Card => Did::Nothing,
+            Self::Card(page) if name == "tab" => Did::Page(Self::Card(page.wrapping_add(1))),
+            Self::None | Self::Help(_) | Self::Card(_) => Did::Nothing,
             Self::Swap(search) => search.press(key, live, library).of(Self::Swap),
             Self::Limits(page) if name == "tab" => Did::Page(Self::Limits(page.wrapping_add(1))),
             Self::Limits(_) => match limits::toggled(live.limits(), key) {
@@ -204,7 +230,9 @@ fn help(keys: &Keys, page: usize) -> HelpPage {
         }
     };
     let all = GROUPS.iter().flat_map(|group| group.1);
-    let without = all.filter(|action| keys.keys_of(**action).is_empty());
+    // One switch does what others do: who has a key for each lacks nothing.
+    let without = all.filter(|action| **action != Action::OneSwitch);
+    let without = without.filter(|action| keys.keys_of(**action).is_empty());
     HelpPage {
         groups: GROUPS.map(group).to_vec(),
         without: without.map(|action| action.label().to_owned()).collect(),
@@ -290,6 +318,7 @@ fn press_parts(name: &str, chosen: usize, live: &Live) -> Did<usize> {
 mod tests {
     use std::sync::Arc;
 
+    use super::super::keys::Preset;
     use super::*;
     use crate::session::Session;
     use crate::time::Span;
@@ -301,6 +330,65 @@ mod tests {
         let mut all: Vec<Action> = Action::all().collect();
         all.sort_unstable();
         assert_eq!(listed, all);
+    }
+
+    /// What a page over the class looks like in a window.
+    fn drawn(sheet: &Sheet, (width, height): (u16, u16)) -> String {
+        let area = Rect::new(0, 0, width, height);
+        let mut buf = Buffer::empty(area);
+        sheet.paint(area, &mut buf, &Theme::default());
+        let row = |y| -> String { (0..width).map(|x| buf[(x, y)].symbol()).collect() };
+        (0..height).map(|y| row(y) + "\n").collect()
+    }
+
+    /// With every preset and at every size each key is told whole on one of the screens, what it does
+    /// in full words where the window is large; and so is each letter of the limits.
+    #[test]
+    fn no_preset_and_no_size_cuts_what_a_key_does() {
+        let (live, _) = running();
+        for size in [
+            (40, 12),
+            (80, 24),
+            (100, 30),
+            (120, 35),
+            (160, 45),
+            (200, 50),
+            (300, 80),
+        ] {
+            for preset in Preset::ALL {
+                let keys = Keys::of(*preset, &[]);
+                let screens = (0..40).map(|page| drawn(&Sheet::Help(help(&keys, page)), size));
+                let shown: String = screens.collect();
+                assert!(
+                    !shown.contains("…") && shown.contains("Keys"),
+                    "{size:?}\n{shown}"
+                );
+                for action in Action::all().filter(|action| !keys.keys_of(*action).is_empty()) {
+                    let in_full = shown.contains(action.help());
+                    let is_told = in_full || shown.contains(action.label());
+                    assert!(is_told, "{action:?} {preset:?} {size:?}\n{shown}");
+                    let is_large = size.0 >= if *preset == Preset::Arrows { 160 } else { 200 };
+                    assert!(
+                        in_full || !is_large,
+                        "{action:?} {preset:?} {size:?}\n{shown}"
+                    );
+                    for key in keys.keys_of(action) {
+                        assert!(shown.contains(&key), "{key} {preset:?} {size:?}");
+                    }
+                }
+            }
+            let keys = Keys::of(Preset::Arrows, &[]);
+            for of in [
+                |_: &Keys, live: &Live, page| Sheet::Limits(limits::page(live, page)),
+                |keys: &Keys, _: &Live, page| Sheet::Card(card::page(keys, page)),
+            ] {
+                let page = |page| drawn(&of(&keys, &live, page), size);
+                let screens: Vec<String> = (0..40).map(page).collect();
+                assert!(!screens.concat().contains('…'), "{size:?}\n{}", screens[0]);
+                let is_more = screens[0] != screens[1];
+                assert_eq!(screens[0].contains("tab more"), is_more, "{}", screens[0]);
+            }
+        }
     }
 
     const CLASS: &str = r#"(title: "Tide", parts: [
@@ -358,7 +446,7 @@ mod tests {
         for overlay in [
             Overlay::Help(0),
             Overlay::Parts(0),
-            Overlay::Card,
+            Overlay::Card(0),
             landing,
             swap,
         ] {

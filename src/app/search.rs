@@ -59,6 +59,14 @@ impl Search {
         Self { words, chosen: 0 }
     }
 
+    /// Writes pasted text as if it were typed.
+    pub(super) fn paste(&mut self, text: &str) {
+        let left = MOST_LETTERS.saturating_sub(self.words.chars().count());
+        let letters = text.chars().filter(|letter| !letter.is_control());
+        self.words.extend(letters.take(left));
+        self.chosen = 0;
+    }
+
     /// The page as it is drawn.
     pub(super) fn page(&self, live: &Live, library: &Library) -> SwapPage {
         let lines: Vec<FoundLine> = found(live, library, &self.words)

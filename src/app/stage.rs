@@ -155,8 +155,8 @@ impl Stage {
             shell.show(&self.page(now, shell), &mut last);
             match shell.next(self.wait(now), |stroke| self.nature(stroke)) {
                 Some(Told::Key(stroke)) => self.press(stroke, shell),
-                Some(Told::Paste(_)) => shell.say(NO_PASTE),
-                None => {}
+                Some(Told::Paste(text)) if !self.overlay.paste(&text) => shell.say(NO_PASTE),
+                Some(Told::Paste(_)) | None => {}
             }
         }
         self.carry_out();
@@ -362,12 +362,16 @@ impl Stage {
             Action::Louder => self.ears.step(true),
             Action::Softer => self.ears.step(false),
             Action::Help => self.toggle(Overlay::Help(0)),
-            Action::Card => self.toggle(Overlay::Card),
+            Action::Card => self.toggle(Overlay::Card(0)),
             Action::Swap => self.toggle(Overlay::Swap(Search::default())),
             Action::Limits => self.toggle(Overlay::Limits(0)),
             Action::Parts => self.toggle(Overlay::Parts(running_part(&self.live))),
             Action::Landing => self.toggle(Overlay::Landing(Chosen::default())),
             _ => {}
+        }
+        if self.live.is_asking(now) {
+            // Nobody can answer a question that a page lies over.
+            self.overlay = Overlay::None;
         }
     }
 
@@ -402,15 +406,21 @@ impl Stage {
     }
 
     fn page(&self, now: Moment, shell: &Shell) -> Teaching {
+        self.page_with(now, shell.word())
+    }
+
+    /// The class, the page over it, and a word about a key. What is told has its place on either.
+    fn page_with(&self, now: Moment, word: Option<&str>) -> Teaching {
         let mut view = self.live.view(now);
         if view.notice.is_none() {
-            view.notice = shell.word().map(str::to_owned);
+            view.notice = word.map(str::to_owned);
         }
         let around = self.around(now, &view);
         let hour_at = |moment| self.hour_at(now, moment);
         let sheet = self
             .overlay
-            .sheet((&self.live, &self.library), &self.keys, now, &hour_at);
+            .sheet((&self.live, &self.library), &self.keys, now, &hour_at)
+            .map(|sheet| sheet.telling(view.notice.as_deref()));
         Teaching {
             view,
             around,
@@ -431,7 +441,7 @@ impl Stage {
             prompts: self.prompts,
             motion: self.motion,
             note: self.note(),
-            hints: footer::hints(&self.keys, view),
+            hints: footer::of_class(&self.keys, view),
         }
     }
 

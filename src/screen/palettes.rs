@@ -27,7 +27,7 @@ fn themes() -> impl Iterator<Item = (Palette, Theme)> {
 }
 
 /// Every moment of a class, and every page, in a theme, by name.
-fn all(theme: Theme, (width, height): (u16, u16)) -> Vec<(String, Buffer)> {
+pub(super) fn all(theme: Theme, (width, height): (u16, u16)) -> Vec<(String, Buffer)> {
     let area = Rect::new(0, 0, width, height);
     let names = [
         "waiting", "work", "turning", "rest", "recovery", "held", "ended",

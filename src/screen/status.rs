@@ -85,8 +85,10 @@ pub(super) fn class(pen: &mut Pen, rect: Rect, view: &View, around: &Around, ala
     texts.extend(view.slot.map(slot));
     let sound = around.sound.words();
     let detail = around.sound.detail().map(ToOwned::to_owned);
-    if around.sound.is_trouble() && matches!(alarm, None | Some(NOT_RECORDED)) {
-        texts.push((Role::Trouble, sound.clone()));
+    if around.sound.is_trouble() {
+        if matches!(alarm, None | Some(NOT_RECORDED)) {
+            texts.push((Role::Trouble, sound.clone()));
+        }
         texts.extend(detail.clone().map(|detail| (Role::Trouble, detail)));
     }
     if !around.ends.is_empty() {

@@ -84,7 +84,7 @@ impl Sizes {
     fn of(name: u16, width: u16) -> Self {
         Self {
             name,
-            figures: (15 * name / 7).min(width * 15 / 70).max(7),
+            figures: (2 * name + (name / 7).min(2)).min(width * 15 / 70).max(7),
             version: (5 * name).div_ceil(7).max(5),
             words: ((6 * name + 3) / 7).max(5),
         }

@@ -56,7 +56,7 @@ const PAGES: [(&str, &str, &str); 7] = [
     ("p", "go there", "p"),
     ("?", "every key", "?"),
     ("f1", "every key", "f1"),
-    ("a", "emergency number", "a"),
+    ("a", "esc close", "a"),
     ("w", "set, or take back", "esc"),
     ("x", "do this move", "esc"),
 ];

@@ -1,9 +1,13 @@
 //! Groups of keys in columns, as many words for each as have room.
 
+use std::iter::Peekable;
+
 use ratatui::layout::Rect;
 use ratatui::style::Modifier;
 
+use super::paper::Paper;
 use super::sheet::Sheet;
+use super::turns::turning;
 use crate::screen::around::Hint;
 use crate::screen::pen::{Pen, cells, right_of, width, wrap};
 use crate::screen::theme::Role;
@@ -32,15 +36,28 @@ pub(super) struct Columns<'a> {
 }
 
 impl Columns<'_> {
-    /// Writes them on what is left of a sheet, and the keys of the page at its foot. Letters as they
-    /// are with all that can be said are worth more than large ones with less.
-    pub(super) fn lay(&self, sheet: &mut Sheet) {
+    /// A page of them, under a small title where that leaves room for more words; tells whether all
+    /// of it had room. All that can be said in ordinary letters is worth more than less in large
+    /// ones.
+    pub(super) fn page(&self, title: &str, mut paper: Paper) -> bool {
+        let is_plain = paper.enlarged.is_none();
+        let in_full = self.write(title, paper.again());
+        if in_full || !is_plain {
+            return in_full;
+        }
+        paper.is_tight = true;
+        self.write(title, paper)
+    }
+
+    /// Writes the page; tells whether all of it had room, in the fullest words.
+    fn write(&self, title: &str, paper: Paper) -> bool {
+        let mut sheet = Sheet::new(paper, (title, ""), &[]);
         let room = sheet.room;
         let (screens, in_full) = self.screens(room.width, room.height);
         let count = screens.len();
-        sheet.is_whole &= count < 2 && (in_full || !sheet.is_enlarged());
+        sheet.is_whole &= count < 2 && in_full;
         let Some(screen) = screens.into_iter().nth(self.page % count.max(1)) else {
-            return;
+            return sheet.is_whole;
         };
         for (n, block) in screen.blocks.iter().enumerate() {
             let column = Rect {
@@ -51,29 +68,10 @@ impl Columns<'_> {
                 line.draw(&mut sheet.pen, column, row);
             }
         }
-        let hints = self
-            .hints
-            .iter()
-            .filter(|hint| count > 1 || hint.action != MORE);
-        let hints = hints.map(|hint| {
-            let mut hint = hint.clone();
-            if hint.action == MORE {
-                hint.action = format!("{MORE}, {} of {count}", self.page % count + 1);
-            }
-            hint
-        });
-        sheet.keys(&hints.collect::<Vec<_>>());
+        sheet.keys(&turning(self.hints, self.page, count));
+        sheet.is_whole
     }
 }
-
-/// The keys of a page without the one that turns it: whoever shows these sees all of the page.
-pub(super) fn unturned(hints: &[Hint]) -> Vec<Hint> {
-    let all = hints.iter().filter(|hint| hint.action != MORE);
-    all.cloned().collect()
-}
-
-/// What the key does that turns the page.
-const MORE: &str = "more";
 
 /// What is seen at once: columns so wide.
 struct Screen {
@@ -132,9 +130,12 @@ impl Columns<'_> {
         let mut lines = blocks.into_iter().flatten().peekable();
         let mut screens = Vec::new();
         while height > 0 && lines.peek().is_some() {
-            let column = |_| lines.by_ref().take(usize::from(height)).collect();
-            let blocks = (0..count).map(column).collect();
-            screens.push(Screen { wide, blocks });
+            let blocks: Vec<Vec<Line>> = (0..count)
+                .map(|_| column(&mut lines, usize::from(height)))
+                .collect();
+            if blocks.iter().any(|block| !block.is_empty()) {
+                screens.push(Screen { wide, blocks });
+            }
         }
         (screens, false)
     }
@@ -161,6 +162,24 @@ impl Columns<'_> {
         }
         blocks
     }
+}
+
+/// The next lines as far as a column has room: a title stays with what is under it, and no column
+/// begins with an empty line.
+fn column(lines: &mut Peekable<impl Iterator<Item = Line>>, height: usize) -> Vec<Line> {
+    while lines.next_if(|line| matches!(line, Line::Blank)).is_some() {}
+    let mut out: Vec<Line> = Vec::new();
+    while out.len() < height {
+        let is_last = out.len() + 1 == height && !out.is_empty();
+        if is_last && matches!(lines.peek(), Some(Line::Title(_))) {
+            break;
+        }
+        match lines.next() {
+            Some(line) => out.push(line),
+            None => break,
+        }
+    }
+    out
 }
 
 /// Blocks put under one another in so many columns so high, none of them torn.
@@ -192,7 +211,7 @@ impl Line {
 }
 
 /// The least columns for the names of keys, and the part of a column that they may take.
-const KEYS: (u16, u16) = (12, 3);
+const KEYS: (u16, u16) = (12, 6);
 
 impl KeyGroup {
     /// The group's lines in a column so wide, an empty one behind them. Keys that would leave no

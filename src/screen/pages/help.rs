@@ -1,9 +1,9 @@
 //! All keys, by what they are for.
 
 use super::Page;
-use super::columns::{Columns, KeyGroup, unturned};
+use super::columns::{Columns, KeyGroup};
 use super::paper::Paper;
-use super::sheet::Sheet;
+use super::turns::unturned;
 use crate::screen::around::Hint;
 
 /// The page of keys.
@@ -21,7 +21,6 @@ pub struct HelpPage {
 
 impl Page for HelpPage {
     fn lay(&self, paper: Paper) -> bool {
-        let mut sheet = Sheet::new(paper, ("Keys", ""), &[]);
         let last = match self.without[..] {
             [] => String::new(),
             _ => format!("without a key: {}", self.without.join(", ")),
@@ -32,8 +31,7 @@ impl Page for HelpPage {
             page: self.page,
             hints: &self.hints,
         };
-        columns.lay(&mut sheet);
-        sheet.is_whole
+        columns.page("Keys", paper)
     }
 
     fn hints(&self) -> Vec<Hint> {

@@ -1,9 +1,9 @@
 //! What someone in the room must spare, a letter each.
 
 use super::Page;
-use super::columns::{Columns, KeyGroup, unturned};
+use super::columns::{Columns, KeyGroup};
 use super::paper::Paper;
-use super::sheet::Sheet;
+use super::turns::unturned;
 use crate::screen::around::Hint;
 
 /// The page of limits over a class.
@@ -21,7 +21,6 @@ pub struct LimitsPage {
 
 impl Page for LimitsPage {
     fn lay(&self, paper: Paper) -> bool {
-        let mut sheet = Sheet::new(paper, ("Limits tonight", ""), &[]);
         let group = |title: &str, sign: &str, keys: &[Hint]| {
             let signed = |hint: &Hint| format!("{sign}{}", hint.action);
             let full: Vec<String> = keys.iter().map(signed).collect();
@@ -48,8 +47,7 @@ impl Page for LimitsPage {
             page: self.page,
             hints: &self.hints,
         };
-        columns.lay(&mut sheet);
-        sheet.is_whole
+        columns.page("Limits tonight", paper)
     }
 
     fn hints(&self) -> Vec<Hint> {

@@ -20,6 +20,7 @@ mod paper;
 mod parts;
 mod sheet;
 mod swap;
+mod turns;
 
 #[cfg(test)]
 pub(super) mod sample;

@@ -235,8 +235,10 @@ pub(super) fn card() -> CardPage {
             "Stop someone with chest pain or severe breathlessness, or fainting.".into(),
         ],
         lines: vec!["The venue's address and exits in hand.".into()],
+        page: 0,
         hints: hints(&[
             ("esc", "close"),
+            ("tab", "more"),
             ("space", "hold"),
             ("k", "keep them moving"),
         ]),

@@ -127,6 +127,7 @@ fn after(rng: &mut fastrand::Rng) -> Vec<Box<dyn Page>> {
     let card = CardPage {
         first: wild_texts(rng),
         lines: wild_texts(rng),
+        page: rng.usize(..),
         hints: wild_hints(rng),
     };
     let help = HelpPage {

@@ -67,7 +67,8 @@ pub(super) struct Shown {
     pub(super) reads: Reads,
     /// What stands in place of words: free time, a key, that prompts are hidden.
     pub(super) instead: Option<(Role, Vec<String>)>,
-    /// What is said after the words of another zone: it stands already where it is going to be said.
+    /// What is said after the words of another zone, where it is going to be said; else how to get
+    /// into the next move.
     pub(super) soon: Option<String>,
     /// What is small.
     pub(super) small: Vec<(Role, String)>,
@@ -160,6 +161,7 @@ impl Shown {
                 self.free(view);
             }
             self.then_say(view);
+            self.how_to(view);
         } else {
             self.instead = Some((Role::Trouble, vec!["prompts hidden".into()]));
         }
@@ -215,6 +217,16 @@ impl Shown {
                 Reads::Version
             }
             _ => Reads::Say,
+        }
+    }
+
+    /// How to get into the next move, where another zone says what is to be said and nothing comes
+    /// after it: there is room to read it from the mat.
+    fn how_to(&mut self, view: &View) {
+        let setup = view.next.as_ref().map(|next| &next.is.setup);
+        let setup = setup.filter(|setup| !setup.is_empty() && !view.kind.is_moving());
+        if self.reads != Reads::Say && self.soon.is_none() {
+            self.soon = setup.cloned();
         }
     }
 
