@@ -18,6 +18,7 @@ mod terms;
 mod tree;
 mod unseen;
 mod versions;
+mod write;
 
 pub use energy::{Edition, edition, met};
 pub use fault::{Fault, Faults};
@@ -28,6 +29,8 @@ pub use read::OutOfBounds;
 pub use source::LARGEST;
 pub use terms::{Action, Impact, Load, Muscle, Position, Region, Side, Sides};
 pub use versions::{Choice, Harder, Room, Version, choose, elsewhere, is_at_hand, sparing};
+
+pub use write::{Ron, Written, own_moves, retitled};
 
 pub(crate) use names::bare;
 pub(crate) use read::{Fields, Reader, Word, nearest};

@@ -8,6 +8,7 @@
 mod sample;
 
 mod home;
+mod kept;
 mod places;
 mod records;
 mod shell;
