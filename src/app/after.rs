@@ -8,12 +8,12 @@ use ratatui::layout::Rect;
 
 use super::clock;
 use super::errand::{Errand, PATIENCE};
+use super::footer;
 use super::hands::Nature;
-use super::hints;
 use super::keys::Key;
-use super::shell::{NO_PASTE, Page, Shell, Told};
+use super::shell::{NO_PASTE, Painted, Shell, Told};
 use super::strokes::Stroke;
-use crate::export::happenings;
+use crate::export::{counted, happenings};
 use crate::live::{Done, Live, Ribbon};
 use crate::record::{Note, RATING_SCALE, Rating, Summary};
 use crate::screen::pages::{Beside, EndedPage, Field, Page as _};
@@ -82,7 +82,7 @@ impl Kept {
     }
 }
 
-impl Page for EndedPage {
+impl Painted for EndedPage {
     fn paint(&self, area: Rect, buf: &mut Buffer, theme: &Theme) {
         self.draw(area, buf, theme);
     }
@@ -163,7 +163,7 @@ fn keep_note(shell: &mut Shell, (shelf, name): (Shelf, String), note: Note) -> O
         let _ = writing.wait(shell, "Keeping the note.");
     }
     let wait = if is_leaving {
-        super::FINISH
+        super::waits::FINISH
     } else {
         Duration::ZERO
     };
@@ -335,7 +335,7 @@ fn keys(class: &Class<'_>, can_write: bool, form: &Form) -> Vec<Hint> {
     if can_write {
         keys.push(("tab", "next field"));
     }
-    hints(&keys)
+    footer::of_page(&keys)
 }
 
 fn planned(live: &Live) -> Arc<Ribbon> {
@@ -366,20 +366,16 @@ fn beside(live: &Live, done: &Done) -> Vec<Beside> {
 pub(super) fn lines(done: &Done, against_slot: Option<String>) -> Vec<String> {
     let mut lines: Vec<String> = against_slot.into_iter().collect();
     if done.skipped > 0 {
-        lines.push(counted(done.skipped, "move left out", "moves left out"));
+        lines.push(format!("{} left out", counted(done.skipped, "move")));
     }
     if done.holds > 0 {
-        let holds = counted(done.holds, "hold", "holds");
+        let holds = counted(done.holds, "hold");
         lines.push(format!("{holds}, {} in all", done.held.floor_secs()));
     }
     if done.marks > 0 {
-        lines.push(counted(done.marks, "moment noted", "moments noted"));
+        lines.push(format!("{} noted", counted(done.marks, "moment")));
     }
     lines
-}
-
-fn counted(count: usize, one: &str, many: &str) -> String {
-    format!("{count} {}", if count == 1 { one } else { many })
 }
 
 #[cfg(test)]

@@ -17,7 +17,6 @@ mod outline;
 mod print;
 mod records;
 mod report;
-mod search;
 mod sessions;
 mod shell;
 mod spelling;

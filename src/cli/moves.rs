@@ -5,8 +5,8 @@ use std::sync::Arc;
 use super::args::Moves;
 use super::load::Own;
 use super::report::Failure;
-use super::{load, moves_page, print, search, spelling};
-use crate::session::{Library, Move};
+use super::{load, moves_page, print, spelling};
+use crate::session::{Library, Move, search};
 
 pub(super) fn moves(asked: &Moves, own: Own) -> Result<(), Failure> {
     if asked.spelling {
@@ -19,7 +19,7 @@ pub(super) fn moves(asked: &Moves, own: Own) -> Result<(), Failure> {
         return print::result(&moves_page::page(&found));
     }
     let words = asked.words.join(" ");
-    let found = search::found(&library, &words);
+    let found: Vec<&Arc<Move>> = search(&library, &words).iter().map(|(_, of)| *of).collect();
     match found[..] {
         [] => Err(nothing(&words, &library)),
         [only] if !words.is_empty() => print::result(&moves_page::page(only)),

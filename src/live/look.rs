@@ -66,7 +66,8 @@ impl Live {
             count: self.count(left),
             held: self.held(now),
             asked: self.asked.map(|(asked, _)| asked),
-            notice: self.notice.as_ref().map(|(text, _)| text.clone()),
+            notice: self.notice.as_ref().map(|notice| notice.text.clone()),
+            is_changed: self.notice.as_ref().is_some_and(|notice| notice.is_change),
             done: self.done_in_the_end(now),
         }
     }
@@ -74,8 +75,8 @@ impl Live {
     /// What the keys mean whose meaning depends on where the class is.
     fn meant(&self, here: Offset) -> MeantView {
         let left = &self.course.left;
-        let pause = notices::is_pause(left) && !self.is_over();
-        let in_pause = |meant: Option<String>| meant.filter(|_| pause);
+        let told = notices::is_pause(left) || notices::in_window(left);
+        let in_pause = |meant: Option<String>| meant.filter(|_| told && !self.is_over());
         let undo = self.last_change(here).filter(|_| !self.is_over());
         MeantView {
             skip: in_pause(notices::to_skip(left)),

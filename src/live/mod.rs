@@ -40,7 +40,7 @@ pub use output::{Output, SoundOrder, Wake, WakeReason};
 pub use ribbon::{PieceView, Ribbon};
 pub use view::{
     Asked, Digits, Done, HeldView, MeantView, MoveView, NextView, PromptView, SlotView, Stance,
-    ThenView, VersionView, View,
+    ThenView, VersionView, View, WindowAsked,
 };
 
 #[cfg(test)]

@@ -180,14 +180,47 @@ pub struct Done {
 pub enum Asked {
     /// Whether to end the class.
     End,
+    /// Whether so much time in which a circuit is repeated freely is to go, or to be had again.
+    Window {
+        /// What is asked of it.
+        what: WindowAsked,
+        /// How long that is, in whole seconds.
+        length: Span,
+    },
+}
+
+/// What is asked of a window in which a circuit is repeated freely.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum WindowAsked {
+    /// To leave what is left of it.
+    Leave,
+    /// To leave the coming one out.
+    LeaveOut,
+    /// To do it once more.
+    Again,
+}
+
+impl Asked {
+    /// The question, in words.
+    #[must_use]
+    pub fn question(self) -> String {
+        match self {
+            Self::End => "End the class?".into(),
+            Self::Window { what, length } => match what {
+                WindowAsked::Leave => format!("Leave the rest of the AMRAP, {length}?"),
+                WindowAsked::LeaveOut => format!("Leave out the AMRAP, {length}?"),
+                WindowAsked::Again => format!("The AMRAP once more, {length}?"),
+            },
+        }
+    }
 }
 
 /// What the keys mean now whose meaning depends on where the class is.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct MeantView {
-    /// The move that a skip would leave out, in a pause.
+    /// What a skip would leave out, in a pause or in a window.
     pub skip: Option<String>,
-    /// The move that would be done once more, in a pause.
+    /// What would be done once more, in a pause or in a window.
     pub once_more: Option<String>,
     /// What would be taken back.
     pub undo: Option<String>,
@@ -261,6 +294,8 @@ pub struct View {
     pub asked: Option<Asked>,
     /// What was just done, in words, for a few seconds.
     pub notice: Option<String>,
+    /// Whether that was a change, so that it belongs beside it when the class now ends.
+    pub is_changed: bool,
     /// What was done, once the class is over; nothing until then.
     pub done: Done,
 }

@@ -15,7 +15,7 @@ impl Live {
             why: WakeReason::Words,
         };
         wakes.extend(self.asked.map(|(_, until)| words(until)));
-        wakes.extend(self.notice.as_ref().map(|(_, until)| words(*until)));
+        wakes.extend(self.notice.as_ref().map(|notice| words(notice.until)));
         wakes.into_iter().min_by_key(|wake| wake.at)
     }
 

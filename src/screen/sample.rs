@@ -132,6 +132,7 @@ pub(super) fn at_work() -> View {
         count: None,
         held: None,
         asked: None,
+        is_changed: false,
         notice: None,
         done: Done::default(),
     }

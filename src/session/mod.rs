@@ -11,6 +11,7 @@ mod model;
 mod moves;
 mod names;
 mod read;
+mod search;
 mod slips;
 mod source;
 mod syntax;
@@ -26,13 +27,12 @@ pub use library::Library;
 pub use model::{Block, Cueing, Order, Part, Pattern, Session, Step};
 pub use moves::{CommonFault, Move, MoveOption, Pick, StandIn, Use};
 pub use read::OutOfBounds;
+pub use search::{Closeness, search};
 pub use source::LARGEST;
 pub use terms::{Action, Impact, Load, Muscle, Position, Region, Side, Sides};
 pub use versions::{Choice, Harder, Room, Version, choose, elsewhere, is_at_hand, sparing};
-
 pub use write::{Ron, Written, own_moves, retitled};
 
-pub(crate) use names::bare;
 pub(crate) use read::{Fields, Reader, Word, nearest};
 pub(crate) use source::{clipped, is_blank};
 pub(crate) use tree::{Node, Shape};

@@ -67,6 +67,8 @@ pub(super) struct Shown {
     pub(super) reads: Reads,
     /// What stands in place of words: free time, a key, that prompts are hidden.
     pub(super) instead: Option<(Role, Vec<String>)>,
+    /// What is said after the words of another zone: it stands already where it is going to be said.
+    pub(super) soon: Option<String>,
     /// What is small.
     pub(super) small: Vec<(Role, String)>,
     /// How long what comes next is going to be.
@@ -180,6 +182,7 @@ impl Shown {
     fn once(&mut self) {
         let said = self.say.iter().map(|say| &say.say);
         let large = said.chain(&self.version).chain(&self.first.texts);
+        let large = large.chain(&self.soon);
         let mut shown: Vec<String> = large.map(|text| words::plain(text)).collect();
         self.small.retain(|(_, text)| {
             let text = words::plain(text);
@@ -236,9 +239,14 @@ impl Shown {
         let then_said = words::plain(&then.say);
         let mut shown = said.chain(&self.version).map(|text| words::plain(text));
         let is_read = shown.any(|text| text.contains(&then_said));
-        if !is_read {
+        if is_read {
+            return;
+        }
+        if self.reads == Reads::Say {
             let text = format!("then say: {}", then.say);
             self.small.push((Role::Quiet, text));
+        } else {
+            self.soon = Some(then.say.clone());
         }
     }
 }

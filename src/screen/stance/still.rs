@@ -113,6 +113,14 @@ pub(super) fn word(held: Option<&HeldView>) -> String {
     }
 }
 
+/// What a class that is held by hand stands in, and goes on with; one in a break has that to tell.
+pub(super) fn named(view: &View) -> Option<Vec<String>> {
+    let held = view.held.as_ref()?;
+    let by_hand = matches!(held.why, HoldReason::Hold | HoldReason::Slept);
+    let names = view.now.as_ref().map(words::names);
+    by_hand.then(|| names.unwrap_or_else(|| vec![view.kind.label().to_owned()]))
+}
+
 fn why(view: &View) -> String {
     let Some(held) = &view.held else {
         return "the clock of the class stands still".into();

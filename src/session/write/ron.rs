@@ -3,6 +3,8 @@
 //!
 //! What may stand in a session is the reader's business: whoever writes one reads it back.
 
+use std::fmt::Display;
+
 use crate::time::Span;
 
 /// The widest line that is still read well in an editor beside another.
@@ -34,8 +36,8 @@ impl Ron {
 
     /// A word or a number.
     #[must_use]
-    pub fn word(word: impl ToString) -> Self {
-        Self::Plain(word.to_string())
+    pub fn word(word: impl Display) -> Self {
+        Self::Plain(format!("{word}"))
     }
 
     /// A time: seconds below a minute, else as a clock shows it.
