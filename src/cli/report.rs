@@ -101,6 +101,7 @@ fn refused(error: &io::Error) -> String {
             "there is one already; give it another name, or add --force to write over it".into()
         }
         io::ErrorKind::IsADirectory => "it is a folder; give the name of a file in it".into(),
+        io::ErrorKind::NotFound => "there is no such folder; make it, or name another".into(),
         _ => said(error),
     }
 }
