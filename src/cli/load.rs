@@ -47,7 +47,7 @@ pub(super) fn library(own: Own) -> Result<Library, Failure> {
         return Ok(builtin);
     };
     let own = builtin.read_more(&name, &bytes);
-    let own = own.map_err(Failure::Faults)?;
+    let own = own.map_err(Failure::OwnFaults)?;
     Ok(builtin.with(own))
 }
 
@@ -57,7 +57,7 @@ pub(super) fn settings(own: Own) -> Result<Settings, Failure> {
         return Ok(Settings::default());
     };
     let home = variable("HOME").map(PathBuf::from);
-    Settings::read(&name, &bytes, home.as_deref()).map_err(Failure::Faults)
+    Settings::read(&name, &bytes, home.as_deref()).map_err(Failure::OwnFaults)
 }
 
 /// Where the settings are, if any folder is known.

@@ -204,6 +204,7 @@ fn the_settings_change_the_table_of_keys_and_their_faults_are_told() {
     let told = err(&output);
     assert!(told.contains("config.ron:1:") && told.contains("did you mean `volume`?"));
     assert!(told.contains("did you mean `skip`?"), "{told}");
+    assert!(told.contains("`--no-config`"), "{told}");
 }
 
 #[test]
