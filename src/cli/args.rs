@@ -43,7 +43,7 @@ pub(super) enum Command {
     },
     /// Search the library of moves, and show them
     Moves(Moves),
-    /// Print a commented session file to start from
+    /// Print a session file to start from
     New(New),
     /// Print the keys in force, and where they can be changed
     Keys,
@@ -66,6 +66,8 @@ pub(super) enum Records {
     Export(Export),
     /// What was worked, week by week
     History(WhichRecords),
+    /// Keep a class as it was taught, as a session file
+    Keep(Keep),
     /// Delete a record, for ever
     Delete(Delete),
 }
@@ -169,6 +171,18 @@ pub(super) enum By {
     Round,
     /// A move
     Move,
+}
+
+#[derive(Debug, Group)]
+pub(super) struct Keep {
+    /// The record's name, or enough of it; left out: the last one
+    #[arg(add = ArgValueCandidates::new(complete::records))]
+    pub(super) name: Option<String>,
+    /// Another title than that of the class
+    #[arg(long, value_name = "TITLE")]
+    pub(super) title: Option<String>,
+    #[command(flatten)]
+    pub(super) to: Output,
 }
 
 #[derive(Debug, Group)]
@@ -297,6 +311,10 @@ pub(super) struct Moves {
 pub(super) struct New {
     /// The title of the class
     pub(super) name: String,
+    /// Begin from another session, or from a class as it was taught: a file, or the name of a
+    /// session or record
+    #[arg(long, value_name = "SESSION|RECORD", add = ArgValueCandidates::new(complete::sources), value_hint = ValueHint::FilePath)]
+    pub(super) from: Option<PathBuf>,
     #[command(flatten)]
     pub(super) to: Output,
 }

@@ -20,7 +20,9 @@ pub(super) fn check(asked: &Check, own: Own) -> Result<(), Failure> {
         named(asked, own)
     };
     if files.is_empty() && failed.is_none() {
-        report::note("there is no session in these folders; `matside new NAME` writes one");
+        report::note(
+            "there is no session in these folders; `matside new NAME -o sessions/name.ron` writes one",
+        );
     }
     let (mut page, mut faulty) = (String::new(), 0);
     for file in &files {

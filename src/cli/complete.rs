@@ -33,6 +33,13 @@ pub(super) fn records() -> Vec<CompletionCandidate> {
     named.collect()
 }
 
+/// What a new session can begin from: the sessions, then the records.
+pub(super) fn sources() -> Vec<CompletionCandidate> {
+    let mut all = sessions();
+    all.extend(records());
+    all
+}
+
 /// The moves by their ids.
 pub(super) fn moves() -> Vec<CompletionCandidate> {
     let library = load::library(Own::Read).unwrap_or_else(|_| crate::session::Library::builtin());

@@ -34,6 +34,12 @@ pub(super) fn read(path: &Path, library: &Library) -> Result<Session, Failure> {
     Session::read_bytes(&name, &bytes, library).map_err(Failure::Faults)
 }
 
+/// The text of a file that was read as a session before.
+pub(super) fn text(path: &Path) -> Result<String, Failure> {
+    let bytes = read_source(path).map_err(Failure::Source)?;
+    Ok(String::from_utf8_lossy(&bytes).into_owned())
+}
+
 /// The built-in moves, and over them the user's own.
 pub(super) fn library(own: Own) -> Result<Library, Failure> {
     let builtin = Library::builtin();
@@ -41,7 +47,7 @@ pub(super) fn library(own: Own) -> Result<Library, Failure> {
         return Ok(builtin);
     };
     let own = builtin.read_more(&name, &bytes);
-    let own = own.map_err(Failure::Faults)?;
+    let own = own.map_err(Failure::OwnFaults)?;
     Ok(builtin.with(own))
 }
 
@@ -51,7 +57,7 @@ pub(super) fn settings(own: Own) -> Result<Settings, Failure> {
         return Ok(Settings::default());
     };
     let home = variable("HOME").map(PathBuf::from);
-    Settings::read(&name, &bytes, home.as_deref()).map_err(Failure::Faults)
+    Settings::read(&name, &bytes, home.as_deref()).map_err(Failure::OwnFaults)
 }
 
 /// Where the settings are, if any folder is known.

@@ -7,6 +7,7 @@ mod args;
 mod check;
 mod complete;
 mod folders;
+mod keep;
 mod keys;
 mod load;
 mod moves;
@@ -56,9 +57,9 @@ pub fn main() -> ExitCode {
         Some(Command::Outline(asked)) => outline::outline(&asked, own),
         Some(Command::Check(asked)) => check::check(&asked, own),
         Some(Command::Sessions) => sessions::sessions(own),
-        Some(Command::Records { asked }) => records::records(&asked.unwrap_or_default()),
+        Some(Command::Records { asked }) => records::records(&asked.unwrap_or_default(), own),
         Some(Command::Moves(asked)) => moves::moves(&asked, own),
-        Some(Command::New(asked)) => new::new(&asked),
+        Some(Command::New(asked)) => new::new(&asked, own),
         Some(Command::Keys) => keys::keys(own),
         Some(Command::Completions(asked)) => shell::completions(&asked),
         Some(Command::Man(asked)) => shell::man(&asked),

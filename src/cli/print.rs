@@ -1,12 +1,14 @@
 //! Results as they are printed: on standard output or into a file, in columns, as wide as the paper.
 
 use std::io::{self, IsTerminal as _, Write as _};
+use std::path::Path;
 
 use unicode_width::UnicodeWidthStr as _;
 
 use super::args::Output;
+use super::folders;
 use super::report::Failure;
-use crate::store::{Present, hand_over};
+use crate::store::{Present, hand_over, make_folder};
 
 /// Columns of the printed page where standard output is no terminal.
 const PAPER: usize = 80;
@@ -34,10 +36,15 @@ pub(super) fn written(to: &Output, text: &str) -> Result<(), Failure> {
     } else {
         Present::Kept
     };
-    hand_over(path, text.as_bytes(), present).map_err(|error| Failure::Create {
+    let failed = |error| Failure::Create {
         path: path.to_owned(),
         error,
-    })
+    };
+    // The folder of sessions is where one is looked for, and the first one finds none.
+    if path.parent() == Some(Path::new(folders::HERE)) {
+        make_folder(Path::new(folders::HERE)).map_err(failed)?;
+    }
+    hand_over(path, text.as_bytes(), present).map_err(failed)
 }
 
 /// Rows in columns, two spaces apart.

@@ -3,16 +3,17 @@
 use std::fmt::Write as _;
 use std::io::{BufRead, IsTerminal, Write as _};
 
-use super::args::{By, Delete, Export, Note as AskedNote, Records, Show, WhichRecords};
-use super::load;
+use super::args::{By, Delete, Export, Keep, Note as AskedNote, Records, Show, WhichRecords};
+use super::load::{self, Own};
 use super::print::{self, width};
 use super::report::{self, Failure};
+use super::{keep, new};
 use crate::app;
 use crate::export::{self, ChapterBy, Named};
 use crate::record::{Filter, History, Note, Rating, Recovered, Summary, Taught, wall};
 use crate::store::{Listing, Shelf, Shelved, StoreFault};
 
-pub(super) fn records(asked: &Records) -> Result<(), Failure> {
+pub(super) fn records(asked: &Records, own: Own) -> Result<(), Failure> {
     let shelf = load::shelf()?;
     match asked {
         Records::List(which) => list(&shelf, which),
@@ -20,6 +21,7 @@ pub(super) fn records(asked: &Records) -> Result<(), Failure> {
         Records::Note(asked) => note(&shelf, asked),
         Records::Export(asked) => export(&shelf, asked),
         Records::History(which) => history(&shelf, which),
+        Records::Keep(asked) => keep(&shelf, asked, own),
         Records::Delete(asked) => delete(&shelf, asked),
     }
 }
@@ -266,6 +268,15 @@ fn history(shelf: &Shelf, which: &WhichRecords) -> Result<(), Failure> {
         print::result(&export::history_page(&history, today, width()))?;
     }
     chosen.told()
+}
+
+fn keep(shelf: &Shelf, asked: &Keep, own: Own) -> Result<(), Failure> {
+    if let Some(title) = &asked.title {
+        new::session(title)?;
+    }
+    let name = latest(shelf, asked.name.as_deref())?;
+    let text = keep::session(&read(shelf, &name)?, asked.title.as_deref(), own)?;
+    print::written(&asked.to, &text)
 }
 
 fn delete(shelf: &Shelf, asked: &Delete) -> Result<(), Failure> {

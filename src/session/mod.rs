@@ -21,6 +21,7 @@ mod terms;
 mod tree;
 mod unseen;
 mod versions;
+mod write;
 
 pub use energy::{Edition, edition, met};
 pub use fault::{Fault, Faults};
@@ -34,6 +35,7 @@ pub use slots::{Pause, Slot};
 pub use source::LARGEST;
 pub use terms::{Action, Impact, Load, Muscle, Position, Region, Side, Sides};
 pub use versions::{Choice, Harder, Room, Version, choose, elsewhere, is_at_hand, sparing};
+pub use write::{Ron, Written, own_moves, retitled};
 
 pub(crate) use read::{Fields, Reader, Word, nearest};
 pub(crate) use source::{clipped, is_blank};
