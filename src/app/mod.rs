@@ -31,13 +31,17 @@ mod settings;
 mod shell;
 mod signal;
 mod slot;
+mod speech_settings;
 mod stage;
 mod stood;
 mod strokes;
+mod talking;
 mod terminal;
 mod trial;
 mod tty;
 mod wires;
+#[cfg(test)]
+mod words_tests;
 
 use std::sync::Arc;
 use std::time::Duration;
@@ -47,7 +51,7 @@ use chrono::NaiveTime;
 use crate::screen::{Hint, Palette, Theme};
 use crate::session::{Library, Session};
 use crate::sound;
-use crate::store::Shelf;
+use crate::store::{Cache, Shelf};
 use crate::time::{Offset, Span};
 pub(crate) use clock::wall;
 pub(crate) use comeback::{Answer, STILL_TODAY, broken_off};
@@ -72,6 +76,8 @@ pub(crate) struct Run {
     pub(crate) settings: Settings,
     /// Where classes are recorded, if anywhere.
     pub(crate) shelf: Option<Shelf>,
+    /// Where spoken prompts are kept, if anywhere.
+    pub(crate) cache: Option<Cache>,
     /// Whether a class that broke off is offered.
     pub(crate) come_back: ComeBack,
     /// What has to be told of records that cannot be taken up, where one is offered.

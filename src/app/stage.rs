@@ -14,12 +14,14 @@ use super::keys::{Action, Keys};
 use super::overlay::{Did, Overlay, Sheet, running_part};
 use super::search::Search;
 use super::shell::{NO_PASTE, Page, Shell, Told};
+use super::speech_settings::Speech;
 use super::stood::Stood;
 use super::strokes::Stroke;
+use super::talking::Talking;
 use super::{LOOK, desk, footer};
 use crate::live::{Act, Fact, Input, Live, Output, View};
 use crate::record::Pulse;
-use crate::screen::{self, Around, RecordState, SoundState, Theme};
+use crate::screen::{self, Around, RecordState, SoundState, SpeechState, Theme};
 use crate::session::Library;
 use crate::store::Recorder;
 use crate::time::{Moment, Span};
@@ -58,6 +60,7 @@ pub(super) struct Stage {
     pub(super) live: Live,
     pub(super) clock: Clock,
     pub(super) ears: Ears,
+    pub(super) talking: Talking,
     pub(super) keys: Keys,
     pub(super) recorder: Option<Recorder>,
     /// The hour at which the clock stood at zero, for a rehearsal's own hour.
@@ -96,6 +99,7 @@ impl Stage {
             live,
             clock,
             ears,
+            talking: Talking::of(&Speech::default(), None, false),
             keys,
             recorder: None,
             zero,
@@ -148,6 +152,7 @@ impl Stage {
             self.count_for_her(now);
             self.notice_sound(now);
             self.carry_out();
+            self.talking.look(&self.live, now, &self.ears);
             self.tell_where(now);
             shell.show(&self.page(now, shell), &mut last);
             match shell.next(self.wait(now), |stroke| self.nature(stroke)) {
@@ -157,6 +162,7 @@ impl Stage {
             }
         }
         self.carry_out();
+        self.talking.look(&self.live, self.clock.now(), &self.ears);
         self.awake = None;
         if self.live.is_over() {
             self.show_end(shell, &mut last);
@@ -355,6 +361,7 @@ impl Stage {
         match action {
             Action::Prompts => self.prompts = !self.prompts,
             Action::Mute => self.ears.mute(),
+            Action::Voice => self.talking.mute(&self.ears),
             Action::Louder => self.ears.step(true),
             Action::Softer => self.ears.step(false),
             Action::Help => self.toggle(Overlay::Help(0)),
@@ -426,11 +433,22 @@ impl Stage {
             ends: text(self.hour_at(now, end)),
             flash: !matches!(sound, SoundState::On { .. }),
             sound,
+            speech: self.speech(),
             record: self.record_state(),
             prompts: self.prompts,
             motion: self.motion,
             note: self.note(),
             hints: footer::hints(&self.keys, view),
+        }
+    }
+
+    /// Whom the words are spoken to.
+    fn speech(&self) -> SpeechState {
+        let (words, is_trouble) = self.talking.stands(&self.ears);
+        match words {
+            words if words.is_empty() => SpeechState::Off,
+            why if is_trouble => SpeechState::Silent(why),
+            words => SpeechState::Speaks(words),
         }
     }
 

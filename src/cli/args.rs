@@ -31,6 +31,10 @@ pub(super) enum Command {
     /// Print a session: its intervals, what to say, its signals
     #[command(after_help = crate::export::OUTLINE_FIELDS)]
     Outline(Outline),
+    /// Make a sound file of a session: its signals, and its words if you like
+    Track(Track),
+    /// List the sound devices, and the program that speaks
+    Devices,
     /// Read sessions and tell what is wrong with them
     Check(Check),
     /// List the sessions that are found, with their length and when they were last taught
@@ -277,6 +281,40 @@ pub(super) struct Outline {
     pub(super) csv: bool,
 }
 
+#[derive(Debug, Group)]
+#[expect(clippy::struct_excessive_bools, reason = "each is a flag of its own")]
+pub(super) struct Track {
+    #[command(flatten)]
+    pub(super) which: Which,
+    /// The WAV file to make
+    #[arg(short, long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub(super) output: PathBuf,
+    /// Write over a file that is there
+    #[arg(long)]
+    pub(super) force: bool,
+    /// Speak the prompts, by the speaker program of the configuration
+    #[arg(long)]
+    pub(super) words: bool,
+    /// Where in the class to begin, in minutes or as MM:SS
+    #[arg(long, value_name = "MINUTES", value_parser = offset)]
+    pub(super) from: Option<Offset>,
+    /// How much of it, in minutes or as MM:SS
+    #[arg(long = "for", value_name = "MINUTES", value_parser = span)]
+    pub(super) long: Option<Span>,
+    /// Frames a second, 44100 or 48000
+    #[arg(long, value_name = "HZ", default_value_t = 48_000, value_parser = one_of::<44_100, 48_000>)]
+    pub(super) rate: u32,
+    /// Bits a sample, 16 or 24
+    #[arg(long, value_name = "N", default_value_t = 16, value_parser = bits)]
+    pub(super) bits: u16,
+    /// One channel in place of two
+    #[arg(long)]
+    pub(super) mono: bool,
+    /// Make WebVTT chapters beside it: the same name with the ending .vtt
+    #[arg(long)]
+    pub(super) chapters: bool,
+}
+
 #[derive(Debug, Default, Group)]
 pub(super) struct Moves {
     /// What to look for: a name, position, region, muscle, load or thing needed
@@ -330,6 +368,16 @@ fn span(text: &str) -> Result<Span, String> {
         span if span.is_zero() => Err("give a time longer than zero".into()),
         span => Ok(span),
     }
+}
+
+fn one_of<const A: u32, const B: u32>(text: &str) -> Result<u32, String> {
+    let number = text.parse().ok().filter(|n| [A, B].contains(n));
+    number.ok_or_else(|| format!("it is {A} or {B}"))
+}
+
+fn bits(text: &str) -> Result<u16, String> {
+    let bits = one_of::<16, 24>(text)?;
+    u16::try_from(bits).map_err(|error| error.to_string())
 }
 
 fn offset(text: &str) -> Result<Offset, String> {

@@ -6,6 +6,7 @@
 mod args;
 mod check;
 mod complete;
+mod devices;
 mod folders;
 mod keys;
 mod load;
@@ -21,6 +22,7 @@ mod shell;
 mod spelling;
 mod teach;
 mod terminal;
+mod track;
 
 use std::process::ExitCode;
 
@@ -52,6 +54,8 @@ pub fn main() -> ExitCode {
         Some(Command::Teach(asked)) => teach::teach(&asked, own),
         Some(Command::Rehearse(asked)) => teach::rehearse(&asked, own),
         Some(Command::Outline(asked)) => outline::outline(&asked, own),
+        Some(Command::Track(asked)) => track::track(&asked, own),
+        Some(Command::Devices) => devices::devices(own),
         Some(Command::Check(asked)) => check::check(&asked, own),
         Some(Command::Sessions) => sessions::sessions(own),
         Some(Command::Records { asked }) => records::records(&asked.unwrap_or_default()),

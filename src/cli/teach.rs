@@ -150,6 +150,7 @@ fn with(what: What, library: Library, sound: &Sound, own: Own) -> Result<Run, Fa
         muted: sound.mute,
         settings,
         shelf: places.map(|places| Shelf::at(places.records())),
+        cache: super::load::words_cache(),
         come_back: ComeBack::Ask,
         lost: String::new(),
         builtin: Arc::new(builtin),

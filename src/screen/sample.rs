@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::around::{Around, Hint, RecordState, SoundState};
+use super::around::{Around, Hint, RecordState, SoundState, SpeechState};
 use crate::live::{
     Body, Digits, Done, HeldView, HoldReason, MeantView, MoveView, NextView, PieceView, PromptView,
     Ribbon, SlotView, Stance, ThenView, VersionView, View,
@@ -367,6 +367,7 @@ pub(super) fn around() -> Around {
             loudness: 7,
             device: "Kiln Row speaker".into(),
         },
+        speech: SpeechState::Off,
         record: RecordState::Recorded,
         prompts: true,
         note: String::new(),
