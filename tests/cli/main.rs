@@ -11,6 +11,7 @@ mod home;
 mod places;
 mod records;
 mod shell;
+mod track;
 
 use std::fs;
 use std::io::Read;
