@@ -3,7 +3,9 @@
 use std::fmt::Write as _;
 
 use super::load::{self, Own};
+use super::print;
 use super::report::Failure;
+use crate::export::counted;
 use crate::sound::{hush_stderr, outputs};
 
 pub(super) fn devices(own: Own) -> Result<(), Failure> {
@@ -17,7 +19,7 @@ pub(super) fn devices(own: Own) -> Result<(), Failure> {
         .iter()
         .map(|output| {
             let mark = if output.is_default { "default" } else { "" };
-            let channels = super::plural(usize::from(output.channels), "channel");
+            let channels = counted(usize::from(output.channels), "channel");
             [
                 output.name.clone(),
                 channels,
@@ -29,12 +31,12 @@ pub(super) fn devices(own: Own) -> Result<(), Failure> {
     if rows.is_empty() {
         page.push_str("no sound device was found\n");
     }
-    page.push_str(&super::columns(&rows));
+    page.push_str(&print::columns(&rows));
     let program = settings.program(std::env::var_os("PATH").as_ref());
     let speaks = match &program {
         Some(program) => format!("words are spoken by {}", program.path().display()),
         None => "no speaker program was found; espeak-ng is one".into(),
     };
     let _ = writeln!(page, "{speaks}");
-    super::result(&page)
+    print::result(&page)
 }

@@ -6,6 +6,7 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use super::args::Track as Asked;
+use super::folders;
 use super::load::{self, Own};
 use super::report::{self, Failure};
 use crate::export::{Chapter, vtt_chapters};
@@ -24,7 +25,7 @@ const TOLD: usize = 1 << 20;
 
 pub(super) fn track(asked: &Asked, own: Own) -> Result<(), Failure> {
     let library = load::library(own)?;
-    let session = load::session(asked.which.session.as_deref(), &library, own)?;
+    let session = folders::session(asked.which.session.as_deref(), &library, own)?;
     let timeline = Timeline::of(&session);
     let format = TrackFormat {
         rate: SampleRate::hertz(asked.rate),
