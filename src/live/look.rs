@@ -38,7 +38,7 @@ impl Live {
             meant: self.meant(here),
             kind: running.map_or(Kind::Talk, |running| running.kind),
             digits: self.digits(now, here, left),
-            length: running.map_or(Span::ZERO, Placed::span),
+            length: self.length(),
             brief: running.map_or_else(|| "".into(), |running| running.say.clone()),
             then,
             version: ahead::version(stance, then, meant.as_ref(), next.as_ref()),
@@ -89,6 +89,13 @@ impl Live {
     fn shown(&self) -> Option<&Placed> {
         let intervals = self.plan.intervals();
         intervals.get(self.running()).or(intervals.last())
+    }
+
+    /// How long it is in all, whatever of it lay behind when it was taken up.
+    fn length(&self) -> Span {
+        let target = self.course.running().map(|running| running.target);
+        let last = || self.shown().map_or(Span::ZERO, Placed::span);
+        target.unwrap_or_else(last)
     }
 
     /// The side people are on, where they have sides.
