@@ -1,18 +1,25 @@
-//! What changes cost a class of 100,000 intervals, in bytes and not in time: what can be taken back
-//! is kept as differences, so that a change weighs the same in a long class as in a short one.
+//! What a class costs, counted and not timed: in bytes what the changes of one of 100,000 intervals
+//! weigh, since what can be taken back is kept as differences; and what is allocated for the words of
+//! one with much more to say than there is time for.
 
 #[path = "support/stage.rs"]
 mod stage;
 
 use std::alloc::System;
+use std::fmt::Write;
+use std::sync::Mutex;
 
 use matside::live::{Act, Harder, Input};
+use matside::plan::{CuePlan, Timeline};
 use matside::time::{Moment, Offset, Span};
-use stage::{class, running};
+use stage::{class, read, running};
 use stats_alloc::{INSTRUMENTED_SYSTEM, Region, StatsAlloc};
 
 #[global_allocator]
 static COUNTED: &StatsAlloc<System> = &INSTRUMENTED_SYSTEM;
+
+/// Whoever counts, counts alone.
+static ALONE: Mutex<()> = Mutex::new(());
 
 /// Fewer changes than can be taken back: the first of those is never forgotten.
 const CHANGES: usize = 90;
@@ -59,6 +66,7 @@ fn signed(bytes: usize) -> i64 {
 
 #[test]
 fn a_change_weighs_no_more_in_a_longer_class() {
+    let _alone = ALONE.lock();
     let (short, long) = (weight(1_000), weight(100_000));
     let changes = signed(CHANGES);
     println!("bytes a change: {} and {}", short / changes, long / changes);
@@ -67,4 +75,50 @@ fn a_change_weighs_no_more_in_a_longer_class() {
         long <= 2 * short && long <= MOST * changes,
         "{short} and {long}"
     );
+}
+
+/// A class that asks for so many sentences of its planner's in one circuit.
+fn wordy(sentences: usize) -> String {
+    let mut moves = String::new();
+    for n in 0..sentences {
+        let of = ["squat", "march", "dead-bug", "side-plank"][n % 4];
+        let _ = write!(
+            moves,
+            "Use(move: \"{of}\", reps: 8, note: \"Sentence {n}: slowly down, a breath, and up again.\"), "
+        );
+    }
+    format!(
+        "(title: \"Long Words\", parts: [Ready(time: 20), Block(moves: [{moves}],
+            pattern: Amrap(time: \"5:00\")), Recover(time: 40, say: \"Water.\")])"
+    )
+}
+
+/// Four times as many sentences cost no more than 4^3 times as much, and none vanishes: what is not
+/// said is named.
+#[test]
+fn many_sentences_cost_a_power_of_their_number() {
+    let _alone = ALONE.lock();
+    let mut last: Option<usize> = None;
+    for sentences in [10, 40, 160] {
+        let session = read(&wordy(sentences));
+        let timeline = Timeline::of(&session);
+        let region = Region::new(COUNTED);
+        let plan = CuePlan::of(&timeline, &session.cueing, &session.limits);
+        let cost = region.change().bytes_allocated;
+        println!("{sentences} sentences: {cost} bytes");
+        let said = plan.prompts.iter().map(|prompt| &prompt.say);
+        let named = plan.unplaced.iter().map(|unplaced| &unplaced.say);
+        let all: Vec<&String> = said.chain(named).collect();
+        for n in 0..sentences {
+            let own = format!("Sentence {n}:");
+            let there = all.iter().any(|say| say.contains(&own));
+            assert!(there, "{own} of {sentences} is neither said nor named");
+        }
+        let grown = last.map(|last| cost.div_ceil(last));
+        assert!(
+            grown.is_none_or(|grown| grown <= 64),
+            "{grown:?} times as much"
+        );
+        last = Some(cost);
+    }
 }

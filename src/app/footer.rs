@@ -151,6 +151,57 @@ mod tests {
         assert_eq!(keys[..4], ["space", "x", "?", "l"]);
     }
 
+    /// In a pause two keys mean two moves: the line names both before either is pressed.
+    #[test]
+    fn the_line_of_keys_names_the_moves_that_the_keys_mean_in_a_pause() {
+        let text = r#"(title: "Tide", parts: [Block(moves: ["squat", "lunge"],
+            pattern: Same(rounds: 2, work: 40, rest: 20))])"#;
+        let session = Session::read("tide", text, &Library::builtin()).expect("a class");
+        let mut live = Live::new(Arc::new(session));
+        live.handle(Moment::ZERO, &Input::Act(Act::Begin));
+        let keys = Keys::of(Preset::Arrows, &[]);
+        // Counted in for 3 s; 40 s of work, 20 s of rest.
+        for (secs, skip, again) in [
+            (10, None, None),
+            (50, Some("lunge"), Some("squat")),
+            (70, None, None),
+            (110, Some("squat"), Some("lunge")),
+        ] {
+            let now = Moment::ZERO + Span::from_secs(secs);
+            live.handle(now, &Input::Wake);
+            let view = live.view(now);
+            let hints = of_class(&keys, &view);
+            let of = |key: &str| {
+                let hint = hints.iter().find(|hint| hint.key == key);
+                hint.map_or_else(String::new, |hint| hint.action.to_lowercase())
+            };
+            let names = [(of("s"), "skip", skip), (of("o"), "again", again)];
+            for (said, verb, name) in names {
+                match name {
+                    Some(name) => assert!(
+                        said.starts_with(verb) && said.contains(name),
+                        "{said} at {secs} s"
+                    ),
+                    None => assert!(!said.contains("squat") && !said.contains("lunge"), "{said}"),
+                }
+            }
+            if let (Some(skip), Some(again)) = (skip, again) {
+                let input = |act: Act| Input::Act(act);
+                let mut skipped = live.clone();
+                skipped.handle(now, &input(Act::Skip));
+                let next = skipped.view(now).next.expect("a move").is.name;
+                assert!(
+                    !next.to_lowercase().contains(skip),
+                    "{next} is what was skipped"
+                );
+                let mut repeated = live.clone();
+                repeated.handle(now, &input(Act::OnceMore));
+                let next = repeated.view(now).next.expect("a move").is.name;
+                assert!(next.to_lowercase().contains(again), "{next} is done again");
+            }
+        }
+    }
+
     /// How to be helped and how to land are among what 55 columns hold, which an alarm leaves of 80,
     /// however the class stands and whatever its moves are called.
     #[test]

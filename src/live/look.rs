@@ -40,14 +40,7 @@ impl Live {
             meant: self.meant(here),
             kind: running.map_or(Kind::Talk, |running| running.kind),
             digits: self.digits(now, here, left),
-            length: running.map_or(Span::ZERO, |running| match capped {
-                Some(_) => running
-                    .place
-                    .as_ref()
-                    .and_then(|place| place.cap)
-                    .unwrap_or_default(),
-                None => running.span(),
-            }),
+            length: self.length(capped.is_some()),
             brief: running.map_or_else(|| "".into(), |running| running.say.clone()),
             then,
             version: ahead::version(stance, then, meant.as_ref(), next.as_ref()),
@@ -98,6 +91,17 @@ impl Live {
     fn shown(&self) -> Option<&Placed> {
         let intervals = self.plan.intervals();
         intervals.get(self.running()).or(intervals.last())
+    }
+
+    /// How long it is in all, whatever of it lay behind when it was taken up.
+    fn length(&self, is_capped: bool) -> Span {
+        let place = || self.shown().and_then(|shown| shown.place.as_ref());
+        if let Some(cap) = place().and_then(|place| place.cap).filter(|_| is_capped) {
+            return cap;
+        }
+        let target = self.course.running().map(|running| running.target);
+        let last = || self.shown().map_or(Span::ZERO, Placed::span);
+        target.unwrap_or_else(last)
     }
 
     /// The side people are on, where they have sides.

@@ -138,7 +138,8 @@ impl Live {
         });
     }
 
-    /// Where the class went back before something was heard, it has not been heard.
+    /// Where the class went back before something was heard, it has not been heard; nor was what is
+    /// about a move that was done since and comes again.
     pub(super) fn went_back(&mut self) {
         let said: HashSet<u32> = self.heard.iter().map(|heard| heard.said_in).collect();
         let ahead = self.course.left.ahead.iter().map(|next| next.id);
@@ -146,12 +147,14 @@ impl Live {
         let running = self.course.running();
         let begun = running.filter(|running| running.into.is_zero());
         again.extend(begun.map(|running| running.interval.id));
-        if self
-            .heard
-            .iter()
-            .any(|heard| again.contains(&heard.said_in))
-        {
-            Arc::make_mut(&mut self.heard).retain(|heard| !again.contains(&heard.said_in));
+        let about: HashSet<u32> = self.heard.iter().map(|heard| heard.about).collect();
+        let taught = self.course.taught.iter().map(|stay| stay.interval.id);
+        let done: HashSet<u32> = taught.filter(|id| about.contains(id)).collect();
+        let ahead = self.course.left.ahead.iter().map(|next| next.id);
+        let anew: HashSet<u32> = ahead.filter(|id| done.contains(id)).collect();
+        let is_past = |heard: &Heard| again.contains(&heard.said_in) || anew.contains(&heard.about);
+        if self.heard.iter().any(is_past) {
+            Arc::make_mut(&mut self.heard).retain(|heard| !is_past(heard));
         }
     }
 }

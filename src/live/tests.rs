@@ -1,6 +1,8 @@
 //! A class driven by hand: every moment is an argument, nothing waits.
 
+mod bends;
 mod changes;
+mod heard;
 mod pieces;
 
 use std::sync::Arc;

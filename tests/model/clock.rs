@@ -94,7 +94,7 @@ impl Model {
         };
         self.held += gap.saturating_sub(now - from);
         self.back = None;
-        self.asked_until = None;
+        self.asked = None;
         self.clock = Clock::Held {
             at,
             since,

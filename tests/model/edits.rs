@@ -40,16 +40,21 @@ impl Model {
 
     /// Changes what is to come.
     pub(crate) fn bend(&mut self, at: Ms, after: Rest) {
+        self.bend_so(at, after, false);
+    }
+
+    /// Changes what is to come, in many places: what of it is still ahead is taken back, if not all.
+    pub(crate) fn bend_in_part(&mut self, at: Ms, after: Rest) {
+        self.bend_so(at, after, true);
+    }
+
+    fn bend_so(&mut self, at: Ms, after: Rest, in_part: bool) {
         let before = std::mem::replace(&mut self.rest, after);
         Gate::of(self, at).keep(&before, &mut self.rest, &mut self.next_id);
         self.changed += 1;
-        self.changes.push(Change::bend(
-            self.changed,
-            at,
-            before,
-            self.rest.clone(),
-            self.taught.len(),
-        ));
+        let (after, taught) = (self.rest.clone(), self.taught.len());
+        let change = Change::bend(self.changed, at, before, after, taught, in_part);
+        self.changes.push(change);
     }
 
     /// In a grid the rest of the window takes what its work leaves.
@@ -58,6 +63,9 @@ impl Model {
             return false;
         };
         let mut after = self.rest.clone();
+        if self.rest.waits_for_a_start() {
+            return false;
+        }
         give_to_rest(&mut after, &run, run.left(at), &mut self.next_id);
         let next = (!after.ahead.is_empty()).then(|| after.ahead.remove(0));
         let next = next.map(|piece| self.begun(&piece, at, 0));
@@ -125,7 +133,7 @@ impl Model {
             let Some(coming) = after.ahead.iter().position(|piece| piece.is_moving()) else {
                 return false;
             };
-            after.ahead.remove(coming);
+            let gone = after.ahead.remove(coming);
             if after
                 .ahead
                 .get(coming)
@@ -133,6 +141,7 @@ impl Model {
             {
                 after.ahead.remove(coming);
             }
+            Gate::of(self, at).keep_start(&gone, &mut after, &mut self.next_id);
             self.bend(at, after);
         }
         self.skipped.push(self.changed);
@@ -223,6 +232,7 @@ impl Model {
         let Some(last) = kept.iter().rposition(|piece| piece.is_moving()) else {
             return false;
         };
+        let gone = kept.iter().find(|piece| piece.is_moving()).cloned();
         if window.is_some() {
             kept.truncate(1);
             kept.retain(|piece| moving && !piece.is_moving());
@@ -232,6 +242,9 @@ impl Model {
             kept.drain(..if moving { 0 } else { rests.count() });
         }
         after.ahead.splice(0..0, kept);
+        if let Some(gone) = gone.filter(|_| !moving) {
+            Gate::of(self, at).keep_start(&gone, &mut after, &mut self.next_id);
+        }
         self.bend(at, after);
         true
     }

@@ -16,7 +16,7 @@ pub(crate) struct Gate {
     last_moved: Option<Rc<Piece>>,
     /// The pause since, if people kept moving in it.
     active: Option<Rc<Piece>>,
-    mat_lies: bool,
+    pub(crate) mat_lies: bool,
 }
 
 /// The way to a move ahead.
@@ -163,26 +163,42 @@ impl Gate {
     }
 
     /// Looks at the ways in the stretch that a change made another, and at the one out of it.
+    /// Looks at all ways: one between the same two moves needs what it had, and what it needs more
+    /// than before, as where a mat lies there no more.
     fn lengthen(&self, before: &Rest, rest: &mut Rest, restoring: bool, next_id: &mut u32) {
-        let pairs = before.ahead.iter().rev().zip(rest.ahead.iter().rev());
-        let kept = pairs.take_while(|(a, b)| Rc::ptr_eq(a, b)).count();
-        let changed = |rest: &Rest| {
-            let (ways, count) = (self.ways(rest), rest.ahead.len() - kept);
-            let beyond = ways.iter().position(|way| way.to >= count);
-            ways.into_iter().take(beyond.map_or(usize::MAX, |n| n + 1))
-        };
-        let was: Vec<Way> = changed(before).collect();
-        let ways: Vec<Way> = changed(rest).collect();
-        for way in ways.into_iter().rev() {
+        let was: Vec<Way> = self.ways(before);
+        for way in self.ways(rest).into_iter().rev() {
             let same = was.iter().find(|was| was.ids == way.ids);
             let wanted = way.need.min(match same {
-                Some(same) => same.pause,
+                Some(same) => same.pause + way.need.saturating_sub(same.need),
                 None if restoring => way.whole,
                 None => way.need,
             });
             if way.pause < wanted && !way.within_grid {
                 put_pause(rest, way.to, wanted - way.pause, next_id);
             }
+        }
+    }
+
+    /// In the rest before a start on a grid, with too little left of it to get to what now comes:
+    /// the window that went stays as a rest.
+    pub(crate) fn keep_start(&self, gone: &Piece, rest: &mut Rest, next_id: &mut u32) {
+        let Some(run) = rest.run.clone().filter(|run| run.piece.window().is_some()) else {
+            return;
+        };
+        let ways = self.ways(rest);
+        let Some(way) = ways.first().filter(|way| way.within_grid) else {
+            return;
+        };
+        if way.pause < way.need.min(way.whole) {
+            *next_id += 1;
+            let free = Piece {
+                id: *next_id,
+                written: gone.every(),
+                at: gone.at,
+                ..(*run.piece).clone()
+            };
+            rest.ahead.insert(way.to, with_length(&free, gone.every()));
         }
     }
 

@@ -1,12 +1,17 @@
 //! An independent model of the class beside the running one: small, slow, and written from the
 //! README, the session format and the agreement on the keys. Where these are silent (which pause
 //! grows, what of a change can still be taken back) it does as the class does, by its doc comments.
+//!
+//! Not modelled: which version a limit leads to, how a landing is worked out (it is only done), which
+//! easy move keeps a class moving, what is said, and what sounds. Those have tests of their own.
 
 mod clock;
 mod edits;
 mod gate;
+mod land;
 mod model;
 mod once_more;
+mod other;
 mod pieces;
 mod random_class;
 mod random_keys;

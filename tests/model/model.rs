@@ -4,7 +4,7 @@
 use std::rc::Rc;
 
 use matside::live::{Act, HoldReason};
-use matside::session::{Cueing, Session};
+use matside::session::{Cueing, Load, Session};
 
 use crate::gate::Gate;
 use crate::pieces::{Ms, Piece, expand};
@@ -12,6 +12,8 @@ use crate::undo::Change;
 
 /// An end is asked for; the same again within this time is a yes.
 const ASKS_FOR: Ms = 4_000;
+/// So much of a window is not given away at once.
+const ASKS_FROM: Ms = 30_000;
 
 /// A stay in a piece that is over.
 #[derive(Clone, Debug, PartialEq)]
@@ -94,6 +96,30 @@ impl Rest {
     }
 }
 
+impl Rest {
+    /// Whether it is a rest before the next start of a grid, which comes when it comes.
+    pub(crate) fn waits_for_a_start(&self) -> bool {
+        let run = self.run.as_ref().filter(|run| !run.piece.is_moving());
+        let window = run.and_then(|run| run.piece.window());
+        let next = self.ahead.iter().find(|piece| piece.is_moving());
+        let next = next.and_then(|next| next.at);
+        window.is_some_and(|(block, _)| next.is_some_and(|at| at.block == block))
+    }
+}
+
+/// What is asked before it is done.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) enum Asks {
+    /// Whether to end.
+    End,
+    /// Whether to leave the window that runs.
+    Leave,
+    /// Whether to leave out the one that comes.
+    LeaveOut,
+    /// Whether to have it once more.
+    Again,
+}
+
 /// The clock of the class.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) enum Clock {
@@ -137,9 +163,10 @@ pub(crate) struct Model {
     /// Where the class was held last.
     pub(crate) last_hold: Option<Ms>,
     pub(crate) held: Ms,
-    pub(crate) asked_until: Option<Ms>,
+    pub(crate) asked: Option<(Asks, Ms)>,
     /// When `back` was pressed, and the stay from which it goes further back.
     pub(crate) back: Option<(Ms, usize)>,
+    pub(crate) limits: Vec<Load>,
     pub(crate) next_id: u32,
     visits: u32,
 }
@@ -163,8 +190,9 @@ impl Model {
             holds: 0,
             last_hold: None,
             held: 0,
-            asked_until: None,
+            asked: None,
             back: None,
+            limits: Vec::new(),
             next_id: u32::try_from(written.len()).expect("a small class"),
             visits: 0,
             written,
@@ -283,7 +311,7 @@ impl Model {
     /// The asking is over.
     pub(crate) fn cancel(&mut self, now: Ms) {
         self.advance(now);
-        self.asked_until = None;
+        self.asked = None;
     }
 
     /// What a key does; whether it did anything.
@@ -292,14 +320,16 @@ impl Model {
             return self.slept(now, from.millis(), gap.millis());
         }
         self.advance(now);
-        let was_asked = self.asked_until.take().is_some_and(|until| now < until);
+        let asked = self.asked.take().filter(|(_, until)| now < *until);
         match self.clock {
             Clock::Over { .. } => return false,
             Clock::Waiting => return matches!(act, Act::Begin) && self.begin(now),
             _ => {}
         }
-        if !was_asked && self.would_end(now, act) {
-            self.asked_until = Some(now + ASKS_FOR);
+        if let Some(question) = self.question(now, act)
+            && asked.is_none_or(|(asked, _)| asked != question)
+        {
+            self.asked = Some((question, now + ASKS_FOR));
             return false;
         }
         let done = self.carry_out(now, self.at(now), act);
@@ -314,13 +344,14 @@ impl Model {
 
     /// Whether it has asked whether to end.
     pub(crate) fn asks(&self, now: Ms) -> bool {
-        !self.is_over() && self.asked_until.is_some_and(|until| now < until)
+        !self.is_over() && self.asked.is_some_and(|(_, until)| now < until)
     }
 
     /// Asks, and pressed again, or after something else that asked, ends the class.
     pub(crate) fn end(&mut self, now: Ms) {
         self.advance(now);
-        let was_asked = self.asked_until.take().is_some_and(|until| now < until);
+        let asked = self.asked.take().filter(|(_, until)| now < *until);
+        let was_asked = asked.is_some_and(|(asked, _)| asked == Asks::End);
         if matches!(self.clock, Clock::Waiting | Clock::Over { .. }) {
             return;
         }
@@ -328,7 +359,7 @@ impl Model {
             self.leave(self.at(now));
             self.is_ended(now);
         } else {
-            self.asked_until = Some(now + ASKS_FOR);
+            self.asked = Some((Asks::End, now + ASKS_FOR));
         }
     }
 
@@ -337,6 +368,28 @@ impl Model {
             self.held += now.saturating_sub(since);
         }
         self.clock = Clock::Over { at: self.at(now) };
+    }
+
+    /// What is asked first: the end of the class, and half a minute or more of a window.
+    fn question(&self, now: Ms, act: &Act) -> Option<Asks> {
+        if self.would_end(now, act) {
+            return Some(Asks::End);
+        }
+        let run = self.rest.run.as_ref()?;
+        let left = run.left(self.at(now));
+        let whole = |piece: Option<&Rc<Piece>>| piece.map(|piece| (piece.clone(), piece.length));
+        let coming = self.rest.ahead.iter().find(|piece| piece.is_moving());
+        let mut done = self.taught.iter().rev().map(|stay| &stay.piece);
+        let done = done.find(|piece| piece.is_moving());
+        let (question, of) = match (act, run.piece.is_moving()) {
+            (Act::GoOn, _) | (Act::Skip, true) => (Asks::Leave, Some((run.piece.clone(), left))),
+            (Act::Skip, false) => (Asks::LeaveOut, whole(coming)),
+            (Act::OnceMore, true) => (Asks::Again, whole(Some(&run.piece))),
+            (Act::OnceMore, false) => (Asks::Again, whole(done)),
+            _ => return None,
+        };
+        let (piece, length) = of?;
+        (piece.is_free() && length >= ASKS_FROM).then_some(question)
     }
 
     pub(crate) fn would_end(&self, now: Ms, act: &Act) -> bool {
@@ -360,6 +413,10 @@ impl Model {
             Act::GoTo(part) => self.go_to(at, *part),
             Act::CatchUp => self.catch_up(now, at),
             Act::Undo => self.undo(at),
+            Act::Step(way) => self.step(at, *way),
+            Act::Swap(of) => self.swap(at, of),
+            Act::Limits(limits) => self.limit(at, limits),
+            Act::Land(changes) => self.land(at, changes),
             Act::Mark => {
                 self.marks += 1;
                 true

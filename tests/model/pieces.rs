@@ -3,7 +3,9 @@
 use std::sync::Arc;
 
 use matside::plan::Kind;
-use matside::session::{Block, Cueing, Order, Part, Pattern, Position, Session, Sides, Step, Use};
+use matside::session::{
+    Block, Cueing, Order, Part, Pattern, Pick, Position, Session, Sides, Step, Use,
+};
 use matside::time::Span;
 
 /// Times are milliseconds.
@@ -38,6 +40,21 @@ pub(crate) struct At {
     pub(crate) every: Option<Ms>,
     /// After which time the block ends by itself.
     pub(crate) cap: Option<Ms>,
+    pub(crate) form: Form,
+    /// Which round it is of, and which move, of how many.
+    pub(crate) round: usize,
+    pub(crate) place: usize,
+    pub(crate) moves: usize,
+}
+
+/// How a block goes through its works.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) enum Form {
+    Rounds,
+    Sets,
+    Grid,
+    /// A circuit repeated freely.
+    Window,
 }
 
 impl Piece {
@@ -53,6 +70,11 @@ impl Piece {
     /// From one start of its grid to the next, if it has one.
     pub(crate) fn every(&self) -> Ms {
         self.at.and_then(|at| at.every).unwrap_or(0)
+    }
+
+    /// Whether a circuit is repeated freely in it.
+    pub(crate) fn is_free(&self) -> bool {
+        self.kind == Kind::Work && self.at.is_some_and(|at| at.form == Form::Window)
     }
 
     pub(crate) fn pass(&self) -> Option<(usize, usize)> {
@@ -173,10 +195,15 @@ fn expand_block(block: &Block, part: usize, number: usize, pieces: &mut Vec<Piec
             Pattern::Reps { cap, .. } => cap.map(Span::millis),
             _ => None,
         },
+        form: Form::Rounds,
+        round: 1,
+        place: 0,
+        moves: block.moves.len(),
     };
     let first = pieces.len();
     match &block.pattern {
         Pattern::Amrap { time } => {
+            at.form = Form::Window;
             pieces.push(of_block(Kind::Work, &block.moves, time.millis(), at));
         }
         Pattern::Emom { times, every, work } => {
@@ -189,13 +216,18 @@ fn expand_block(block: &Block, part: usize, number: usize, pieces: &mut Vec<Piec
                 at.pass = round + 1;
                 at.window = Some(minute);
                 at.every = Some(every);
+                (at.form, at.round, at.place) = (Form::Grid, at.pass, place);
                 pieces.push(of_block(Kind::Work, std::slice::from_ref(turn), work, at));
                 let between: Vec<_> = block.between.iter().cloned().collect();
                 pieces.push(of_block(Kind::Rest, &between, every - work, at));
             }
         }
-        _ => expand_rounds(block, &mut |kind, turn, length, untimed, pass| {
-            at.pass = pass;
+        _ => expand_rounds(block, &mut |kind, turn, length, untimed, (round, place)| {
+            (at.round, at.place) = (round + 1, place);
+            (at.form, at.pass) = match block.order {
+                Order::ByRound => (Form::Rounds, at.round),
+                Order::ByMove => (Form::Sets, place + 1),
+            };
             let between = block.between.as_ref().filter(|_| kind == Kind::Rest);
             let moves: &[Arc<Use>] = turn.or(between).map_or(&[], std::slice::from_ref);
             pieces.push(Piece {
@@ -228,7 +260,10 @@ fn fit(cap: Ms, pieces: &mut [Piece]) {
 }
 
 /// All works of a block that is no grid and no window, with the pauses between them.
-fn expand_rounds(block: &Block, put: &mut impl FnMut(Kind, Option<&Arc<Use>>, Ms, bool, usize)) {
+fn expand_rounds(
+    block: &Block,
+    put: &mut impl FnMut(Kind, Option<&Arc<Use>>, Ms, bool, (usize, usize)),
+) {
     let rounds = match &block.pattern {
         Pattern::Rounds { work, .. } => work.len(),
         Pattern::Same { rounds, .. } | Pattern::Reps { rounds, .. } => {
@@ -254,16 +289,22 @@ fn expand_rounds(block: &Block, put: &mut impl FnMut(Kind, Option<&Arc<Use>>, Ms
         let (work, untimed) = work_of(block, turn, round);
         let rest = rest_of(block, turn, round);
         let pass = pass_of((round, place));
-        put(Kind::Work, Some(turn), work, untimed, pass + 1);
+        put(Kind::Work, Some(turn), work, untimed, (round, place));
         let Some(&next) = order.get(n + 1) else {
             if block.last_rest {
-                put(Kind::Rest, None, rest, false, pass + 1);
+                put(Kind::Rest, None, rest, false, (round, place));
             }
             break;
         };
         match block.recovery.filter(|_| pass_of(next) != pass) {
-            Some(recovery) => put(Kind::Recovery, None, recovery.millis(), false, pass + 1),
-            None => put(Kind::Rest, None, rest, false, pass + 1),
+            Some(recovery) => put(
+                Kind::Recovery,
+                None,
+                recovery.millis(),
+                false,
+                (round, place),
+            ),
+            None => put(Kind::Rest, None, rest, false, (round, place)),
         }
     }
 }
@@ -297,8 +338,27 @@ fn in_round(turn: &Arc<Use>, round: usize) -> &Arc<Use> {
     }
 }
 
+/// What a version needs: one that gets up from the floor, no mat.
 fn things(of: &Use) -> impl Iterator<Item = &str> {
-    of.of.equipment.iter().map(String::as_str)
+    let own = of.of.equipment.iter().map(String::as_str);
+    let gets_up = is_up(place_of(of)) && !is_up(of.of.position);
+    own.filter(move |thing| !gets_up || *thing != "mat")
+}
+
+/// Where the body is in the version that is done.
+pub(crate) fn place_of(of: &Use) -> Position {
+    let option = of.pick.and_then(|pick| match pick {
+        Pick::Easier(n) => of.of.easier.get(n),
+        Pick::Harder(n) => of.of.harder.get(n),
+        Pick::Instead(n) => of.of.instead.get(n),
+    });
+    option
+        .and_then(|option| option.position)
+        .unwrap_or(of.of.position)
+}
+
+pub(crate) const fn is_up(position: Position) -> bool {
+    matches!(position, Position::Standing | Position::Wall)
 }
 
 /// What the body needs from one move to the next, the mat being where it was put.
@@ -309,8 +369,8 @@ fn things(of: &Use) -> impl Iterator<Item = &str> {
 pub(crate) fn need(cueing: &Cueing, before: Option<&Piece>, after: &Piece, mat_lies: bool) -> Ms {
     let nobody = Vec::new();
     let before = before.map_or(&nobody, |piece| &piece.moves);
-    let to = after.moves[0].of.position;
-    let ways = before.iter().map(|of| way(cueing, of.of.position, to));
+    let to = place_of(&after.moves[0]);
+    let ways = before.iter().map(|of| way(cueing, place_of(of), to));
     let way = ways
         .max()
         .unwrap_or_else(|| way(cueing, Position::Standing, to));
@@ -336,7 +396,6 @@ pub(crate) fn least(cueing: &Cueing) -> Ms {
 }
 
 fn way(cueing: &Cueing, from: Position, to: Position) -> Ms {
-    let is_up = |position| matches!(position, Position::Standing | Position::Wall);
     match (is_up(from), is_up(to)) {
         _ if from == to => 0,
         (true, false) | (false, true) => cueing.change.millis(),

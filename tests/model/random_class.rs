@@ -1,10 +1,10 @@
 //! Random classes, written as session files, of every part and pattern.
 
 use std::fmt::Write;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use fastrand::Rng;
-use matside::session::{Library, Session};
+use matside::session::{Library, Move, Part, Session};
 
 /// What stands in a class.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -19,33 +19,107 @@ pub(crate) enum Family {
     Mixed,
 }
 
-/// What people lie on. The gate does not look behind the stretch that a change reaches for a mat
-/// that must now be fetched, so there is none in these classes: they lie on towels, which are
-/// fetched each time.
-const LIE_ON: &str = "\"towel\"";
+/// What people lie on: once fetched it lies there.
+const LIE_ON: &str = "\"mat\"";
 
-/// Six moves: their place, sides and things.
-const MOVES: [(&str, &str, &str); 6] = [
-    ("Standing", "Both", ""),
-    ("Standing", "Each", ""),
-    ("HandsAndFeet", "Both", LIE_ON),
-    ("Supine", "Each", LIE_ON),
-    ("Standing", "Alternating", "\"band\""),
-    ("Wall", "Both", ""),
+/// A move: its place, sides, things and versions.
+pub(crate) type Row = (
+    &'static str,
+    &'static str,
+    &'static str,
+    [&'static [Option<&'static str>]; 3],
+);
+
+/// Seven moves, with where the body is in their easier, harder and other versions if elsewhere. A
+/// towel is fetched each time.
+pub(crate) const MOVES: [Row; 7] = [
+    (
+        "Standing",
+        "Both",
+        "",
+        [&[None, Some("Wall")], &[None], &[]],
+    ),
+    (
+        "Standing",
+        "Each",
+        "",
+        [&[Some("Supine"), None], &[], &[None, Some("Wall")]],
+    ),
+    (
+        "HandsAndFeet",
+        "Both",
+        LIE_ON,
+        [&[Some("Standing")], &[None, None], &[]],
+    ),
+    (
+        "Supine",
+        "Each",
+        LIE_ON,
+        [&[], &[Some("HandsAndFeet")], &[Some("Standing"), None]],
+    ),
+    (
+        "Standing",
+        "Alternating",
+        "\"band\"",
+        [&[None], &[Some("Wall")], &[]],
+    ),
+    ("Wall", "Both", "", [&[], &[], &[]]),
+    (
+        "Supine",
+        "Both",
+        "\"towel\"",
+        [&[Some("HandsAndFeet")], &[], &[]],
+    ),
 ];
 
-/// The text of a class of a family.
-pub(crate) fn class(rng: &mut Rng, family: Family) -> String {
+fn versions(all: &[Option<&str>]) -> String {
+    let one = |(n, position): (usize, Option<&str>)| match position {
+        Some(position) => format!("(call: \"way {n}\", position: {position})"),
+        None => format!("(call: \"way {n}\")"),
+    };
+    let all: Vec<String> = all.iter().copied().enumerate().map(one).collect();
+    all.join(", ")
+}
+
+/// The title and the moves.
+fn head() -> String {
     let mut text = String::from("Session(title: \"Any Tide\", ");
     text.push_str("moves: [");
-    for (n, (position, sides, things)) in MOVES.iter().enumerate() {
+    for (n, (position, sides, things, ways)) in MOVES.iter().enumerate() {
+        let [easier, harder, instead] = ways.map(versions);
         let _ = write!(
             text,
             "Move(id: \"m{n}\", name: \"Move {n}\", call: \"em {n}\", position: {position}, \
              regions: [Core], muscles: [Lats], loads: [], impact: Low, sides: {sides}, \
-             equipment: [{things}], energy: \"02022\", setup: \"\", form: [], easier: [], harder: []), "
+             equipment: [{things}], energy: \"02022\", setup: \"\", form: [], easier: [{easier}], \
+             harder: [{harder}], instead: [{instead}]), "
         );
     }
+    text
+}
+
+/// The moves themselves.
+pub(crate) fn moves() -> &'static [Arc<Move>] {
+    static ALL: OnceLock<Vec<Arc<Move>>> = OnceLock::new();
+    ALL.get_or_init(|| {
+        let steps: Vec<String> = (0..MOVES.len())
+            .map(|n| format!("(\"m{n}\", 30)"))
+            .collect();
+        let session = read(&format!(
+            "{}], parts: [WarmUp([{}])])",
+            head(),
+            steps.join(", ")
+        ));
+        let Part::WarmUp(steps) = &session.parts[0] else {
+            panic!("a warm-up");
+        };
+        steps.iter().map(|step| step.turn.of.clone()).collect()
+    })
+}
+
+/// The text of a class of a family.
+pub(crate) fn class(rng: &mut Rng, family: Family) -> String {
+    let mut text = head();
     text.push_str("], parts: [");
     if rng.bool() {
         let _ = write!(text, "Talk(time: {}, say: \"Hello.\"), ", rng.u32(3..40));

@@ -3,10 +3,12 @@
 use std::fmt;
 
 use fastrand::Rng;
-use matside::live::{Act, HoldReason, Input};
+use matside::live::{Act, Harder, HoldReason, Input};
+use matside::session::Load;
 use matside::time::{Moment, Span};
 
 use crate::pieces::Ms;
+use crate::random_class::MOVES;
 
 /// What comes to the class, and how long after what came before.
 #[derive(Clone, Debug)]
@@ -22,6 +24,14 @@ pub(crate) enum Key {
     Cancel,
     End,
     Act(Act),
+    /// Another move, by its number among those of the class.
+    Swap(usize),
+    /// A landing on a slot that ends so many seconds after the class as it stands, or before; one of
+    /// those that are offered.
+    Land {
+        room: i64,
+        which: usize,
+    },
     /// Sleep from the last thing that came; the steady clock of some systems goes on in it.
     Sleep {
         gap: Ms,
@@ -33,10 +43,11 @@ impl Press {
     /// When it comes, and what.
     pub(crate) fn input(&self, last: Ms) -> (Ms, Input) {
         match &self.key {
-            Key::Wake => (last + self.after, Input::Wake),
             Key::Cancel => (last + self.after, Input::Cancel),
             Key::End => (last + self.after, Input::End),
             Key::Act(act) => (last + self.after, Input::Act(act.clone())),
+            // The last two need the class.
+            Key::Wake | Key::Swap(_) | Key::Land { .. } => (last + self.after, Input::Wake),
             Key::Sleep { gap, clock_goes } => {
                 let from = Moment::from_millis(last);
                 let gap = Span::from_millis(*gap);
@@ -101,15 +112,15 @@ fn delay(rng: &mut Rng, hasty: bool) -> Ms {
 
 fn key(rng: &mut Rng, parts: usize) -> Key {
     let ten = Span::from_secs(10);
-    Key::Act(match rng.u8(..30) {
+    Key::Act(match rng.u8(..36) {
         0..=3 => return Key::Wake,
         4 if rng.u8(..4) == 0 => return Key::End,
         4 if rng.bool() => return Key::Cancel,
         4 => Act::Mark,
-        5 => Act::Hold(if rng.bool() {
-            HoldReason::Hold
-        } else {
-            HoldReason::Break
+        5 => Act::Hold(match rng.u8(..3) {
+            0 => HoldReason::Hold,
+            1 => HoldReason::Break,
+            _ => HoldReason::Moving,
         }),
         6..=8 => Act::Resume,
         9 | 10 => Act::GoOn,
@@ -127,6 +138,23 @@ fn key(rng: &mut Rng, parts: usize) -> Key {
             };
         }
         23 | 24 => Act::CatchUp,
+        30 | 31 => Act::Step(match rng.u8(..3) {
+            0 => Harder::Easier,
+            1 => Harder::Harder,
+            _ => Harder::Instead,
+        }),
+        32 => return Key::Swap(rng.usize(..MOVES.len())),
+        33 => Act::Limits(if rng.bool() {
+            vec![Load::Jump]
+        } else {
+            Vec::new()
+        }),
+        34 | 35 => {
+            return Key::Land {
+                room: rng.i64(-400..400),
+                which: rng.usize(..4),
+            };
+        }
         _ => Act::Undo,
     })
 }

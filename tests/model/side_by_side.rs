@@ -1,18 +1,21 @@
 //! The model and the class driven by the same keys, and compared after each.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::fmt::Write;
 use std::sync::Arc;
 
-use matside::live::{Act, Digits, Fact, Input, Live, Output, View, What};
+use matside::live::{
+    Act, Change, ChangeKind, Digits, Fact, HoldReason, Input, Landing, Live, Output, View, What,
+};
 use matside::plan::{Kind, Timeline};
 use matside::record::{Header, Taught, Wall};
 use matside::session::Session;
-use matside::time::Moment;
+use matside::time::{Moment, Span};
 
 use crate::model::{Clock, Model};
 use crate::pieces::Ms;
-use crate::random_keys::Press;
+use crate::random_class::moves;
+use crate::random_keys::{Key, Press};
 
 /// Class time by kind and first move.
 type Books = BTreeMap<(Kind, String), Ms>;
@@ -45,6 +48,8 @@ struct Pair {
     now: Ms,
     /// Before the change that was just made.
     unchanged: Option<Before>,
+    /// The numbers of the class, and those of the model.
+    names: HashMap<u32, u32>,
 }
 
 impl Pair {
@@ -55,6 +60,7 @@ impl Pair {
             facts: Vec::new(),
             now: 0,
             unchanged: None,
+            names: HashMap::new(),
         }
     }
 
@@ -75,6 +81,7 @@ impl Pair {
     fn press(&mut self, press: &Press) -> Result<(), String> {
         let (now, input) = press.input(self.now);
         let at = Moment::from_millis(now);
+        let input = self.meant(press, at).unwrap_or(input);
         let before = match &input {
             Input::Act(act) if act.is_change() && *act != Act::CatchUp => {
                 self.live.handle(at, &Input::Wake);
@@ -90,6 +97,10 @@ impl Pair {
             }
         }
         match &input {
+            Input::Act(Act::Land(changes)) => {
+                let changes = self.renamed(changes);
+                self.model.act(now, &Act::Land(changes));
+            }
             Input::Act(act) => drop(self.model.act(now, act)),
             Input::Cancel => self.model.cancel(now),
             Input::End => self.model.end(now),
@@ -108,10 +119,65 @@ impl Pair {
         Ok(())
     }
 
+    /// What a key is where that depends on the class: another move of it, a landing.
+    fn meant(&mut self, press: &Press, at: Moment) -> Option<Input> {
+        self.live.handle(at, &Input::Wake);
+        self.model.advance(at.millis());
+        self.name_alike();
+        match press.key {
+            Key::Swap(n) => Some(Input::Act(Act::Swap(moves()[n].clone()))),
+            Key::Land { room, which } => {
+                let left = self.live.left(at).millis();
+                let room = Span::from_millis(left.saturating_add_signed(1_000 * room));
+                Some(Input::Act(Act::Land(self.landing(at, room, which)?)))
+            }
+            _ => None,
+        }
+    }
+
+    fn landing(&self, at: Moment, room: Span, which: usize) -> Option<Vec<Change>> {
+        let (plan, n) = (self.live.plan(), self.live.running());
+        let (here, cueing) = (self.live.offset(at), &self.model.cueing);
+        if self.live.is_over() {
+            return None;
+        }
+        let landing = match which {
+            0 => Landing::of(plan, n, here, room, cueing),
+            1 => Landing::with_running(plan, n, here, room, cueing),
+            _ => Landing::spare(plan, n, here, room, cueing).pop()?,
+        };
+        (!landing.changes.is_empty()).then_some(landing.changes)
+    }
+
+    /// Notes which number of the class is which of the model, as they stand in the same order.
+    fn name_alike(&mut self) {
+        let theirs = self.live.plan().intervals().iter().map(|i| i.id);
+        let taught = self.model.taught.iter().map(|stay| &stay.piece);
+        let rest = &self.model.rest;
+        let left = rest.run.iter().map(|run| &run.piece).chain(&rest.ahead);
+        self.names
+            .extend(theirs.zip(taught.chain(left).map(|piece| piece.id)));
+    }
+
+    /// The changes with the numbers of the model.
+    fn renamed(&self, changes: &[Change]) -> Vec<Change> {
+        let name = |id: u32| self.names.get(&id).copied().unwrap_or(u32::MAX);
+        let mut changes = changes.to_vec();
+        for change in &mut changes {
+            change.id = name(change.id);
+            if let ChangeKind::Copy { after, .. } | ChangeKind::Round { after, .. } =
+                &mut change.kind
+            {
+                *after = name(*after);
+            }
+        }
+        changes
+    }
+
     fn seen(&self, now: Ms) -> Before {
         let at = Moment::from_millis(now);
         let mut view = self.live.view(at);
-        (view.notice, view.asked) = (None, None);
+        (view.notice, view.asked, view.is_changed) = (None, None, false);
         Before {
             now,
             view,
@@ -153,6 +219,10 @@ impl Pair {
         let asks = model.asks(self.now);
         same("whether it asks", &live.is_asking(at), &asks)?;
         same("whether it is held", &live.is_held(), &model.is_held())?;
+        same("who is spared", &live.limits(), &&model.limits[..])?;
+        let moving = live.held_for() == Some(HoldReason::Moving);
+        let doing = live.view(at).held.is_some_and(|held| held.doing.is_some());
+        same("whether they keep moving", &doing, &moving)?;
         same(
             "where it is",
             &live.offset(at).millis(),

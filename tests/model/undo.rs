@@ -3,8 +3,10 @@
 
 use std::rc::Rc;
 
+use matside::session::Load;
+
 use crate::gate::Gate;
-use crate::model::{Model, Rest, Run, with_length};
+use crate::model::{Model, Rest};
 use crate::pieces::{Ms, Piece};
 
 /// How much class may have run since a jump that is taken back.
@@ -23,10 +25,12 @@ pub(crate) struct Change {
 
 #[derive(Clone, Debug)]
 enum Back {
-    /// What is to come was changed, to this.
-    Bend { after: Rest },
+    /// What is to come was changed, to this; whether it is worth taking back in part.
+    Bend { after: Rest, in_part: bool },
     /// What ran was left.
     Jump,
+    /// What is spared was changed, from this.
+    Limits(Vec<Load>),
 }
 
 impl Change {
@@ -40,14 +44,31 @@ impl Change {
         }
     }
 
-    pub(crate) fn bend(number: u32, at: Ms, before: Rest, after: Rest, taught: usize) -> Self {
-        let back = Back::Bend { after };
+    pub(crate) fn bend(
+        number: u32,
+        at: Ms,
+        before: Rest,
+        after: Rest,
+        taught: usize,
+        in_part: bool,
+    ) -> Self {
+        let back = Back::Bend { after, in_part };
         Self {
-            number,
-            at,
-            before,
-            taught,
             back,
+            ..Self::jump(number, at, before, taught)
+        }
+    }
+
+    pub(crate) fn limits(
+        number: u32,
+        at: Ms,
+        rest: Rest,
+        taught: usize,
+        before: Vec<Load>,
+    ) -> Self {
+        Self {
+            back: Back::Limits(before),
+            ..Self::jump(number, at, rest, taught)
         }
     }
 
@@ -55,17 +76,18 @@ impl Change {
     pub(crate) fn taken_back(&self, model: &Model, at: Ms) -> Option<Rest> {
         match &self.back {
             Back::Jump => (at - self.at <= JUMP_BACK).then(|| self.before.clone()),
-            Back::Bend { after } if at == self.at && model.rest == *after => {
+            Back::Limits(_) => Some(model.rest.clone()),
+            Back::Bend { after, .. } if at == self.at && model.rest == *after => {
                 Some(self.before.clone())
             }
             Back::Bend { .. } if self.left_out_what_ran(model) => None,
-            Back::Bend { after } => unbent(&self.before, after, &model.rest),
+            Back::Bend { after, in_part } => unbent(&self.before, after, &model.rest, *in_part),
         }
     }
 
     /// Whether something that it left out has run since.
     fn left_out_what_ran(&self, model: &Model) -> bool {
-        let Back::Bend { after } = &self.back else {
+        let Back::Bend { after, .. } = &self.back else {
             return false;
         };
         let (old, new, _) = differing(&self.before, after);
@@ -90,6 +112,7 @@ impl Change {
                 Gate::of(model, at).marks(&mut rest);
                 model.rest = rest;
             }
+            Back::Limits(before) => model.limits.clone_from(before),
             Back::Bend { .. } => {
                 let now = std::mem::replace(&mut model.rest, rest);
                 if at != self.at {
@@ -149,51 +172,66 @@ fn count_out(model: &mut Model, at: Ms, now: &Rest) {
     }
 }
 
-/// The class as it stands, `now`, with a bend from `before` to `after` taken back.
-fn unbent(before: &Rest, after: &Rest, now: &Rest) -> Option<Rest> {
+/// The class as it stands, `now`, with a bend from `before` to `after` taken back: all of it, or in
+/// part what is still ahead.
+fn unbent(before: &Rest, after: &Rest, now: &Rest, in_part: bool) -> Option<Rest> {
     let mut rest = now.clone();
-    if let (Some(was), Some(then)) = (&before.run, &after.run)
-        && was.target != then.target
-    {
-        let run = rest
-            .run
-            .as_mut()
-            .filter(|run: &&mut Run| run.visit == was.visit)?;
-        run.target = (run.target + was.target).saturating_sub(then.target);
+    let (mut all, mut done) = (0, 0);
+    let mut pairs = Vec::new();
+    if let (Some(was), Some(then)) = (&before.run, &after.run) {
+        let same_visit = rest.run.as_mut().filter(|run| run.visit == was.visit);
+        let [longer, moves] = [
+            was.target != then.target,
+            was.piece.moves != then.piece.moves,
+        ];
+        all += usize::from(longer) + usize::from(moves);
+        if let Some(run) = same_visit {
+            done += usize::from(longer) + usize::from(moves);
+            run.target = (run.target + was.target).saturating_sub(then.target);
+            if was.piece != then.piece {
+                run.piece = was.piece.clone();
+            }
+        }
+        if was.piece != then.piece {
+            pairs.push((was.piece.clone(), then.piece.clone()));
+        }
     }
     let (old, new, following) = differing(before, after);
-    let mut put = new
-        .iter()
-        .filter(|piece| has(old, piece.id).is_none())
-        .peekable();
+    let is_new = |piece: &&Rc<Piece>| has(old, piece.id).is_none();
+    let mut put = new.iter().filter(is_new).peekable();
     if put.peek().is_some() && put.all(|piece| has(&rest.ahead, piece.id).is_none()) {
         return None;
     }
-    for piece in new {
-        match has(old, piece.id) {
-            // A pause that was put in may have begun: what is ahead of it goes all the same.
-            None => match has(&rest.ahead, piece.id) {
-                Some(at) => drop(rest.ahead.remove(at)),
-                None if piece.is_moving() => return None,
-                None => {}
-            },
-            Some(n) if old[n] != *piece => {
-                let (was, then) = (&old[n], piece);
-                if let Some(at) = has(&rest.ahead, piece.id) {
-                    rest.ahead[at] = with_length(&rest.ahead[at], was.length);
-                } else {
-                    // It runs, begun since: it has the length again that it had.
-                    let begun = before.run.as_ref().map_or(0, |run| run.visit);
-                    let run = rest
-                        .run
-                        .as_mut()
-                        .filter(|r| r.piece.id == was.id && r.visit > begun)?;
-                    run.target = (run.target + was.length).saturating_sub(then.length);
-                    run.piece = with_length(&run.piece, was.length);
-                }
-            }
-            Some(_) => {}
+    for piece in new.iter().filter(is_new) {
+        // A pause that was put in may have begun: what is ahead of it goes all the same.
+        match has(&rest.ahead, piece.id) {
+            Some(at) => drop(rest.ahead.remove(at)),
+            None if piece.is_moving() => return None,
+            None => {}
         }
+        all += 1;
+        done += 1;
+    }
+    for piece in new {
+        if let Some(n) = has(old, piece.id).filter(|n| old[*n] != *piece) {
+            all += 1;
+            pairs.insert(0, (old[n].clone(), piece.clone()));
+        }
+    }
+    for (was, then) in &pairs {
+        if let Some(at) = has(&rest.ahead, then.id) {
+            rest.ahead[at] = undone(&rest.ahead[at], was, then);
+            done += 1;
+        }
+    }
+    // What is begun since is as it was to be.
+    let begun = before.run.as_ref().map_or(0, |run| run.visit);
+    if let Some(run) = rest.run.as_mut().filter(|run| run.visit > begun)
+        && let Some((was, then)) = pairs.iter().find(|(_, then)| then.id == run.piece.id)
+    {
+        run.target = (run.target + was.length).saturating_sub(then.length);
+        run.piece = undone(&run.piece, was, then);
+        done += 1;
     }
     let mut next = following;
     for piece in old.iter().rev() {
@@ -201,15 +239,37 @@ fn unbent(before: &Rest, after: &Rest, now: &Rest) -> Option<Rest> {
             if is_there(now, piece.id) {
                 return None;
             }
+            all += 1;
             let at = match next {
-                None => rest.ahead.len(),
-                Some(id) => has(&rest.ahead, id)?,
+                None => Some(rest.ahead.len()),
+                Some(id) => has(&rest.ahead, id),
             };
-            rest.ahead.insert(at, piece.clone());
+            if let Some(at) = at {
+                rest.ahead.insert(at, piece.clone());
+                done += 1;
+            }
         }
         next = Some(piece.id);
     }
-    Some(rest)
+    (done == all || in_part && done > 0).then_some(rest)
+}
+
+/// A piece with what was made of it taken back, and what else became of it left as it is.
+fn undone(piece: &Rc<Piece>, was: &Rc<Piece>, then: &Rc<Piece>) -> Rc<Piece> {
+    if piece == then {
+        return was.clone();
+    }
+    let mut back = (**piece).clone();
+    if was.length != then.length {
+        back.length = was.length;
+    }
+    if was.moves != then.moves {
+        back.moves.clone_from(&was.moves);
+    }
+    if was.at != then.at {
+        back.at = was.at;
+    }
+    Rc::new(back)
 }
 
 /// The stretches that differ, and what follows them.
