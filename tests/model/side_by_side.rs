@@ -111,7 +111,7 @@ impl Pair {
     fn seen(&self, now: Ms) -> Before {
         let at = Moment::from_millis(now);
         let mut view = self.live.view(at);
-        (view.notice, view.asked) = (None, None);
+        (view.notice, view.asked, view.is_changed) = (None, None, false);
         Before {
             now,
             view,
