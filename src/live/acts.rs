@@ -220,6 +220,9 @@ impl Live {
             gate.leaves(before.running.as_ref());
         }
         let put_in = gate.keep(before, &mut left, &mut self.next_id);
+        // What was put in before a mark moves what lasts up to it.
+        left.keep_marks(at);
+        let put_in = put_in.and(gate.keep(before, &mut left, &mut self.next_id));
         (left, edit.put_in.and(put_in))
     }
 

@@ -130,8 +130,10 @@ impl Gate {
     }
 
     pub(crate) fn keep(&self, before: &Rest, rest: &mut Rest, next_id: &mut u32) {
-        self.marks(rest);
-        self.lengthen(before, rest, false, next_id);
+        for _ in 0..2 {
+            self.marks(rest);
+            self.lengthen(before, rest, false, next_id);
+        }
     }
 
     /// The same, where a change is taken back: what comes together again needs no more than the
