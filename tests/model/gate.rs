@@ -31,18 +31,12 @@ struct Way {
 
 impl Gate {
     pub(crate) fn of(model: &Model, at: Ms) -> Self {
-        let moved = || {
-            model
-                .taught
-                .iter()
-                .map(|stay| &stay.piece)
-                .filter(|p| p.is_moving())
-        };
+        let mut taught = model.taught.iter().map(|stay| &stay.piece);
         Self {
             cueing: model.cueing,
             at,
-            last_moved: moved().next_back().cloned(),
-            mat_lies: moved().any(|piece| piece.uses("mat")),
+            last_moved: model.moved().next_back().cloned(),
+            mat_lies: taught.any(|piece| piece.is_moving() && piece.uses("mat")),
         }
     }
 
