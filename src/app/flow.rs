@@ -6,20 +6,22 @@ use std::sync::Arc;
 
 use chrono::Local;
 
-use super::after::{self, Class, Form, Kept, Left as Leaves};
+use super::after::{self, Class, Form, Kept, Leaves};
 use super::chooser::{Looking, choose};
-use super::clock::{Both, Clock, at_home, delta, wall};
-use super::comeback::{self, Answer};
+use super::clock::{Both, Clock, at_home, wall};
+use super::comeback;
 use super::ears::Ears;
 use super::errand::{Came, Errand};
 use super::hours::{Reading, SlotEnds};
 use super::last_time::{self, LastTime};
 use super::opening::{self, Left};
+use super::run::{Answer, ComeBack, Run, SlotAsked, Wanted};
 use super::shell::Shell;
 use super::slot::{SlotEnd, nearest};
 use super::stage::Stage;
-use super::trial::Trial;
-use super::{ComeBack, FINISH, Room, Run, What};
+use super::talking::Talking;
+use super::trial::{Trial, no_place};
+use super::waits::FINISH;
 use crate::live::{Act, Input, Live};
 use crate::record::{Header, SlotKind, wall as wall_time};
 use crate::session::Session;
@@ -46,7 +48,7 @@ impl<'a> Flow<'a> {
     /// Goes from page to page until the program is left; tells what was done.
     pub(super) fn go(mut self) -> String {
         match &self.run.what {
-            What::Rehearse {
+            Wanted::Rehearse {
                 session,
                 pace,
                 from,
@@ -57,13 +59,13 @@ impl<'a> Flow<'a> {
                     self.rehearse(live, slot, clock, *pace);
                 }
             }
-            What::Teach(session) => {
+            Wanted::Teach(session) => {
                 if !self.come_back() {
                     let session = session.clone();
                     self.teach(&session);
                 }
             }
-            What::Choose => {
+            Wanted::Choose => {
                 if !self.come_back() {
                     self.choose();
                 }
@@ -92,16 +94,18 @@ impl<'a> Flow<'a> {
     /// The opening page and the class; `false` where she went back instead.
     fn teach(&mut self, session: &Arc<Session>) -> bool {
         let clock = Clock::for_a_class();
-        let mut ears = Ears::open(clock, self.sound());
+        let mut ears = self.ears(clock);
         let open = |slot| Ok((slot, String::new()));
         let slot = match self.run.room {
-            Room::AsPlanned => open(session.slot.map_or(SlotEnd::Open, SlotEnd::FromBegin)),
-            Room::For(slot) => open(SlotEnd::after(slot, opening::reading(&ears))),
-            Room::Until(hour) => nearest(hour, &wall().with_timezone(&Local))
+            SlotAsked::AsPlanned => open(session.slot.map_or(SlotEnd::Open, SlotEnd::FromBegin)),
+            SlotAsked::For(slot) => open(SlotEnd::after(slot, opening::reading(&ears))),
+            SlotAsked::Until(hour) => nearest(hour, &wall().with_timezone(&Local))
                 .map(|(end, word)| (SlotEnd::At(end), word))
                 .map_err(|wrong| (hour, wrong)),
         };
         let mut trial = Trial::of(self.run.shelf.as_ref());
+        let mut talking = self.talking(clock);
+        talking.prepare(&Live::new(session.clone()));
         let asked = self.last_time(session);
         let asked = asked.as_ref();
         let left = opening::open(&mut self.shell, session, slot, &mut ears, &mut trial, asked);
@@ -113,6 +117,7 @@ impl<'a> Flow<'a> {
         ears.quiet();
         let begun = opening::reading(&ears);
         let mut stage = self.stage(*live, clock, ears, None);
+        stage.talking = talking;
         stage.recorder = Some(self.begin_record(&stage.live, slot, begun));
         stage.ends_at(slot.of_class(begun));
         let now = stage.clock.now();
@@ -127,12 +132,22 @@ impl<'a> Flow<'a> {
     /// is not asked about again.
     fn last_time(&self, session: &Arc<Session>) -> Option<last_time::Asked> {
         let shelf = self.run.shelf.clone()?;
-        let (title, is_open) = (session.title.clone(), self.run.room == Room::AsPlanned);
+        let (title, is_open) = (session.title.clone(), self.run.room == SlotAsked::AsPlanned);
         Some(Errand::send(self.shell.back(), move || {
             let mut last = LastTime::of(&shelf, &title)?;
             last.slot = last.slot.filter(|_| is_open);
             Some(last)
         }))
+    }
+
+    fn talking(&self, clock: Clock) -> Talking {
+        let cache = self.run.cache.clone();
+        Talking::of(&self.run.settings.speech, cache, clock.pace() == 1)
+    }
+
+    fn ears(&self, clock: Clock) -> Ears {
+        let settings = &self.run.settings;
+        Ears::open(clock, self.sound(), &settings.device, &settings.speech)
     }
 
     fn sound(&self) -> sound::Settings {
@@ -141,13 +156,15 @@ impl<'a> Flow<'a> {
             offset_ms: settings.sound_offset_ms,
             volume: Volume::new(settings.volume),
             muted: self.run.muted,
+            ..sound::Settings::default()
         }
     }
 
     fn stage(&self, live: Live, clock: Clock, ears: Ears, pace: Option<u32>) -> Stage {
         let keys = self.run.settings.keys();
-        let zero = wall() - delta(clock.now().since(Moment::ZERO));
+        let zero = wall() - wall_time::delta(clock.now().since(Moment::ZERO));
         let mut stage = Stage::new(live, (clock, zero), ears, keys, pace);
+        stage.talking = self.talking(clock);
         stage.library = self.run.library.clone();
         stage.motion = self.run.settings.motion;
         stage
@@ -177,13 +194,13 @@ impl<'a> Flow<'a> {
         go: bool,
     ) -> Option<(Live, Option<Span>)> {
         let slot = match self.run.room {
-            Room::For(slot) => Some(slot),
+            SlotAsked::For(slot) => Some(slot),
             _ => session.slot,
         };
         if go {
             return Some((Live::new(session.clone()), slot));
         }
-        let mut ears = Ears::open(Clock::starting_at(Moment::ZERO, 1), self.sound());
+        let mut ears = self.ears(Clock::starting_at(Moment::ZERO, 1));
         let slot = Ok((
             slot.map_or(SlotEnd::Open, SlotEnd::FromBegin),
             String::new(),
@@ -205,7 +222,7 @@ impl<'a> Flow<'a> {
     }
 
     fn rehearse(&mut self, live: Live, slot: Option<Span>, clock: Clock, pace: u32) {
-        let ears = Ears::open(clock, self.sound());
+        let ears = self.ears(clock);
         let mut stage = self.stage(live, clock, ears, Some(pace));
         stage.ends_at(slot.map(|slot| SlotEnds::After(Moment::ZERO + slot)));
         stage.live.handle(Moment::ZERO, &Input::Act(Act::Begin));
@@ -355,7 +372,7 @@ impl<'a> Flow<'a> {
             let came = closing.wait(&mut self.shell, "Closing the class that broke off.");
             return came == Came::Leave;
         }
-        let ears = Ears::open(clock, self.sound());
+        let ears = self.ears(clock);
         let mut stage = self.stage(live, clock, ears, None);
         stage.recorder = Some(recorder);
         let now = stage.clock.now();
@@ -369,10 +386,6 @@ impl<'a> Flow<'a> {
         self.run_to_end(stage, Some(name));
         true
     }
-}
-
-pub(super) fn no_place() -> crate::store::NotRecording {
-    crate::store::NotRecording::since("there is no folder for records: set MATSIDE_DATA or HOME")
 }
 
 fn told(stage: &Stage, verb: &str) -> String {

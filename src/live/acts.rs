@@ -214,6 +214,7 @@ impl Live {
     /// What is left after a change, with what a body needs between two moves.
     fn kept(&mut self, at: Offset, before: &Remaining, edit: Edit) -> (Remaining, PutIn) {
         let mut left = edit.left;
+        left.keep_marks(at);
         let mut gate = gate(&self.course, at, &self.session.cueing);
         if edit.jump {
             gate.leaves(before.running.as_ref());
@@ -391,6 +392,11 @@ impl Live {
         let mut gate = gate(&self.course, at, &self.session.cueing);
         gate.leaves(self.course.running());
         edit.put_in = gate.lead_in(gate.moved, &mut edit.left, &mut self.next_id);
+        let begun = edit.left.running.as_ref();
+        if begun.is_some_and(|begun| begun.interval.place.is_none()) {
+            // The block's time begins with its first work, not with the way to it.
+            edit.left.cap = None;
+        }
         self.jump(now, at, edit, said);
         true
     }
@@ -422,6 +428,7 @@ impl Live {
             running.interval = landing::counted_with(&running.interval, &landed);
         }
         left.ahead.replace(ahead.len(), landed);
+        left.move_marks();
         self.bend(now, at, Edit::bend(left), true, "landing taken".into());
         true
     }

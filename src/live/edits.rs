@@ -157,13 +157,20 @@ pub(super) fn add(
         return Err(format!("nothing lasts longer than {LONGEST}"));
     }
     let mut after = left.clone();
-    let mut by = by;
+    let mut by = match &left.cap {
+        Some(cap) if running.end() + by > cap.ends => {
+            return Err("the block ends at its cap".to_owned());
+        }
+        _ => by,
+    };
     if running.interval.grid().is_some() {
         let rest = grid_rest(left, running).filter(|_| running.interval.kind.is_moving());
         let rest = rest.ok_or("the next one starts on time")?;
         let next = left.ahead.iter().find(|next| next.kind.is_moving());
         let floor = next.map_or(Span::ZERO, |next| {
-            need(cueing, &running.interval.moves, next, mat_lies)
+            let active = Some(&rest).filter(|rest| rest.is_active_pause());
+            let body = active.unwrap_or(&running.interval);
+            need(cueing, &body.moves, next, mat_lies)
         });
         by = by.min(rest.length.saturating_sub(floor.max(least(cueing))));
         if by.is_zero() {
@@ -274,7 +281,10 @@ pub(super) fn once_more(
     let goes_on = next.is_some_and(|next| next.kind.is_moving());
     let rest = again.block().and_then(rests);
     let rest = rest.filter(|_| moves || own || goes_on);
-    let rest = rest.map(|rest| numbered(&rest_after(again, &rest), next_id));
+    let rest = rest.map(|rest| rest_after(again, &rest));
+    // A work that fills its window leaves none.
+    let rest = rest.filter(|rest| !rest.length.is_zero());
+    let rest = rest.map(|rest| numbered(&rest, next_id));
     let (count, first) = match leads_on {
         Some(leads_on) => (
             1,
@@ -365,6 +375,8 @@ pub(super) fn go_to(
         if again.is_empty() {
             return None;
         }
+        // A block gone to begins anew.
+        after.cap = None;
         // What is put in once more can stand before what is passed.
         let passed = left.ahead.iter().enumerate();
         let passed = passed.filter(|(_, next)| next.part <= last).last();

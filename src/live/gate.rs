@@ -22,6 +22,8 @@ pub(super) struct Gate<'a> {
     pub(super) cueing: &'a Cueing,
     /// The last interval in which people moved before what runs, or ran.
     pub(super) moved: Option<&'a Arc<Interval>>,
+    /// The pause in which they kept moving since, if there was one.
+    pub(super) active: Option<&'a Arc<Interval>>,
     /// Whether a mat lies where it was used.
     pub(super) mat_lies: bool,
 }
@@ -75,7 +77,10 @@ impl<'a> Gate<'a> {
         let now = running.map(|running| &running.interval);
         if let Some(now) = now.filter(|now| now.kind.is_moving()) {
             self.moved = Some(now);
+            self.active = None;
             self.mat_lies |= uses_mat(&now.moves);
+        } else if let Some(now) = now.filter(|now| now.is_active_pause()) {
+            self.active = Some(now);
         }
     }
 
@@ -173,7 +178,8 @@ impl<'a> Gate<'a> {
         if !target.kind.is_moving() {
             return none;
         }
-        let moves = from.map_or(&[][..], |from| &from.moves);
+        let body = self.active.or(from);
+        let moves = body.map_or(&[][..], |body| &body.moves);
         let takes = need(self.cueing, moves, &target, self.mat_lies);
         if takes.is_zero() {
             return none;
@@ -225,19 +231,24 @@ impl<'a> Gate<'a> {
             return ways;
         };
         let mut mat = self.mat_lies;
+        let mut active = None;
         let (mut from, mut pause, mut past) = if running.interval.kind.is_moving() {
             mat |= uses_mat(&running.interval.moves);
             (Some(&running.interval), Span::ZERO, Span::ZERO)
         } else {
             let past = running.elapsed(self.at);
+            let here = Some(&running.interval).filter(|here| here.is_active_pause());
+            active = here.or(self.active);
             (self.moved, running.left(self.at), past)
         };
         for (at, next) in left.ahead.iter().enumerate() {
             if !next.kind.is_moving() {
                 pause += next.length;
+                active = Some(next).filter(|next| next.is_active_pause()).or(active);
                 continue;
             }
-            let moves = from.map_or(&[][..], |from| &from.moves);
+            let body = active.take().or(from);
+            let moves = body.map_or(&[][..], |body| &body.moves);
             let way = Way {
                 from: from.map(|from| from.id),
                 what_for: what_for(moves, next, mat),
@@ -321,5 +332,7 @@ fn ready(target: &Interval, length: Span, next_id: &mut u32) -> Arc<Interval> {
         moves: Arc::default(),
         say: "".into(),
         untimed: false,
+        go: target.go,
+        mark: None,
     })
 }

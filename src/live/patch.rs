@@ -221,6 +221,9 @@ fn undone(next: &Arc<Interval>, was: &Arc<Interval>, now: &Arc<Interval>) -> Arc
     if was.moves != now.moves {
         back.moves = was.moves.clone();
     }
+    if was.mark != now.mark {
+        back.mark = was.mark;
+    }
     if was.place != now.place {
         back.place.clone_from(&was.place);
     }

@@ -129,6 +129,9 @@ impl Live {
                 self.course.undo_since(last.said.running, &stay);
                 left.running = Some(self.course.take_up(&stay, last.at, at));
                 left.visits = visits;
+                if at > last.at {
+                    left.keep_marks(at);
+                }
                 self.course.left = left;
             }
             Restored::Limits(limits) => {
@@ -197,6 +200,7 @@ impl Live {
                 running.target = (elapsed + count).min(was.target);
             }
         }
+        left.keep_marks(at);
         let gate = gate(&self.course, at, &self.session.cueing);
         gate.restore(&before, left, &mut self.next_id)
     }
@@ -250,6 +254,7 @@ pub(super) fn gate<'a>(
         at,
         cueing,
         moved: course.last_moved(),
+        active: course.active_since(),
         mat_lies: course.past.mat_lies(),
     }
 }

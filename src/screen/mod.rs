@@ -30,6 +30,8 @@ mod zones;
 #[cfg(test)]
 mod look;
 #[cfg(test)]
+mod palettes;
+#[cfg(test)]
 mod sample;
 #[cfg(test)]
 mod seen;
@@ -38,7 +40,7 @@ mod tests;
 #[cfg(test)]
 mod wild;
 
-pub use around::{Around, Hint, RecordState, SoundState};
+pub use around::{Around, Hint, RecordState, SoundState, SpeechState};
 pub use contrast::{Rgb, nearest, of_index, ratio};
 pub use fold::undrawn;
 pub use legible::{LEAST, PREFERRED, cell_mm, height_mm};

@@ -6,7 +6,7 @@
 use ratatui::layout::Rect;
 use ratatui::style::Modifier;
 
-use super::around::{Around, Hint};
+use super::around::{Around, Hint, SpeechState};
 use super::pen::{Pen, right_of, width};
 use super::theme::Role;
 use crate::live::{Asked, Nth, SlotView, Stance, View};
@@ -85,8 +85,10 @@ pub(super) fn class(pen: &mut Pen, rect: Rect, view: &View, around: &Around, ala
     texts.extend(view.slot.map(slot));
     let sound = around.sound.words();
     let detail = around.sound.detail().map(ToOwned::to_owned);
-    if around.sound.is_trouble() && matches!(alarm, None | Some(NOT_RECORDED)) {
-        texts.push((Role::Trouble, sound.clone()));
+    if around.sound.is_trouble() {
+        if matches!(alarm, None | Some(NOT_RECORDED)) {
+            texts.push((Role::Trouble, sound.clone()));
+        }
         texts.extend(detail.clone().map(|detail| (Role::Trouble, detail)));
     }
     if !around.ends.is_empty() {
@@ -94,6 +96,11 @@ pub(super) fn class(pen: &mut Pen, rect: Rect, view: &View, around: &Around, ala
     }
     if !around.sound.is_trouble() {
         texts.push((Role::Quiet, sound));
+    }
+    match &around.speech {
+        SpeechState::Off => {}
+        SpeechState::Speaks(words) => texts.push((Role::Quiet, words.clone())),
+        SpeechState::Silent(why) => texts.push((Role::Trouble, why.clone())),
     }
     texts.push(match trouble {
         Some(why) => (Role::Trouble, why.to_owned()),

@@ -8,7 +8,6 @@ use std::sync::Arc;
 use serde::{Deserialize, Serialize};
 
 use super::terms::{Action, Impact, Load, Muscle, Position, Region, Side, Sides};
-use super::versions::{self, Room, Version};
 use crate::time::Span;
 
 /// One move of the library or of a session file.
@@ -217,8 +216,15 @@ pub struct Use {
     pub work: Option<Span>,
     /// Rest after it in place of the pattern's.
     pub rest: Option<Span>,
-    /// How many, where the pattern counts repetitions.
+    /// How many: counted where nothing gives the work a time, else a target.
     pub reps: Option<u32>,
+    /// How hard it is meant to be, 0 (nothing) to 10 (as hard as one can).
+    pub effort: Option<u8>,
+    /// A word of the planner's own that is shown and never said.
+    pub aside: Option<String>,
+    /// The same place in each round, taken in turn; empty where all rounds are alike. What stands
+    /// beside it is then that of the first.
+    pub rounds: Vec<Arc<Self>>,
 }
 
 impl Use {
@@ -232,47 +238,30 @@ impl Use {
             work: None,
             rest: None,
             reps: None,
+            effort: None,
+            aside: None,
+            rounds: Vec::new(),
         }
+    }
+
+    /// The place as it is in a round, counted from 0.
+    #[must_use]
+    pub fn in_round(self: &Arc<Self>, round: usize) -> &Arc<Self> {
+        match self.rounds.len() {
+            0 => self,
+            all => &self.rounds[round % all],
+        }
+    }
+
+    /// The place in all the ways in which it comes.
+    pub fn each(self: &Arc<Self>) -> impl Iterator<Item = &Arc<Self>> {
+        let alone = self.rounds.is_empty().then_some(self);
+        alone.into_iter().chain(&self.rounds)
     }
 
     /// The option in force, if one is and the move has it.
     #[must_use]
     pub fn option(&self) -> Option<&MoveOption> {
         self.of.option(self.pick?)
-    }
-
-    /// The version that everyone does here.
-    #[must_use]
-    pub fn version(&self) -> Version<'_> {
-        Version::of(&self.of, self.pick)
-    }
-
-    /// Where the body is, the option in force taken into account.
-    #[must_use]
-    pub fn position(&self) -> Position {
-        self.version().position()
-    }
-
-    /// What it loads, the option in force taken into account.
-    #[must_use]
-    pub fn loads(&self) -> Vec<Load> {
-        self.version().loads()
-    }
-
-    /// The option that is offered to somebody who must spare a load, with its place.
-    #[must_use]
-    pub fn sparing(&self, load: Load) -> Option<(Pick, &MoveOption)> {
-        let room = Room {
-            limits: &[load],
-            things: &[],
-        };
-        let spare = versions::sparing(self, &[load], &room)?;
-        Some((spare.pick()?, spare.option()?))
-    }
-
-    /// What each person needs, the option in force taken into account.
-    #[must_use]
-    pub fn equipment(&self) -> Vec<&str> {
-        self.version().equipment()
     }
 }

@@ -6,12 +6,10 @@ use matside::plan::Kind;
 use matside::session::{
     Block, Cueing, Order, Part, Pattern, Pick, Position, Session, Sides, Step, Use,
 };
+use matside::time::Span;
 
 /// Times are milliseconds.
 pub(crate) type Ms = u64;
-
-/// Milliseconds in a minute: the grid of an `Emom`.
-pub(crate) const MINUTE: Ms = 60_000;
 
 /// One interval, wherever it lies.
 #[derive(Clone, Debug, PartialEq)]
@@ -25,6 +23,8 @@ pub(crate) struct Piece {
     pub(crate) untimed: bool,
     /// Where it is of a block.
     pub(crate) at: Option<At>,
+    /// Up to where in the class it lasts, whatever comes before it.
+    pub(crate) mark: Option<Ms>,
     /// Which piece of the class as written it is, so that equal looking ones are told apart.
     pub(crate) id: u32,
 }
@@ -36,6 +36,10 @@ pub(crate) struct At {
     pub(crate) pass: usize,
     /// The minute of an `Emom`.
     pub(crate) window: Option<usize>,
+    /// From one start of it to the next.
+    pub(crate) every: Option<Ms>,
+    /// After which time the block ends by itself.
+    pub(crate) cap: Option<Ms>,
     pub(crate) form: Form,
     /// Which round it is of, and which move, of how many.
     pub(crate) round: usize,
@@ -68,6 +72,11 @@ impl Piece {
         self.kind == Kind::Work && self.at.is_some_and(|at| at.form == Form::Window)
     }
 
+    /// From one start of its grid to the next, if it has one.
+    pub(crate) fn every(&self) -> Ms {
+        self.at.and_then(|at| at.every).unwrap_or(0)
+    }
+
     pub(crate) fn pass(&self) -> Option<(usize, usize)> {
         self.at.map(|at| (at.block, at.pass))
     }
@@ -89,11 +98,20 @@ impl Piece {
 pub(crate) fn expand(session: &Session) -> Vec<Piece> {
     let mut pieces = Vec::new();
     let mut block = 0;
-    for (part, of) in session.parts.iter().enumerate() {
+    let mut flat = Vec::new();
+    session
+        .parts
+        .iter()
+        .for_each(|of| unrolled(of, None, &mut flat));
+    for (part, (of, mark)) in flat.into_iter().enumerate() {
+        let first = pieces.len();
         match of {
             Part::Talk { time, .. } => pieces.push(plain(Kind::Talk, part, time.millis())),
             Part::Ready { time } => pieces.push(plain(Kind::Ready, part, time.millis())),
-            Part::Recover { time, .. } => pieces.push(plain(Kind::Recovery, part, time.millis())),
+            Part::Recover { time, turn, .. } => pieces.push(Piece {
+                moves: turn.iter().cloned().collect(),
+                ..plain(Kind::Recovery, part, time.millis())
+            }),
             Part::WarmUp(steps) => pieces.extend(steps.iter().map(|s| step(Kind::WarmUp, part, s))),
             Part::CoolDown(steps) => {
                 pieces.extend(steps.iter().map(|s| step(Kind::CoolDown, part, s)));
@@ -102,13 +120,40 @@ pub(crate) fn expand(session: &Session) -> Vec<Piece> {
                 block += 1;
                 expand_block(of, part, block, &mut pieces);
             }
+            Part::Free { time, .. } => pieces.push(plain(Kind::Free, part, time.millis())),
+            Part::Repeat { .. } | Part::Until { .. } => unreachable!("unrolled"),
         }
+        pieces[first..]
+            .iter_mut()
+            .for_each(|piece| piece.mark = mark);
     }
     pieces.retain(|piece| piece.length > 0);
     for (n, piece) in pieces.iter_mut().enumerate() {
         piece.id = u32::try_from(n).expect("a small class");
     }
     pieces
+}
+
+/// README: the parts of a `Repeat` come so often, its recovery between two goes.
+fn unrolled<'a>(of: &'a Part, mark: Option<Ms>, out: &mut Vec<(&'a Part, Option<Ms>)>) {
+    match of {
+        Part::Until { mark, part } => unrolled(part, Some(mark.millis()), out),
+        Part::Repeat {
+            times,
+            parts,
+            between,
+        } => {
+            for go in 0..*times {
+                if let Some(between) = between.as_deref().filter(|_| go > 0) {
+                    unrolled(between, mark, out);
+                }
+                for part in parts {
+                    unrolled(part, mark, out);
+                }
+            }
+        }
+        of => out.push((of, mark)),
+    }
 }
 
 fn plain(kind: Kind, part: usize, length: Ms) -> Piece {
@@ -120,14 +165,18 @@ fn plain(kind: Kind, part: usize, length: Ms) -> Piece {
         written: length,
         untimed: false,
         at: None,
+        mark: None,
         id: 0,
     }
 }
 
 fn step(kind: Kind, part: usize, step: &Step) -> Piece {
+    // README: planned at three seconds a repetition.
+    let counted = || 3000 * u64::from(step.turn.reps.expect("counted"));
     Piece {
         moves: vec![step.turn.clone()],
-        ..plain(kind, part, step.time.millis())
+        untimed: step.time.is_none(),
+        ..plain(kind, part, step.time.map_or_else(counted, Span::millis))
     }
 }
 
@@ -145,22 +194,32 @@ fn expand_block(block: &Block, part: usize, number: usize, pieces: &mut Vec<Piec
         round: 1,
         place: 0,
         moves: block.moves.len(),
+        every: None,
+        cap: match block.pattern {
+            Pattern::Reps { cap, .. } => cap.map(Span::millis),
+            _ => None,
+        },
     };
+    let first = pieces.len();
     match &block.pattern {
         Pattern::Amrap { time } => {
             at.form = Form::Window;
             pieces.push(of_block(Kind::Work, &block.moves, time.millis(), at));
         }
-        Pattern::Emom { minutes, work } => {
-            for minute in 0..usize::try_from(*minutes).expect("few minutes") {
+        Pattern::Emom { times, every, work } => {
+            for minute in 0..usize::try_from(*times).expect("few windows") {
                 let place = minute % block.moves.len();
-                let turn = &block.moves[place];
-                let work = turn.work.unwrap_or(*work).millis();
-                at.pass = minute / block.moves.len() + 1;
+                let round = minute / block.moves.len();
+                let turn = in_round(&block.moves[place], round);
+                let every = every.millis();
+                let work = turn.work.or(*work).map_or(every, Span::millis);
+                at.pass = round + 1;
                 at.window = Some(minute);
                 (at.form, at.round, at.place) = (Form::Grid, at.pass, place);
+                at.every = Some(every);
                 pieces.push(of_block(Kind::Work, std::slice::from_ref(turn), work, at));
-                pieces.push(of_block(Kind::Rest, &[], MINUTE - work, at));
+                let between: Vec<_> = block.between.iter().cloned().collect();
+                pieces.push(of_block(Kind::Rest, &between, every - work, at));
             }
         }
         _ => expand_rounds(block, &mut |kind, turn, length, untimed, (round, place)| {
@@ -169,12 +228,34 @@ fn expand_block(block: &Block, part: usize, number: usize, pieces: &mut Vec<Piec
                 Order::ByRound => (Form::Rounds, at.round),
                 Order::ByMove => (Form::Sets, place + 1),
             };
-            let moves: &[Arc<Use>] = turn.map_or(&[], std::slice::from_ref);
+            let between = block.between.as_ref().filter(|_| kind == Kind::Rest);
+            let moves: &[Arc<Use>] = turn.or(between).map_or(&[], std::slice::from_ref);
             pieces.push(Piece {
                 untimed,
                 ..of_block(kind, moves, length, at)
             });
         }),
+    }
+    if let Some(cap) = at.cap {
+        fit(cap, &mut pieces[first..]);
+    }
+}
+
+/// README: where counted works would take longer at their pace than a cap leaves them, they are
+/// planned so that they just fit.
+fn fit(cap: Ms, pieces: &mut [Piece]) {
+    let sum = |pieces: &[Piece], untimed| -> Ms {
+        let these = pieces.iter().filter(|piece| piece.untimed == untimed);
+        these.map(|piece| piece.length).sum()
+    };
+    let (timed, counted) = (sum(pieces, false), sum(pieces, true));
+    let room = (cap - timed).min(counted);
+    let mut so_far = 0;
+    for piece in pieces.iter_mut().filter(|piece| piece.untimed) {
+        let before = so_far * room / counted;
+        so_far += piece.length;
+        piece.length = so_far * room / counted - before;
+        piece.written = piece.length;
     }
 }
 
@@ -204,12 +285,17 @@ fn expand_rounds(
         Order::ByMove => place,
     };
     for (n, &(round, place)) in order.iter().enumerate() {
-        let turn = &block.moves[place];
+        let turn = in_round(&block.moves[place], round);
         let (work, untimed) = work_of(block, turn, round);
         let rest = rest_of(block, turn, round);
         let pass = pass_of((round, place));
         put(Kind::Work, Some(turn), work, untimed, (round, place));
-        let Some(&next) = order.get(n + 1) else { break };
+        let Some(&next) = order.get(n + 1) else {
+            if block.last_rest {
+                put(Kind::Rest, None, rest, false, (round, place));
+            }
+            break;
+        };
         match block.recovery.filter(|_| pass_of(next) != pass) {
             Some(recovery) => put(
                 Kind::Recovery,
@@ -224,13 +310,13 @@ fn expand_rounds(
 }
 
 fn work_of(block: &Block, turn: &Use, round: usize) -> (Ms, bool) {
-    if let Pattern::Reps { pace, .. } = &block.pattern {
+    if let (Pattern::Reps { pace, .. }, None) = (&block.pattern, turn.work) {
         return (u64::from(turn.reps.expect("counted")) * pace.millis(), true);
     }
     let usual = match &block.pattern {
         Pattern::Rounds { work, .. } => work[round],
         Pattern::Same { work, .. } => *work,
-        _ => unreachable!("no rounds"),
+        _ => Span::ZERO,
     };
     (turn.work.unwrap_or(usual).millis(), false)
 }
@@ -242,6 +328,14 @@ fn rest_of(block: &Block, turn: &Use, round: usize) -> Ms {
         _ => unreachable!("no rounds"),
     };
     turn.rest.unwrap_or(usual).millis()
+}
+
+/// README: one entry a round, or several taken in turn.
+fn in_round(turn: &Arc<Use>, round: usize) -> &Arc<Use> {
+    match turn.rounds.len() {
+        0 => turn,
+        entries => &turn.rounds[round % entries],
+    }
 }
 
 /// What a version needs: one that gets up from the floor, no mat.

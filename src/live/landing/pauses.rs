@@ -11,6 +11,12 @@ use crate::time::Span;
 impl Left<'_> {
     /// What the change from one move to another needs.
     pub(super) fn need(&self, from: Option<usize>, to: usize) -> Span {
+        let begin = from.map_or(0, |from| from + 1);
+        // Whoever keeps moving in the pause comes from there.
+        let pauses = (begin < to).then(|| self.pauses_between(begin, to));
+        let mut pauses = pauses.into_iter().flatten();
+        let active = pauses.find(|&i| self.all[i].is_active_pause());
+        let from = active.or(from);
         let from = from.map_or(&[][..], |from| &self.all[from].moves);
         need(self.cueing, from, &self.all[to], self.mat_lies)
     }

@@ -29,7 +29,7 @@ fn text(page: &dyn Page, width: u16, height: u16) -> String {
 }
 
 /// Where a text stands, in cells or enlarged, with the pixels of its capitals.
-fn place_of(buf: &Buffer, words: &str) -> Option<(u16, (u16, u16))> {
+pub(in crate::screen) fn place_of(buf: &Buffer, words: &str) -> Option<(u16, (u16, u16))> {
     let mut rows = (0..buf.area.height).map(|y| (y, crate::screen::tests::row(buf, y)));
     let in_cells = rows.find_map(|(y, row)| {
         let (before, _) = row.split_once(words)?;
@@ -288,7 +288,6 @@ fn all_keys_can_be_come_to_at_every_size() {
 fn two_classes_of_one_title_are_told_apart_at_every_size() {
     let mut page = sample::chooser();
     page.filter = String::new();
-    page.is_filtering = false;
     page.chosen = 2;
     for (n, file) in ["", "~/classes/spring/tide-line.ron", "~/other.ron"]
         .into_iter()
@@ -390,6 +389,33 @@ fn what_can_still_be_mended_is_said_before_the_class() {
                 trouble.fg,
                 "{words} {width}x{height}"
             );
+        }
+    }
+}
+
+/// Before the class it stands there which device plays, and why none does.
+#[test]
+fn the_device_and_the_reason_are_told_before_the_class() {
+    use crate::screen::SoundState;
+    let why = "another program holds the sound device";
+    for (sound, told) in [
+        (SoundState::Absent { why: why.into() }, why),
+        (SoundState::Lost { why: why.into() }, why),
+        (
+            SoundState::On {
+                loudness: 7,
+                device: "Quay Hall speaker".into(),
+            },
+            "Quay Hall speaker",
+        ),
+    ] {
+        let mut page = sample::opening();
+        page.sound = sound;
+        // A device that plays gives way where there is no room; a reason does not.
+        let least = if page.sound.is_trouble() { 80 } else { 120 };
+        for (width, height) in SIZES.into_iter().filter(|size| size.0 >= least) {
+            let drawn = drawn(&page, width, height);
+            assert!(place_of(&drawn, told).is_some(), "{told} {width}x{height}");
         }
     }
 }

@@ -55,9 +55,9 @@ fn held(view: &View, out: Shown) -> Shown {
     ];
     let doing = view.held.as_ref().and_then(|held| held.doing.as_ref());
     let out = match doing {
-        // Whoever reads the version aloud now, says what keeps them moving.
-        Some(doing) => Shown {
-            version: vec![format!("say: keep moving, {doing}, easy")],
+        // The panel says with which move; this is read aloud from where she helps.
+        Some(_) => Shown {
+            version: vec!["keep moving, easy".into()],
             is_marked: false,
             ..out
         },
