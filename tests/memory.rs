@@ -110,7 +110,7 @@ fn many_sentences_cost_a_power_of_their_number() {
         let named = plan.unplaced.iter().map(|unplaced| &unplaced.say);
         let all: Vec<&String> = said.chain(named).collect();
         for n in 0..sentences {
-            let own = format!("Sentence {n}:");
+            let own = format!("sentence {n}:");
             let there = all.iter().any(|say| say.contains(&own));
             assert!(there, "{own} of {sentences} is neither said nor named");
         }

@@ -23,6 +23,8 @@ pub(super) struct Taught {
     pub(super) visit: u32,
     /// The change by which the instructor left it out, if she did.
     pub(super) skipped: Option<u32>,
+    /// Whether what led to it was taken back: it is in the books, but was not meant.
+    pub(super) is_undone: bool,
 }
 
 /// The interval that runs.
@@ -108,6 +110,7 @@ impl Running {
             end: at,
             visit: self.visit,
             skipped: None,
+            is_undone: false,
         }
     }
 }
@@ -375,15 +378,28 @@ impl Course {
     /// The last interval in which people moved before the running one was first begun.
     pub(super) fn moved_before(&self) -> Option<&Arc<Interval>> {
         let id = self.now().map(|now| now.id);
-        let mut taught = self.taught.iter().rev().map(|stay| &stay.interval);
-        taught.find(|stay| stay.kind.is_moving() && Some(stay.id) != id)
+        let mut moved = self.moved();
+        moved.find(|moved| Some(moved.id) != id)
+    }
+
+    /// Those in which people moved, the last first, as far as they were meant.
+    fn moved(&self) -> impl Iterator<Item = &Arc<Interval>> {
+        let meant = self.taught.iter().rev().filter(|stay| !stay.is_undone);
+        let meant = meant.map(|stay| &stay.interval);
+        meant.filter(|interval| interval.kind.is_moving())
+    }
+
+    /// What was run since a stay was left, the `first` of all and those behind it, was not meant.
+    pub(super) fn undo_since(&mut self, first: usize, stay: &Running) {
+        let since = self.taught.iter_mut().skip(first);
+        for taught in since.filter(|taught| taught.visit != stay.visit) {
+            taught.is_undone = true;
+        }
     }
 
     /// The last interval in which people moved before what runs.
     pub(super) fn last_moved(&self) -> Option<&Arc<Interval>> {
-        let mut taught = self.taught.iter().rev();
-        let moved = taught.find(|taught| taught.interval.kind.is_moving());
-        moved.map(|taught| &taught.interval)
+        self.moved().next()
     }
 
     /// The whole class with its places in time: as it was taught, and as it is to be.

@@ -40,7 +40,13 @@ impl Live {
             meant: self.meant(here),
             kind: running.map_or(Kind::Talk, |running| running.kind),
             digits: self.digits(now, here, left),
-            length: self.length(capped.is_some()),
+            length: match capped {
+                Some(_) => running
+                    .and_then(|running| running.place.as_ref())
+                    .and_then(|place| place.cap)
+                    .unwrap_or_default(),
+                None => self.length(),
+            },
             brief: running.map_or_else(|| "".into(), |running| running.say.clone()),
             then,
             version: ahead::version(stance, then, meant.as_ref(), next.as_ref()),
@@ -94,11 +100,7 @@ impl Live {
     }
 
     /// How long it is in all, whatever of it lay behind when it was taken up.
-    fn length(&self, is_capped: bool) -> Span {
-        let place = || self.shown().and_then(|shown| shown.place.as_ref());
-        if let Some(cap) = place().and_then(|place| place.cap).filter(|_| is_capped) {
-            return cap;
-        }
+    fn length(&self) -> Span {
         let target = self.course.running().map(|running| running.target);
         let last = || self.shown().map_or(Span::ZERO, Placed::span);
         target.unwrap_or_else(last)

@@ -126,6 +126,7 @@ impl Live {
             Restored::TakenUp(stay, mut left) => {
                 let visits = self.course.left.visits;
                 self.course.leave(at, Remaining::default());
+                self.course.undo_since(last.said.running, &stay);
                 left.running = Some(self.course.take_up(&stay, last.at, at));
                 left.visits = visits;
                 if at > last.at {

@@ -205,6 +205,19 @@ pub enum WindowAsked {
 }
 
 impl Asked {
+    /// The question in a few words, to be read from the mat.
+    #[must_use]
+    pub fn short(self) -> String {
+        match self {
+            Self::End => "End the class?".into(),
+            Self::Window { what, length } => match what {
+                WindowAsked::Leave => format!("End AMRAP, {length}?"),
+                WindowAsked::LeaveOut => format!("Skip AMRAP, {length}?"),
+                WindowAsked::Again => format!("AMRAP again, {length}?"),
+            },
+        }
+    }
+
     /// The question, in words.
     #[must_use]
     pub fn question(self) -> String {

@@ -13,7 +13,7 @@ pub(super) fn draw(pen: &mut Pen, view: &View) {
 
 fn text(view: &View) -> String {
     if let Some(asked) = view.asked {
-        return format!("{} same key yes, esc no", asked.question().to_lowercase());
+        return format!("{} same key yes, esc no", asked.short().to_lowercase());
     }
     let kind = match (&view.held, view.stance, view.digits) {
         (Some(HeldView { .. }), ..) => "held",

@@ -341,6 +341,40 @@ fn what_is_wrong_is_said_large() {
     }
 }
 
+/// What a question is about is read from the mat, and the held move is named beside the word.
+#[test]
+fn questions_about_a_window_and_the_held_move_are_read_from_the_mat() {
+    use crate::live::{Asked, WindowAsked};
+    for (width, height, _) in COMMON {
+        for what in [
+            WindowAsked::Leave,
+            WindowAsked::LeaveOut,
+            WindowAsked::Again,
+        ] {
+            let length = crate::time::Span::from_secs(12 * 60);
+            let asked = Asked::Window { what, length };
+            let view = View {
+                asked: Some(asked),
+                ..sample::at_work()
+            };
+            let buf = plainly(width, height, &view);
+            let short = asked.short();
+            assert!(
+                is_legible(&buf, &[&short], LEAST),
+                "{short}\n{}",
+                text(&buf)
+            );
+            assert!(row(&buf, height - 1).contains("again does it"));
+        }
+        let view = sample::held();
+        let name = view.now.as_ref().map(|now| now.name.clone());
+        let buf = plainly(width, height, &view);
+        assert!(is_legible(&buf, &["held"], LEAST), "{}", text(&buf));
+        let name = name.expect("a move is held");
+        assert!(is_legible(&buf, &[&name], LEAST), "{name}\n{}", text(&buf));
+    }
+}
+
 #[test]
 fn a_break_is_counted_up_and_marked_at_each_full_minute() {
     let held = |why, secs| View {

@@ -33,23 +33,17 @@ struct Way {
 
 impl Gate {
     pub(crate) fn of(model: &Model, at: Ms) -> Self {
-        let moved = || {
-            model
-                .taught
-                .iter()
-                .map(|stay| &stay.piece)
-                .filter(|p| p.is_moving())
-        };
+        let mut taught = model.taught.iter().map(|stay| &stay.piece);
         Self {
             cueing: model.cueing,
             at,
-            last_moved: moved().next_back().cloned(),
+            last_moved: model.moved().next_back().cloned(),
             active: {
                 let behind = model.taught.iter().rev().map(|stay| &stay.piece);
                 let mut pauses = behind.take_while(|piece| !piece.is_moving());
                 pauses.find(|piece| !piece.moves.is_empty()).cloned()
             },
-            mat_lies: moved().any(|piece| piece.uses("mat")),
+            mat_lies: taught.any(|piece| piece.is_moving() && piece.uses("mat")),
         }
     }
 
@@ -130,10 +124,8 @@ impl Gate {
     }
 
     pub(crate) fn keep(&self, before: &Rest, rest: &mut Rest, next_id: &mut u32) {
-        for _ in 0..2 {
-            self.marks(rest);
-            self.lengthen(before, rest, false, next_id);
-        }
+        self.marks(rest);
+        self.lengthen(before, rest, false, next_id);
     }
 
     /// The same, where a change is taken back: what comes together again needs no more than the
@@ -164,7 +156,6 @@ impl Gate {
         }
     }
 
-    /// Looks at the ways in the stretch that a change made another, and at the one out of it.
     /// Looks at all ways: one between the same two moves needs what it had, and what it needs more
     /// than before, as where a mat lies there no more.
     fn lengthen(&self, before: &Rest, rest: &mut Rest, restoring: bool, next_id: &mut u32) {
@@ -194,13 +185,14 @@ impl Gate {
         };
         if way.pause < way.need.min(way.whole) {
             *next_id += 1;
+            let every = run.piece.every();
             let free = Piece {
                 id: *next_id,
-                written: gone.every(),
+                written: every,
                 at: gone.at,
                 ..(*run.piece).clone()
             };
-            rest.ahead.insert(way.to, with_length(&free, gone.every()));
+            rest.ahead.insert(way.to, with_length(&free, every));
         }
     }
 

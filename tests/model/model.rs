@@ -20,6 +20,10 @@ const ASKS_FROM: Ms = 30_000;
 pub(crate) struct Stay {
     pub(crate) piece: Rc<Piece>,
     pub(crate) ran: Ms,
+    /// Which time that a piece was begun it was.
+    pub(crate) visit: u32,
+    /// Whether what led to it was taken back.
+    pub(crate) is_undone: bool,
 }
 
 /// The piece that runs.
@@ -273,6 +277,8 @@ impl Model {
             self.taught.push(Stay {
                 piece: run.piece,
                 ran: at - run.start,
+                visit: run.visit,
+                is_undone: false,
             });
         }
     }
@@ -342,6 +348,14 @@ impl Model {
         done
     }
 
+    /// What people moved in, as far as it was meant.
+    pub(crate) fn moved(&self) -> impl DoubleEndedIterator<Item = &Rc<Piece>> {
+        let meant = self.taught.iter().filter(|stay| !stay.is_undone);
+        meant
+            .map(|stay| &stay.piece)
+            .filter(|piece| piece.is_moving())
+    }
+
     /// Whether it has asked whether to end.
     pub(crate) fn asks(&self, now: Ms) -> bool {
         !self.is_over() && self.asked.is_some_and(|(_, until)| now < until)
@@ -379,8 +393,7 @@ impl Model {
         let left = run.left(self.at(now));
         let whole = |piece: Option<&Rc<Piece>>| piece.map(|piece| (piece.clone(), piece.length));
         let coming = self.rest.ahead.iter().find(|piece| piece.is_moving());
-        let mut done = self.taught.iter().rev().map(|stay| &stay.piece);
-        let done = done.find(|piece| piece.is_moving());
+        let done = self.moved().next_back();
         let (question, of) = match (act, run.piece.is_moving()) {
             (Act::GoOn, _) | (Act::Skip, true) => (Asks::Leave, Some((run.piece.clone(), left))),
             (Act::Skip, false) => (Asks::LeaveOut, whole(coming)),

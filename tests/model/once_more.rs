@@ -53,9 +53,8 @@ impl Model {
     }
 
     pub(crate) fn meant_once_more(&self, run: &Run) -> Option<Rc<Piece>> {
-        let taught = self.taught.iter().map(|stay| &stay.piece);
-        let mut all = taught.chain([&run.piece]).rev();
-        all.find(|piece| piece.is_moving()).cloned()
+        let run = Some(&run.piece).filter(|piece| piece.is_moving());
+        run.or(self.moved().next_back()).cloned()
     }
 
     /// The rest that the block of a work has: this one, else the next one, else the last.

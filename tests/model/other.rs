@@ -88,7 +88,8 @@ impl Model {
                     }
                     None => piece,
                 };
-                after.run = Some(self.begun(&first, at, 0));
+                let run = self.begun(&first, at, 0);
+                after.start(Some(run));
                 self.jump(at, after);
                 return true;
             }

@@ -67,14 +67,14 @@ impl Piece {
         at.window.map(|window| (at.block, window))
     }
 
-    /// From one start of its grid to the next, if it has one.
-    pub(crate) fn every(&self) -> Ms {
-        self.at.and_then(|at| at.every).unwrap_or(0)
-    }
-
     /// Whether a circuit is repeated freely in it.
     pub(crate) fn is_free(&self) -> bool {
         self.kind == Kind::Work && self.at.is_some_and(|at| at.form == Form::Window)
+    }
+
+    /// From one start of its grid to the next, if it has one.
+    pub(crate) fn every(&self) -> Ms {
+        self.at.and_then(|at| at.every).unwrap_or(0)
     }
 
     pub(crate) fn pass(&self) -> Option<(usize, usize)> {
@@ -190,15 +190,15 @@ fn expand_block(block: &Block, part: usize, number: usize, pieces: &mut Vec<Piec
         block: number,
         pass: 1,
         window: None,
+        form: Form::Rounds,
+        round: 1,
+        place: 0,
+        moves: block.moves.len(),
         every: None,
         cap: match block.pattern {
             Pattern::Reps { cap, .. } => cap.map(Span::millis),
             _ => None,
         },
-        form: Form::Rounds,
-        round: 1,
-        place: 0,
-        moves: block.moves.len(),
     };
     let first = pieces.len();
     match &block.pattern {
@@ -215,8 +215,8 @@ fn expand_block(block: &Block, part: usize, number: usize, pieces: &mut Vec<Piec
                 let work = turn.work.or(*work).map_or(every, Span::millis);
                 at.pass = round + 1;
                 at.window = Some(minute);
-                at.every = Some(every);
                 (at.form, at.round, at.place) = (Form::Grid, at.pass, place);
+                at.every = Some(every);
                 pieces.push(of_block(Kind::Work, std::slice::from_ref(turn), work, at));
                 let between: Vec<_> = block.between.iter().cloned().collect();
                 pieces.push(of_block(Kind::Rest, &between, every - work, at));

@@ -121,6 +121,9 @@ impl Pair {
 
     /// What a key is where that depends on the class: another move of it, a landing.
     fn meant(&mut self, press: &Press, at: Moment) -> Option<Input> {
+        if !matches!(press.key, Key::Swap(_) | Key::Land { .. }) {
+            return None;
+        }
         self.live.handle(at, &Input::Wake);
         self.model.advance(at.millis());
         self.name_alike();

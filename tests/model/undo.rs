@@ -105,6 +105,10 @@ impl Change {
             }
             Back::Jump => {
                 model.leave(at);
+                let meant = rest.run.as_ref().map(|run| run.visit);
+                for stay in model.taught.iter_mut().skip(self.taught) {
+                    stay.is_undone |= Some(stay.visit) != meant;
+                }
                 if let Some(run) = &mut rest.run {
                     run.into = run.ran(self.at);
                     run.start = at;

@@ -20,7 +20,7 @@ pub(super) fn draw(frame: &mut Frame) {
     let Some(asked) = frame.view.asked else {
         return;
     };
-    let question = asked.question();
+    let question = asked.short();
     let used = headline(&mut frame.pen, head, &question, step, style);
     let answers = answers(frame);
     let left = room.height.saturating_sub(used);
