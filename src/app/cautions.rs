@@ -6,11 +6,10 @@
 //! practice, no source. They do not replace the venue's rules, nor licensed practice.
 
 /// What to keep in mind, a line each, the weightiest first.
-pub(super) const CAUTIONS: [&str; 5] = [
-    "The venue's rules, local law and licensed practice come first. Anyone may stop or take another version at any time.",
-    "Stop someone with chest pain, wheeze or severe breathlessness, dizziness, fainting, confusion, cold clammy skin, a changed heartbeat, new weakness, a knock to the head or signs of heat. Call the emergency number, send for the defibrillator, stay.",
-    "Before class: the venue's address and exits in hand; floor, footwear, bands and chairs checked.",
-    "Ask in private about illness, injury, pregnancy and medicines; who is unsure asks their doctor or midwife first. Everyone rises slowly.",
+pub(super) const CAUTIONS: [&str; 4] = [
+    "Local law, the venue's rules and licensed practice come first. All may stop.",
+    "Stop for chest pain, wheeze, severe breathlessness, dizziness, fainting, confusion, clammy skin, a changed heartbeat, new weakness, a knock to the head, heat. Call the emergency number, send for the defibrillator, stay.",
+    "Before class: address and exits in hand; floor, footwear, bands, chairs checked; ask in private about illness, injury, pregnancy, medicines; in doubt a doctor or midwife first. Everyone rises slowly.",
     "In pregnancy also stop for bleeding, fluid, contractions, belly or chest pain, headache, dizziness, weakness, calf pain or swelling, breathlessness before effort. Offer side-lying, seated or incline.",
 ];
 

@@ -104,7 +104,16 @@ impl<'a> Flow<'a> {
         let mut trial = Trial::of(self.run.shelf.as_ref());
         let asked = self.last_time(session);
         let asked = asked.as_ref();
-        let left = opening::open(&mut self.shell, session, slot, &mut ears, &mut trial, asked);
+        let library = &self.run.library;
+        let left = opening::open(
+            &mut self.shell,
+            session,
+            slot,
+            &mut ears,
+            &mut trial,
+            library,
+            asked,
+        );
         let (live, slot) = match left {
             Left::Begin(live, slot) => (live, slot),
             Left::Back => return false,
@@ -194,6 +203,7 @@ impl<'a> Flow<'a> {
             slot,
             &mut ears,
             &mut Trial::none(),
+            &self.run.library,
             None,
         );
         let Left::Begin(live, slot) = left else {

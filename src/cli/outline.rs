@@ -13,7 +13,7 @@ const WIDEST: usize = 100;
 pub(super) fn outline(asked: &Asked, own: Own) -> Result<(), Failure> {
     let library = load::library(own)?;
     let session = load::session(asked.which.session.as_deref(), &library, own)?;
-    let outline = Outline::of(&session);
+    let outline = Outline::of(&session).with_remarks(&library);
     let text = if asked.json {
         outline.json()
     } else if asked.csv {

@@ -101,6 +101,7 @@ pub fn record_page(class: &Summary, width: usize) -> String {
             .map(|(kind, span)| format!("{:14} {:>8}", kind.label(), span.whole().to_string())),
     );
     section(&mut out, "Moves", class.moves.iter().map(move_line));
+    section(&mut out, "Sides", sides(class));
     section(&mut out, "Options", options(class));
     section(&mut out, "Changes", changes(class));
     section(&mut out, "Held", holds(class));
@@ -117,14 +118,33 @@ pub fn record_page(class: &Summary, width: usize) -> String {
 #[must_use]
 pub fn happenings(class: &Summary) -> Vec<String> {
     let late = class.late_ms.map(against_slot);
+    let sides = sides(class).map(|line| format!("sides: {line}"));
     let options = options(class).map(|line| format!("option: {line}"));
     let marks = marks(class).map(|line| format!("noted {line}"));
     late.into_iter()
         .chain(changes(class))
         .chain(holds(class))
+        .chain(sides)
         .chain(options)
         .chain(marks)
         .collect()
+}
+
+/// Where one side had more than the other.
+fn sides(class: &Summary) -> impl Iterator<Item = String> {
+    class.sides.iter().map(|sides| {
+        let (first, second) = (sides.first.whole(), sides.second.whole());
+        let more = if sides.first > sides.second {
+            "first"
+        } else {
+            "second"
+        };
+        let apart = sides.apart().whole();
+        format!(
+            "{}: {first} and {second}, the {more} side {apart} more",
+            sides.of
+        )
+    })
 }
 
 fn options(class: &Summary) -> impl Iterator<Item = String> {

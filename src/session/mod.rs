@@ -23,7 +23,7 @@ pub use energy::{Edition, edition, met};
 pub use fault::{Fault, Faults};
 pub use library::Library;
 pub use model::{Block, Cueing, Order, Part, Pattern, Session, Step};
-pub use moves::{CommonFault, Move, MoveOption, Pick, StandIn, Use};
+pub use moves::{CommonFault, Move, MoveOption, Pick, StandIn, Use, counted};
 pub use read::OutOfBounds;
 pub use source::LARGEST;
 pub use terms::{Action, Impact, Load, Muscle, Position, Region, Side, Sides};

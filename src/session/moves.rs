@@ -234,9 +234,24 @@ impl Use {
         }
     }
 
+    /// The name, with how many where they are counted: `Squat x 12`, which is right for one too.
+    #[must_use]
+    pub fn counted_name(&self) -> String {
+        counted(&self.of.name, self.reps)
+    }
+
     /// The option in force, if one is and the move has it.
     #[must_use]
     pub fn option(&self) -> Option<&MoveOption> {
         self.of.option(self.pick?)
+    }
+}
+
+/// A name with how many behind it, where they are counted.
+#[must_use]
+pub fn counted(name: &str, reps: Option<u32>) -> String {
+    match reps {
+        Some(reps) => format!("{name} x {reps}"),
+        None => name.to_owned(),
     }
 }

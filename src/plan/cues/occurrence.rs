@@ -5,12 +5,17 @@
 //! plan of what is left of a class is the end of the whole plan. What is said about the move is
 //! not known here.
 
+use super::breath;
 use super::past::{History, Offers};
 use crate::plan::interval::{Interval, Kind, Shape};
 use crate::plan::timeline::{Placed, Timeline};
 use crate::plan::transition::{Body, Transition, is_of_the_room};
 use crate::session::{Cueing, Position, Use};
 use crate::time::Span;
+
+/// The least lead of a cue (group-instructor study material of the American College of Sports
+/// Medicine, seen in a secondary text).
+const FOUR_COUNTS: Span = Span::from_secs(4);
 
 /// An interval in which people move, with what the class already knows of it.
 #[derive(Clone, Debug)]
@@ -34,11 +39,19 @@ pub(super) struct Occurrence<'a> {
     pub(super) to_go: usize,
     /// The moving interval before it.
     pub(super) before: Option<&'a Interval>,
+    /// Whether it begins a cool-down right where timed work ends.
+    pub(super) ends_work: bool,
+    /// Whether how to breathe in it is said.
+    pub(super) breathes: bool,
 }
 
 impl Occurrence<'_> {
-    /// Least time between the end of its preview and its start.
+    /// Least time between the end of its preview and its start. Where a cool-down begins right after
+    /// work, the way there is its first part: nobody looks round for the floor in the last seconds.
     pub(super) fn lead(&self, cueing: &Cueing) -> Span {
+        if self.ends_work {
+            return cueing.lead.min(FOUR_COUNTS);
+        }
         self.way.lead(cueing)
     }
 
@@ -74,11 +87,9 @@ impl Occurrence<'_> {
         many && self.to_go == 0 && self.is_next_round() && self.new_note().is_none()
     }
 
-    /// The planner's word for this place, said in the first round.
+    /// The planner's word for this place: a part of its name, and said as often as that.
     pub(super) fn note(&self) -> Option<&str> {
-        let place = self.interval.place.as_ref();
-        let first = place.is_none_or(|place| place.round.nth == 1);
-        let note = self.used.note.as_deref().filter(|_| first)?;
+        let note = self.used.note.as_deref()?;
         let option = self.used.option().map_or("", |option| &option.call);
         (!says(option, note)).then_some(note)
     }
@@ -163,6 +174,8 @@ impl<'a> Occurrence<'a> {
             things: timeline.things(),
             to_go: to_go(timeline, at),
             before,
+            ends_work: ends_work(timeline, at),
+            breathes: breath::is_said(timeline, at),
         };
         if occurrence.opens_block() {
             occurrence.bring = bring(timeline, &occurrence, history);
@@ -193,6 +206,14 @@ fn bring<'a>(
         }
     }
     out
+}
+
+/// Whether a cool-down begins with interval `at` right where timed work ends.
+fn ends_work(timeline: &Timeline, at: usize) -> bool {
+    let all = timeline.intervals();
+    let before = at.checked_sub(1).map(|before| &all[before]);
+    let works = |before: &Placed| before.kind == Kind::Work && !before.untimed;
+    all[at].kind == Kind::CoolDown && before.is_some_and(works)
 }
 
 /// How often the move of interval `at` comes again right after itself in its block, up to two.
