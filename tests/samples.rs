@@ -41,7 +41,7 @@ fn a_class_is_asked_in_private_and_has_its_first_and_last_words() {
         let last = session.parts.last();
         assert!(matches!(last, Some(Part::Talk { .. })), "{name}");
         let total = Timeline::of(&session).total();
-        let room = session.slot.map(|slot| slot.less(total));
+        let room = session.slot.map(|slot| slot.saturating_sub(total));
         assert!(
             room.is_none_or(|room| room >= Span::from_secs(90)),
             "{name}"
@@ -113,7 +113,7 @@ fn sides_come_out_equal() {
         for interval in timeline.intervals() {
             if let Some(switch) = interval.switch_at {
                 let (first, second) = (switch - interval.start, interval.end - switch);
-                let apart = first.max(second).less(first.min(second));
+                let apart = first.max(second).saturating_sub(first.min(second));
                 assert!(apart <= Span::from_millis(1), "{name} {}", interval.start);
             }
         }

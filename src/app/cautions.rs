@@ -5,13 +5,84 @@
 //! pregnancy of ACOG Committee Opinion 804 (2020), from memory. What to check in the room is common
 //! practice, no source. They do not replace the venue's rules, nor licensed practice.
 
-/// What to keep in mind, a line each, the weightiest first.
-pub(super) const CAUTIONS: [&str; 4] = [
-    "Local law, the venue's rules and licensed practice come first. All may stop.",
-    "Stop for chest pain, wheeze, severe breathlessness, dizziness, fainting, confusion, clammy skin, a changed heartbeat, new weakness, a knock to the head, heat. Call the emergency number, send for the defibrillator, stay.",
-    "Before class: address and exits in hand; floor, footwear, bands, chairs checked; ask in private about illness, injury, pregnancy, medicines; in doubt a doctor or midwife first. Everyone rises slowly.",
-    "In pregnancy also stop for bleeding, fluid, contractions, belly or chest pain, headache, dizziness, weakness, calf pain or swelling, breathlessness before effort. Offer side-lying, seated or incline.",
+/// Where a caution stands on the emergency card, which has room for what is wanted in an emergency.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum OnCard {
+    /// Before all else: what to do at once.
+    AtOnce,
+    /// Right under it: the signs.
+    Signs,
+    /// Under those: what else is to be known.
+    Also,
+    /// Nowhere: it is for before the class.
+    No,
+}
+
+/// A sentence to keep in mind.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Caution {
+    pub(super) says: &'static str,
+    pub(super) on_card: OnCard,
+}
+
+const fn caution(says: &'static str, on_card: OnCard) -> Caution {
+    Caution { says, on_card }
+}
+
+/// What to keep in mind, a line of sentences each, the weightiest first.
+const LINES: [&[Caution]; 4] = [
+    &[caution(
+        "Local law, the venue's rules and licensed practice come first. All may stop.",
+        OnCard::No,
+    )],
+    &[
+        caution(
+            "Stop for chest pain, wheeze, severe breathlessness, dizziness, fainting, confusion, clammy skin, a changed heartbeat, new weakness, a knock to the head, heat.",
+            OnCard::Signs,
+        ),
+        caution(
+            "Call the emergency number, send for the defibrillator, stay.",
+            OnCard::AtOnce,
+        ),
+    ],
+    &[
+        caution(
+            "Before class: address and exits in hand; floor, footwear, bands, chairs checked.",
+            OnCard::Also,
+        ),
+        caution(
+            "Ask in private about illness, injury, pregnancy, medicines; in doubt a doctor or midwife first. Everyone rises slowly.",
+            OnCard::No,
+        ),
+    ],
+    &[
+        caution(
+            "In pregnancy also stop for bleeding, fluid, contractions, belly or chest pain, headache, dizziness, weakness, calf pain or swelling, breathlessness before effort.",
+            OnCard::Also,
+        ),
+        caution("Offer side-lying, seated or incline.", OnCard::No),
+    ],
 ];
+
+/// The lines before a class.
+pub(super) fn lines() -> Vec<String> {
+    let line = |line: &&[Caution]| {
+        let says: Vec<&str> = line.iter().map(|caution| caution.says).collect();
+        says.join(" ")
+    };
+    LINES.iter().map(line).collect()
+}
+
+/// What stands at these places of the emergency card, the more urgent first.
+pub(super) fn on_card(places: &[OnCard]) -> Vec<String> {
+    let all = LINES.iter().copied().flatten();
+    let mut these: Vec<&Caution> = all.filter(|one| places.contains(&one.on_card)).collect();
+    these.sort_by_key(|caution| caution.on_card);
+    these
+        .iter()
+        .map(|caution| caution.says.to_owned())
+        .collect()
+}
 
 #[cfg(test)]
 mod tests {
@@ -20,7 +91,7 @@ mod tests {
     /// The signs, as the sources name them.
     #[test]
     fn no_sign_is_left_out() {
-        let all = CAUTIONS.join(" ").to_lowercase();
+        let all = lines().join(" ").to_lowercase();
         for sign in [
             "venue's rules",
             "licensed practice",

@@ -152,6 +152,9 @@ impl<'a> Outline<'a> {
             counted(place.round.of, "round"),
             counted(place.place.of, "move"),
         );
+        if interval.go.of > 1 {
+            let _ = writeln!(page, "Go {} of {}", interval.go.nth, interval.go.of);
+        }
     }
 
     fn foot(&self, page: &mut String, width: usize) {
@@ -183,9 +186,9 @@ impl<'a> Outline<'a> {
 
 fn against(total: Span, slot: Span) -> String {
     if total > slot {
-        format!("{} over", total.less(slot))
+        format!("{} over", total.saturating_sub(slot))
     } else {
-        format!("{} in hand", slot.less(total))
+        format!("{} in hand", slot.saturating_sub(total))
     }
 }
 
@@ -204,7 +207,14 @@ pub(super) fn name(interval: &Interval) -> String {
                 .note
                 .as_ref()
                 .map_or_else(String::new, |note| format!(" ({note})"));
-            format!("{}{option}{note}", turn.counted_name())
+            let effort = turn
+                .effort
+                .map_or_else(String::new, |effort| format!(", effort {effort}"));
+            let aside = turn
+                .aside
+                .as_ref()
+                .map_or_else(String::new, |aside| format!(" [{aside}]"));
+            format!("{}{option}{effort}{note}{aside}", turn.counted_name())
         }
     }
 }
@@ -218,7 +228,8 @@ fn line(page: &mut String, interval: &Placed, width: usize) {
         format!("{about}{}", interval.span()),
     );
     let what = match interval.turn() {
-        Some(_) => name(interval),
+        Some(_) if interval.say.is_empty() => name(interval),
+        Some(_) => format!("{}: {}", name(interval), interval.say),
         None => interval.say.to_string(),
     };
     paragraph_after(page, &head, &what, width);
@@ -231,7 +242,7 @@ fn said(page: &mut String, prompt: &Prompt, width: usize) {
 }
 
 fn clock(at: Offset) -> String {
-    at.span().whole().to_string()
+    at.span().floor_secs().to_string()
 }
 
 fn paragraph(page: &mut String, text: &str, indent: &str, width: usize) {

@@ -22,9 +22,8 @@ pub fn before_class(timeline: &Timeline, limits: &[Load], library: &Library) -> 
     };
     let mut seen = HashSet::new();
     let mut remarks = Vec::new();
-    let moving = timeline.intervals().iter();
-    let moving = moving.filter(|interval| interval.kind.is_moving());
-    for (interval, used) in moving.flat_map(|of| of.moves.iter().map(move |used| (of, used))) {
+    let all = timeline.intervals().iter();
+    for (interval, used) in all.flat_map(|of| of.moves.iter().map(move |used| (of, used))) {
         if seen.insert((Arc::as_ptr(&used.of), used.pick, used.reps)) {
             remarks.extend(unspared(used, &room, library));
             remarks.extend(uneven(interval, used));

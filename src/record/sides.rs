@@ -3,14 +3,15 @@
 //! A plan shares evenly: sides change at half. A move that is left before or after that, or ended by
 //! a landing, a jump or the end of the class, does not. What was not timed is not told.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
 use super::header::Header;
 use super::taught::{Piece, Taught, moves_in};
-use crate::session::{Move, Part, Pattern, Session, Sides, Version};
+use crate::plan::Timeline;
+use crate::session::{Move, Sides, Version};
 use crate::time::Span;
 
 /// A difference that nobody feels (common practice, no source).
@@ -33,7 +34,7 @@ impl SidesDone {
     pub fn apart(&self) -> Span {
         self.first
             .max(self.second)
-            .less(self.first.min(self.second))
+            .saturating_sub(self.first.min(self.second))
     }
 }
 
@@ -48,17 +49,21 @@ struct Stay<'a> {
 }
 
 /// The moves of which one side had clearly more, in the order of the class.
-pub(super) fn uneven(header: &Header, taught: &Taught) -> Vec<SidesDone> {
+pub(super) fn uneven(header: &Header, taught: &Taught, plan: &Timeline) -> Vec<SidesDone> {
     let library = moves_in(&header.session, &taught.brought);
+    let untimed = plan.intervals().iter().filter(|one| one.untimed);
+    let untimed: HashSet<(usize, &str)> = untimed
+        .flat_map(|one| one.moves.iter().map(|used| (one.part, used.of.id.as_str())))
+        .collect();
     let mut all: Vec<SidesDone> = Vec::new();
     let mut stays: HashMap<u32, Stay> = HashMap::new();
     for piece in &taught.pieces {
         let stay = stays.remove(&piece.id).filter(|stay| goes_on(stay, piece));
         let (length, before) = stay.map_or((piece.length, Span::ZERO), |s| (s.length, s.ran));
         let ran = before + piece.ran;
-        if let Some(name) = one_sided(piece, &header.session, &library) {
-            let first = ran.min(length.half()).less(before);
-            share(&mut all, name, first, piece.ran.less(first));
+        if let Some(name) = one_sided(piece, &untimed, &library) {
+            let first = ran.min(length.half()).saturating_sub(before);
+            share(&mut all, name, first, piece.ran.saturating_sub(first));
         }
         let last = piece;
         stays.insert(piece.id, Stay { length, ran, last });
@@ -77,15 +82,12 @@ fn goes_on(stay: &Stay, piece: &Piece) -> bool {
 /// The name of a timed move that changes sides at half, if it is one.
 fn one_sided<'a>(
     piece: &Piece,
-    session: &Session,
+    untimed: &HashSet<(usize, &str)>,
     library: &HashMap<&str, &'a Arc<Move>>,
 ) -> Option<&'a str> {
     let [id] = &piece.moves[..] else { return None };
     let of = library.get(id.as_str())?;
-    let counted = match session.parts.get(piece.part) {
-        Some(Part::Block(block)) => matches!(block.pattern, Pattern::Reps { .. }),
-        _ => false,
-    };
+    let counted = untimed.contains(&(piece.part, id.as_str()));
     let is_each = Version::of(of, piece.pick).sides() == Sides::Each;
     (is_each && !counted).then_some(of.name.as_str())
 }

@@ -140,7 +140,7 @@ impl Summary {
             by_kind: by_kind(&taught.pieces),
             works_left_out: left_out(&plan, &taught.pieces),
             changes: taught.changes,
-            sides: sides::uneven(header, taught),
+            sides: sides::uneven(header, taught, &plan),
             options: options(header, taught),
             holds: taught.holds.clone(),
             held: taught.holds.iter().map(|hold| hold.lasted).sum(),

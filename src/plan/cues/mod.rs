@@ -36,7 +36,7 @@ use self::topics::Topic;
 use self::walk::Walk;
 use super::timeline::Timeline;
 use crate::session::{Cueing, Load, Room};
-use crate::time::Offset;
+use crate::time::{Offset, Span};
 
 /// Everything to be said in a class, in order of time, never two at once.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -133,6 +133,26 @@ impl CuePlan {
             self.prompts.extend(said.prompts);
             self.unplaced.extend(said.unplaced);
             left = said.left;
+        }
+    }
+
+    /// The same plan from the interval `first` on, where that has become the interval `now`, and all
+    /// comes so much later.
+    #[must_use]
+    pub fn moved(&self, first: usize, now: usize, by: Span) -> Self {
+        let place = |interval: usize| now + interval.saturating_sub(first);
+        let ahead = self.prompts.iter().filter(|p| p.interval >= first);
+        let prompts = ahead.map(|prompt| prompt.moved(place, by)).collect();
+        let about = |unplaced: &Unplaced| Unplaced {
+            about: place(unplaced.about),
+            ..unplaced.clone()
+        };
+        let unplaced = self.unplaced.iter().filter(|one| one.about >= first);
+        Self {
+            prompts,
+            unplaced: unplaced.map(about).collect(),
+            until: self.until + by,
+            left: self.left.clone().map(|(next, left)| (place(next), left)),
         }
     }
 

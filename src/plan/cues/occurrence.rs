@@ -9,7 +9,7 @@ use super::breath;
 use super::past::{History, Offers};
 use crate::plan::interval::{Interval, Kind, Shape};
 use crate::plan::timeline::{Placed, Timeline};
-use crate::plan::transition::{Body, Transition, is_of_the_room};
+use crate::plan::transition::{PositionChange, Transition, is_of_the_room};
 use crate::session::{Cueing, Position, Use};
 use crate::time::Span;
 
@@ -57,7 +57,7 @@ impl Occurrence<'_> {
 
     /// Whether it comes off the wall.
     pub(super) fn is_off_the_wall(&self) -> bool {
-        self.way.from == Position::Wall && self.way.body == Body::Shift
+        self.way.from == Position::Wall && self.way.change == PositionChange::Shift
     }
 
     /// Whether it is the very move that was done just before, whatever is noted of it.
@@ -99,6 +99,15 @@ impl Occurrence<'_> {
         let before = self.before.and_then(Interval::turn)?;
         let note = self.note().filter(|_| self.is_same_again())?;
         (before.note.as_deref() != Some(note)).then_some(note)
+    }
+
+    /// How hard it is meant to be, where that is another than that of the work before, or a block
+    /// begins.
+    pub(super) fn new_effort(&self) -> Option<u8> {
+        let before = self.before.and_then(Interval::turn);
+        let before = before.and_then(|turn| turn.effort);
+        let before = before.filter(|_| !self.opens_block());
+        self.used.effort.filter(|effort| before != Some(*effort))
     }
 
     /// Whether a block begins with it.
@@ -162,7 +171,12 @@ impl<'a> Occurrence<'a> {
         let interval = &timeline.intervals()[at];
         let used = interval.turn()?;
         let before = history.last();
-        let moves = before.map_or(&[][..], |before| &before.moves);
+        // Whoever keeps moving in the pause comes from there.
+        let pauses = timeline.intervals()[..at].iter().rev();
+        let mut pauses = pauses.take_while(|pause| !pause.kind.is_moving());
+        let active = pauses.find(|pause| pause.is_active_pause());
+        let from = active.map(|pause| &**pause).or(before);
+        let moves = from.map_or(&[][..], |from| &from.moves);
         let mut occurrence = Self {
             at,
             interval,

@@ -8,7 +8,7 @@ use super::breath;
 use super::occurrence::Occurrence;
 use crate::plan::interval::{Interval, Kind, Place, Shape};
 use crate::plan::speech::{number, span};
-use crate::plan::transition::Body;
+use crate::plan::transition::PositionChange;
 use crate::session::{Harder, Load, Pick, Position, Room, Sides, Use, Version, choose};
 use crate::time::Span;
 
@@ -25,6 +25,9 @@ pub(super) fn preview(turn: &Occurrence, words: Words) -> String {
     let option = turn.used.option().filter(|_| !turn.is_same_again());
     if let Some(option) = option {
         said = said + ", " + &option.call;
+    }
+    if let Some(effort) = turn.new_effort() {
+        said = said + ", effort " + &number(effort.into());
     }
     if !turn.way.put_away.is_empty() {
         said = said + ", put away the " + &list(&turn.way.put_away);
@@ -107,18 +110,18 @@ fn to_position(turn: &Occurrence, words: Words) -> Option<String> {
         turn.way.from,
         Position::Supine | Position::Prone | Position::SideLying
     );
-    let said = match (turn.way.body, to) {
-        (Body::Same, _) => return None,
-        (Body::Down, Position::Seated) => "sit down",
-        (Body::Down, _) if short => "to the floor",
-        (Body::Down, _) => return Some(format!("to the floor, {}", on_the_floor(to))),
-        (Body::Up, Position::Standing) if short => "stand up",
-        (Body::Up, Position::Standing) => "up onto your feet",
-        (Body::Up, Position::Seated) => "up, take a seat",
-        (Body::Up, _) => return Some(format!("up, {}", place(to))),
-        (Body::Shift, Position::Standing) if turn.is_off_the_wall() => "off the wall",
-        (Body::Shift, Position::Seated) if lay => "sit up",
-        (Body::Shift, _) => place(to),
+    let said = match (turn.way.change, to) {
+        (PositionChange::Same, _) => return None,
+        (PositionChange::Down, Position::Seated) => "sit down",
+        (PositionChange::Down, _) if short => "to the floor",
+        (PositionChange::Down, _) => return Some(format!("to the floor, {}", on_the_floor(to))),
+        (PositionChange::Up, Position::Standing) if short => "stand up",
+        (PositionChange::Up, Position::Standing) => "up onto your feet",
+        (PositionChange::Up, Position::Seated) => "up, take a seat",
+        (PositionChange::Up, _) => return Some(format!("up, {}", place(to))),
+        (PositionChange::Shift, Position::Standing) if turn.is_off_the_wall() => "off the wall",
+        (PositionChange::Shift, Position::Seated) if lay => "sit up",
+        (PositionChange::Shift, _) => place(to),
     };
     Some(said.to_owned())
 }
@@ -134,7 +137,7 @@ fn tells(turn: &Occurrence, said: &str, place: &str) -> bool {
         _ => &[],
     };
     let named = |stem: &&str| said.split([' ', '-']).any(|word| word.starts_with(*stem));
-    turn.way.body == Body::Shift && place != "sit up" && stems.iter().any(named)
+    turn.way.change == PositionChange::Shift && place != "sit up" && stems.iter().any(named)
 }
 
 const fn place(position: Position) -> &'static str {
@@ -328,6 +331,14 @@ pub(super) fn spoken(text: &str) -> String {
 pub(super) fn block(turn: &Occurrence, times: Option<String>, words: Words) -> Option<String> {
     let place = turn.interval.place.as_ref()?;
     let mut parts: Vec<String> = place.title.iter().map(ToString::to_string).collect();
+    let go = turn.interval.go;
+    if go.of > 1 {
+        let said = format!("go {} of {}", number(go.nth as u64), number(go.of as u64));
+        parts = vec![match parts.first() {
+            Some(title) => format!("{title}, {said}"),
+            None => said,
+        }];
+    }
     if turn.interval.is_circuit() {
         // A bare length would be taken for that of the pause in which it is said.
         if parts.is_empty() {
@@ -410,7 +421,7 @@ impl Times {
 
     /// `forty on, twenty off`; whole words where a number alone would not be understood.
     pub(super) fn said(self) -> String {
-        let bare = |t: Span| match t.secs_up() {
+        let bare = |t: Span| match t.secs_ceil() {
             s @ 1..60 if t.millis().is_multiple_of(1000) => number(s),
             _ => span(t),
         };
@@ -438,7 +449,26 @@ pub(super) const fn switch(rolls: bool) -> &'static str {
 
 /// A recovery comes.
 pub(super) fn recovery(interval: &Interval) -> String {
-    format!("recovery next, {}", span(interval.length))
+    let time = span(interval.length);
+    match interval.turn() {
+        Some(turn) => format!("recovery next, {time}, {}", turn.of.call),
+        None => format!("recovery next, {time}"),
+    }
+}
+
+/// What the figures of effort mean.
+pub(super) const SCALE: &str = "effort is out of ten";
+
+/// What is done in the rests of a block.
+pub(super) fn between(turn: &Use) -> String {
+    match turn.effort {
+        Some(effort) => format!(
+            "{} in the rests, effort {}",
+            turn.of.call,
+            number(effort.into())
+        ),
+        None => format!("{} in the rests", turn.of.call),
+    }
 }
 
 #[cfg(test)]

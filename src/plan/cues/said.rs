@@ -16,12 +16,12 @@ use super::draft::{Announced, Draft, Line, within, wording};
 use super::missed;
 use super::occurrence::Occurrence;
 use super::order;
-use super::prompt::{Prompt, Unplaced};
+use super::phrases;
+use super::prompt::{Prompt, PromptKind, Unplaced};
 use super::segment::Segment;
 use super::topics::{self, Importance, Topic};
 use super::window::{Call, Hold, Said as Chosen, Worth};
 use crate::plan::speech::BREATH;
-use crate::time::Span;
 
 /// The prompts of a segment, and what is left for the next move's own time.
 #[derive(Debug, Default)]
@@ -35,8 +35,11 @@ pub(super) struct Said {
 pub(super) fn of(context: &Context, segment: &Segment, left: Vec<Topic>) -> Said {
     let mut draft = Draft::of(context, segment);
     if let Some(now) = &segment.now {
-        draft.calls(now);
+        draft.calls(0, now.at);
         draft.own(now, left);
+    }
+    for (stretch, n) in draft.pauses() {
+        draft.calls(stretch, n);
     }
     draft.written();
     let preview = draft.coming();
@@ -44,18 +47,15 @@ pub(super) fn of(context: &Context, segment: &Segment, left: Vec<Topic>) -> Said
 }
 
 impl Draft<'_, '_, '_> {
-    /// The calls of the move being done that are still to come.
-    fn calls(&mut self, now: &Occurrence) {
-        for (topic, at) in self.context.calls(now.at) {
-            let from = self.context.told.from;
-            let gap = self
-                .window
-                .stretches
-                .first()
-                .map_or(Span::ZERO, |own| own.gap);
-            let quiet = self.context.told.quiet_for_a_call(now.at, gap);
+    /// The calls of the move being done, or of a free window, that are still to come.
+    fn calls(&mut self, stretch: usize, n: usize) {
+        let from = self.context.told.from;
+        let gap = self.window.stretches[stretch].gap;
+        let quiet = self.context.told.quiet_for_a_call(n, gap);
+        for (topic, at) in self.context.calls(n) {
+            let is_past = at < from && from > self.context.interval(n).start;
             let is_urgent = topic.importance == Importance::Safety;
-            if at < from && from > now.interval.start || at < quiet && !is_urgent {
+            if is_past || at < quiet && !is_urgent {
                 continue;
             }
             let long = self.context.saying(&topic.say);
@@ -64,9 +64,9 @@ impl Draft<'_, '_, '_> {
                 say: Line {
                     say: topic.say.clone(),
                     topic,
-                    about: now.at,
+                    about: n,
                 },
-                stretch: 0,
+                stretch,
                 at,
                 long,
             };
@@ -107,6 +107,11 @@ impl Draft<'_, '_, '_> {
                     self.window.asks[asked].needs = before;
                     before = Some(asked);
                 }
+            }
+            if self.context.names_the_scale(n) {
+                let say = phrases::SCALE.to_owned();
+                let topic = Topic::new(PromptKind::Brief, Importance::Setup, say);
+                self.ask(&topic, n, order::WRITTEN_LAST, stretch, range);
             }
         }
     }

@@ -1,7 +1,7 @@
 //! Moves in words: the short phrases that several stances use, in several wordings where room may
 //! be scarce, the fullest first.
 
-use crate::live::{Body, Digits, MoveView, NextView, ThenView, View};
+use crate::live::{Digits, MoveView, NextView, PositionChange, ThenView, View};
 use crate::screen::around::Around;
 use crate::screen::digits;
 use crate::session::{self, Position};
@@ -18,11 +18,11 @@ pub(super) fn names(is: &MoveView) -> Vec<String> {
 
 /// What the body does to get to the next move, as a shape and in words.
 const fn body(next: &NextView) -> Option<&'static str> {
-    match next.body {
-        Body::Same => None,
-        Body::Up => Some(up(next.is.position)),
-        Body::Down => Some(down(next.from, next.is.position)),
-        Body::Shift => Some(shift(next.from, next.is.position)),
+    match next.change {
+        PositionChange::Same => None,
+        PositionChange::Up => Some(up(next.is.position)),
+        PositionChange::Down => Some(down(next.from, next.is.position)),
+        PositionChange::Shift => Some(shift(next.from, next.is.position)),
     }
 }
 
@@ -149,7 +149,7 @@ pub(super) fn counted(view: &View, around: &Around) -> Option<Vec<String>> {
     };
     let planned = format!(
         "about {}",
-        digits::text(Digits::Left(view.length.secs_up()))
+        digits::text(Digits::Left(view.length.secs_ceil()))
     );
     let mut keys = around.hints.iter();
     let on = keys.find(|hint| hint.action.contains("go on") || hint.action.contains("next"));
@@ -172,14 +172,24 @@ pub(super) fn asides(view: &View) -> Vec<String> {
     };
     let last = view.last_of.map(|of| format!("last move of {of}"));
     let note = note.filter(|note| !is_shown(note));
-    [note, last].into_iter().flatten().collect()
+    let now = view.now.as_ref();
+    let effort = now.and_then(effort);
+    let aside = now.and_then(|now| now.aside.clone());
+    [note, effort, last, aside].into_iter().flatten().collect()
+}
+
+/// How hard a move is meant to be.
+fn effort(is: &MoveView) -> Option<String> {
+    is.effort.map(|effort| format!("effort {effort}"))
 }
 
 /// What else is to be known of the next move: its block, the planner's word, how to get into it.
 pub(super) fn about(next: &NextView) -> Vec<String> {
     let block = next.block.as_ref().map(|title| format!("block {title}"));
     let setup = Some(next.is.setup.clone());
-    let all = [block, next.is.note.clone(), setup].into_iter().flatten();
+    let note = next.is.note.clone();
+    let all = [block, note, effort(&next.is), setup, next.is.aside.clone()];
+    let all = all.into_iter().flatten();
     all.filter(|text| !text.is_empty()).collect()
 }
 
