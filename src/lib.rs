@@ -17,6 +17,7 @@ pub mod screen;
 pub mod record;
 
 pub mod sound;
+pub mod speech;
 
 pub mod store;
 

@@ -6,6 +6,7 @@
 mod args;
 mod check;
 mod complete;
+mod devices;
 mod folders;
 mod keep;
 mod keys;
@@ -22,6 +23,7 @@ mod shell;
 mod spelling;
 mod teach;
 mod terminal;
+mod track;
 mod typed;
 
 use std::process::ExitCode;
@@ -55,6 +57,8 @@ pub fn main() -> ExitCode {
         Some(Command::Teach(asked)) => teach::teach(&asked, own),
         Some(Command::Rehearse(asked)) => teach::rehearse(&asked, own),
         Some(Command::Outline(asked)) => outline::outline(&asked, own),
+        Some(Command::Track(asked)) => track::track(&asked, own),
+        Some(Command::Devices) => devices::devices(own),
         Some(Command::Check(asked)) => check::check(&asked, own),
         Some(Command::Sessions) => sessions::sessions(own),
         Some(Command::Records { asked }) => records::records(&asked.unwrap_or_default(), own),

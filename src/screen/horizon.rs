@@ -57,8 +57,8 @@ const fn thick(kind: Kind, x: u16, line: u16, high: u16) -> &'static str {
         Kind::Rest | Kind::Recovery | Kind::Ready if x % DOTS.1 >= DOTS.0 => " ",
         Kind::Work | Kind::Rest | Kind::Recovery | Kind::Ready => full(is_last),
         Kind::WarmUp | Kind::CoolDown if line == 0 => "▀",
-        Kind::Talk if line == 0 => "─",
-        Kind::WarmUp | Kind::CoolDown | Kind::Talk => " ",
+        Kind::Talk | Kind::Free if line == 0 => "─",
+        Kind::WarmUp | Kind::CoolDown | Kind::Talk | Kind::Free => " ",
     }
 }
 

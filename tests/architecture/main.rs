@@ -21,18 +21,20 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("export", &["time", "session", "plan", "live", "record"]),
     ("screen", &["time", "session", "plan", "live"]),
     ("sound", &["time", "plan"]),
+    ("speech", &["time", "plan", "sound"]),
     ("store", &["time", "session", "live", "record"]),
     (
         "app",
         &[
-            "time", "session", "plan", "live", "record", "export", "screen", "sound", "store",
+            "time", "session", "plan", "live", "record", "export", "screen", "sound", "speech",
+            "store",
         ],
     ),
     (
         "cli",
         &[
-            "time", "session", "plan", "live", "record", "export", "screen", "sound", "store",
-            "app",
+            "time", "session", "plan", "live", "record", "export", "screen", "sound", "speech",
+            "store", "app",
         ],
     ),
 ];
@@ -42,9 +44,11 @@ const CRATES: &[(&str, &[&str])] = &[
     ("crossterm", &["app", "cli"]),
     ("ratatui", &["screen", "app"]),
     ("rodio", &["sound"]),
+    ("hound", &["speech"]),
+    ("rubato", &["speech"]),
     ("anyhow", &["app", "cli"]),
     ("clap", &["cli"]),
-    ("signal_hook", &["app"]),
+    ("signal_hook", &["app", "cli"]),
     ("rustbus", &["app"]),
 ];
 
