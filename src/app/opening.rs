@@ -478,6 +478,8 @@ mod tests {
         let ears = Ears::open(
             Clock::starting_at(Moment::ZERO, 60),
             sound::Settings::default(),
+            "",
+            &crate::app::speech_settings::Speech::default(),
         );
         let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/sessions");
         let mut seen = 0;
