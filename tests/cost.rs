@@ -18,8 +18,9 @@ const SCREENS: [(u16, u16); 2] = [(80, 24), (200, 50)];
 /// Cells below the figures: at most about a line of words that moves by a letter.
 const BELOW: usize = 64;
 /// Seconds, of a hundred, in which more may change: words too long for their zone come phrase by
-/// phrase, and free time is counted down in large figures.
-const TURNING: u64 = 18;
+/// phrase, free time is counted down in large figures, and the bare name of the next move comes and
+/// goes once more in every rest in which its preview lies far back.
+const TURNING: u64 = 20;
 
 /// A class of 21 minutes, with each kind of stance and prompt but the briefing's.
 fn begun() -> Live {

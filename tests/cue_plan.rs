@@ -1,17 +1,20 @@
 //! The rules of the cue plan over many random classes, checked from outside the plan.
 
 mod common;
+mod spoken_time;
 
 use std::collections::HashMap;
 
 use matside::plan::{
-    CuePlan, Heard, Kind, Known, Past, Placed, Prompt, PromptKind, Timeline, Unplaced, time_to_say,
+    CuePlan, Heard, Kind, Known, Past, Placed, Prompt, PromptKind, Timeline, Unplaced,
 };
 use matside::session::{Cueing, Load, Position, Room, Session, Sides, Use};
 use matside::time::{Offset, Span};
 
 const CLASSES: u64 = 4_000;
 const BREATH: Span = Span::from_millis(500);
+/// What belongs to different things lies so far apart (common practice, no source).
+const AWAY: Span = Span::from_secs(8);
 
 struct Class {
     name: String,
@@ -99,13 +102,31 @@ impl Class {
             .any(|thing| !(at_hand.contains(thing) || *thing == "mat" && mat_lies))
     }
 
+    /// Whether a cool-down begins right where timed work ends: then the way there is its own.
+    fn ends_work(&self, n: usize) -> bool {
+        let before = n.checked_sub(1).map(|k| &self.intervals()[k]);
+        let works = |i: &Placed| i.kind == Kind::Work && !i.untimed;
+        self.intervals()[n].kind == Kind::CoolDown && before.is_some_and(works)
+    }
+
     fn lead(&self, n: usize) -> Span {
+        if self.ends_work(n) {
+            return self.cueing.lead.min(Span::from_secs(4));
+        }
         let fetch = if self.fetches(n) {
             self.cueing.fetch
         } else {
             Span::ZERO
         };
         self.body_lead(n) + fetch
+    }
+
+    /// Whether people change sides in it.
+    fn has_switch(&self, n: usize) -> bool {
+        let interval = &self.intervals()[n];
+        let each = |turn: &std::sync::Arc<Use>| turn.version().sides() == Sides::Each;
+        let alone = interval.moves.len() == 1 && !interval.untimed;
+        alone && interval.turn().is_some_and(each)
     }
 
     fn said_in(&self, n: usize) -> Vec<&Prompt> {
@@ -143,12 +164,18 @@ fn the_rules_hold_in_every_class() {
         calls_have_their_time(class);
         work_keeps_its_silence(class);
         unplaced_tells_the_truth(class);
+        a_name_is_said_again(class);
+        a_note_is_said_every_time(class);
+        each_block_is_told_to_breathe(class);
+        the_last_seconds_stand_alone(class);
+        no_pause_hears_a_bare_time(class);
+        a_block_of_one_work_has_no_last(class);
         for prompt in &class.plan.prompts {
             *seen.entry(prompt.kind).or_insert(0_u32) += 1;
         }
     });
     // A check that meets nothing cannot fail: every kind must have come often.
-    assert_eq!(seen.len(), 10, "{seen:?}");
+    assert_eq!(seen.len(), 11, "{seen:?}");
     assert!(seen.values().all(|&count| count > 100), "{seen:?}");
 }
 
@@ -161,15 +188,11 @@ fn never_two_at_once_and_never_over_a_count(class: &Class) {
     for prompt in &class.plan.prompts {
         let interval = &class.intervals()[prompt.interval];
         assert!(interval.start <= prompt.at && prompt.until <= interval.end);
-        // English read aloud has about six syllables a second (Pellegrino, Coupe & Marsico 2011,
-        // Language 87(3)), a syllable rarely less than two letters: 80 ms a letter is slow there,
-        // 40 ms is faster than anybody speaks at 140 words a minute.
-        let letters = prompt.say.chars().filter(|c| c.is_alphabetic()).count() as u64;
-        let rate = u64::from(class.cueing.words_per_minute);
-        let least = Span::from_millis(letters * 40 * 140 / rate) + BREATH;
+        let (least, most) = spoken_time::bounds(&prompt.say, class.cueing.words_per_minute);
+        let long = prompt.until - prompt.at;
         assert!(
-            prompt.until - prompt.at >= least,
-            "{}: {prompt:?}",
+            long >= least + BREATH && long <= most + BREATH,
+            "{}: {least} to {most}, {prompt:?}",
             class.name
         );
         let over = zones.iter().find(|z| prompt.at < z.1 && prompt.until > z.0);
@@ -234,13 +257,14 @@ fn words_fade(class: &Class) {
                 )
             })
             .collect();
-        let plain = words.iter().filter(|p| !p.marked).count();
+        let is_breath = |p: &&&Prompt| p.say == "breathe out as you push";
+        let plain = words.iter().filter(|p| !p.marked && !is_breath(p)).count();
         let setups = words.iter().filter(|p| p.kind == PromptKind::Setup).count();
         let harder = words.iter().any(|p| p.say.starts_with("harder"));
         let limited = words.len() > plain;
         let most = match (came, limited) {
-            // A circuit has an option for each of its moves.
-            _ if interval.moves.len() > 1 => interval.moves.len(),
+            // A circuit has an option and a form cue for each of its moves, and a breath.
+            _ if interval.moves.len() > 1 => 2 * interval.moves.len() + 1,
             (0 | 1, _) => 3,
             (_, true) => 0,
             _ => 1,
@@ -295,7 +319,17 @@ fn calls_have_their_time(class: &Class) {
         let of = |kind| said.iter().filter(move |p| p.kind == kind);
         let half = interval.start + interval.length.half();
         for switch in of(PromptKind::Switch) {
-            assert_eq!(switch.at + Span::from_secs(2), half, "{}", class.name);
+            let rolls = interval
+                .turn()
+                .is_some_and(|t| t.position() == Position::SideLying);
+            let roll = if rolls {
+                class.cueing.shift
+            } else {
+                Span::ZERO
+            };
+            let ahead = Span::from_secs(2) + roll;
+            assert_eq!(switch.at + ahead, half, "{}", class.name);
+            assert_eq!(switch.say.contains("roll over"), rolls, "{}", class.name);
         }
         for call in of(PromptKind::Half) {
             assert!(
@@ -309,13 +343,13 @@ fn calls_have_their_time(class: &Class) {
             let left = interval.end - call.at;
             let warn = class.cueing.warn;
             let minutes = [60, 120].map(Span::from_secs);
-            let circuit = interval.moves.len() > 1 && minutes.contains(&left);
+            let minute = interval.kind == Kind::Work && minutes.contains(&left);
             let warns = left <= warn && left + BREATH >= warn;
-            assert!(circuit || warns, "{}", class.name);
+            assert!(minute || warns, "{}", class.name);
         }
         let each = interval
             .turn()
-            .is_some_and(|turn| turn.of.sides == Sides::Each);
+            .is_some_and(|turn| turn.version().sides() == Sides::Each);
         let timed = interval.kind == Kind::Work && !interval.untimed;
         let want = |kind, due: bool| {
             let unplaced = class.plan.unplaced.iter();
@@ -336,17 +370,15 @@ fn calls_have_their_time(class: &Class) {
         let is_last = last_work == Some(n);
         let circuit = interval.moves.len() > 1;
         if is_last && circuit {
-            let last = said.iter().find(|p| p.say.contains("last of"));
+            let last = said.iter().find(|p| p.say.contains("final move"));
             assert_eq!(last, None, "{}", class.name);
         } else if is_last {
             let mut prompts = class.plan.prompts.iter().filter(|p| p.about == n);
-            let told = prompts.any(|p| p.say.contains("last one") || p.say.contains("last of"));
+            let told = prompts.any(|p| p.say.contains("last one") || p.say.contains("final move"));
             let unplaced = &class.plan.unplaced;
             assert!(
-                told || unplaced
-                    .iter()
-                    .any(|u| u.about == n
-                        && (u.say.contains("last of") || u.say.contains("last one")))
+                told || unplaced.iter().any(|u| u.about == n
+                    && (u.say.contains("final move") || u.say.contains("last one")))
             );
         }
         let recovers = list
@@ -400,9 +432,9 @@ fn unplaced_tells_the_truth(class: &Class) {
     }
 }
 
-/// How long words take is measured against a synthesizer in `tests/spoken.rs`.
+/// The longest that words may be planned for: where so much is open, they have their place.
 fn takes(class: &Class, say: &str) -> Span {
-    time_to_say(say, &class.cueing)
+    spoken_time::bounds(say, class.cueing.words_per_minute).1 + BREATH
 }
 
 fn no_place_for_the_preview(class: &Class, zones: &[(Offset, Offset)], missed: &Unplaced) {
@@ -427,6 +459,9 @@ fn no_place_for_the_preview(class: &Class, zones: &[(Offset, Offset)], missed: &
             continue;
         }
         let mut at = room.start + air;
+        if class.ends_work(n) {
+            at = at.max(after_the_calls(class, k));
+        }
         while at + long <= by {
             let end = at + long;
             let counted = zones.iter().any(|z| at < z.1 && end > z.0);
@@ -437,9 +472,180 @@ fn no_place_for_the_preview(class: &Class, zones: &[(Offset, Offset)], missed: &
     }
 }
 
+/// Where halfway and a switch lie far enough back, and what is left has been told for the last time.
+fn after_the_calls(class: &Class, n: usize) -> Offset {
+    let (room, warn) = (&class.intervals()[n], class.cueing.warn);
+    let rate = u64::from(class.cueing.words_per_minute.min(140));
+    let call = Span::from_millis(3_000 * 140 / rate);
+    let mut free = room.start;
+    let (half, length) = (room.start + room.length.half(), room.length);
+    if class.has_switch(n) || length >= Span::from_secs(30) {
+        free = half + AWAY;
+    }
+    if length >= Span::from_secs(150) {
+        free = free.max(room.end.before(Span::from_secs(60)) + call);
+    }
+    let counts = Span::from_secs(u64::from(class.cueing.count));
+    if warn > counts && length > warn * 2 {
+        free = free.max(room.end.before(warn) + call);
+    }
+    free
+}
+
+/// The bare name comes once more, four to eight counts before the start, where the preview lies more
+/// than twelve seconds back and nothing else wants that time.
+fn a_name_is_said_again(class: &Class) {
+    for (n, interval) in class.intervals().iter().enumerate() {
+        let about = |kind: PromptKind| {
+            let mut prompts = class.plan.prompts.iter();
+            prompts.find(move |p| p.about == n && p.kind == kind)
+        };
+        let (preview, name) = (about(PromptKind::Preview), about(PromptKind::Name));
+        let far = preview.is_some_and(|p| interval.start - p.until > Span::from_secs(12));
+        if let Some(name) = name {
+            let call = &interval.turn().expect("a move").of.call;
+            assert_eq!(&name.say, call, "{}", class.name);
+            assert!(far, "{}: {name:?} after {preview:?}", class.name);
+            assert!(
+                interval.start - name.at <= Span::from_secs(8),
+                "{}",
+                class.name
+            );
+            continue;
+        }
+        let Some(before) = n.checked_sub(1).map(|k| &class.intervals()[k]) else {
+            continue;
+        };
+        let alike = class.before(n).is_some_and(|k| {
+            let (a, b) = (&class.intervals()[k].moves, &interval.moves);
+            a.first().map(|t| (&t.of.id, t.pick)) == b.first().map(|t| (&t.of.id, t.pick))
+        });
+        let quiet_from = interval.start.before(Span::from_secs(8));
+        let mut here = class.plan.prompts.iter();
+        let busy = here.any(|p| p.until > quiet_from && p.at < interval.start);
+        let open = before.length >= Span::from_secs(20) && !before.kind.is_moving();
+        let long = takes(
+            class,
+            &interval.turn().map_or(String::new(), |t| t.of.call.clone()),
+        );
+        let count = Span::from_secs(u64::from(class.cueing.count).max(4));
+        let fits = long + count <= Span::from_secs(8);
+        assert!(
+            !(far && open && fits) || busy || alike,
+            "{}: {n} after {preview:?}",
+            class.name
+        );
+    }
+}
+
+/// A note is a part of the place's name: said each time, or named as having no room.
+fn a_note_is_said_every_time(class: &Class) {
+    for (n, interval) in class.intervals().iter().enumerate() {
+        let alone = interval.kind.is_moving() && interval.moves.len() == 1;
+        let noted = interval.turn().is_some_and(|t| t.note.is_some());
+        if !alone || !noted {
+            continue;
+        }
+        let says = |say: &str| say.contains("long steps");
+        let mut said = class.plan.prompts.iter().filter(|p| p.about == n);
+        let mut missed = class.plan.unplaced.iter().filter(|u| u.about == n);
+        assert!(
+            said.any(|p| says(&p.say)) || missed.any(|u| says(&u.say)),
+            "{}: {n}",
+            class.name
+        );
+    }
+}
+
+/// In each block in which a move says how to breathe, it is said once or named.
+fn each_block_is_told_to_breathe(class: &Class) {
+    let mut blocks: HashMap<usize, (bool, bool)> = HashMap::new();
+    for (n, interval) in class.intervals().iter().enumerate() {
+        let Some(block) = interval.block().filter(|_| interval.kind == Kind::Work) else {
+            continue;
+        };
+        let (can, does) = blocks.entry(block).or_default();
+        let own = |turn: &std::sync::Arc<Use>| turn.pick.is_none() && turn.of.breath.is_some();
+        *can |= interval.moves.iter().any(own);
+        let says = |say: &str| say.contains("out as you push");
+        let mut said = class.plan.prompts.iter().filter(|p| p.about == n);
+        let mut missed = class.plan.unplaced.iter().filter(|u| u.about == n);
+        *does |= said.any(|p| says(&p.say)) || missed.any(|u| says(&u.say));
+    }
+    let silent = blocks.values().any(|(can, does)| *can && !does);
+    assert!(!silent, "{}: {blocks:?}", class.name);
+}
+
+/// The last seconds come before a cool-down is announced, and neither lies within eight seconds of
+/// halfway or a switch, where the work is long enough for that.
+fn the_last_seconds_stand_alone(class: &Class) {
+    for (n, interval) in class.intervals().iter().enumerate() {
+        if interval.kind != Kind::Work || interval.untimed {
+            continue;
+        }
+        let said = class.said_in(n);
+        let middle: Vec<Offset> = said
+            .iter()
+            .filter(|p| matches!(p.kind, PromptKind::Half | PromptKind::Switch))
+            .map(|_| interval.start + interval.length.half())
+            .collect();
+        let away = |at: Offset| {
+            let apart = |m: &Offset| at.since(*m).max(m.since(at));
+            middle.iter().all(|m| apart(m) >= Span::from_millis(7_500))
+        };
+        let warns = |p: &&&Prompt| p.kind == PromptKind::Seconds && !p.say.ends_with("left");
+        let warning = said.iter().find(warns);
+        assert!(warning.is_none_or(|p| away(p.at)), "{}: {n}", class.name);
+        let preview = said
+            .iter()
+            .find(|p| p.about == n + 1 && p.kind == PromptKind::Preview);
+        let preview = preview.filter(|_| n + 1 < class.intervals().len() && class.ends_work(n + 1));
+        let Some(preview) = preview else { continue };
+        let in_order = warning.is_none_or(|w| w.until <= preview.at);
+        let count = Span::from_secs(u64::from(class.cueing.count) + 3);
+        let fits = takes(class, &preview.say) + count <= class.cueing.warn;
+        let room = interval.length >= Span::from_secs(45) && fits;
+        assert!(
+            !room || in_order && away(preview.at),
+            "{}: {said:?}",
+            class.name
+        );
+    }
+}
+
+/// A time alone, said in a pause, would be taken for that of the pause.
+fn no_pause_hears_a_bare_time(class: &Class) {
+    for prompt in &class.plan.prompts {
+        let pause = !class.intervals()[prompt.interval].kind.is_moving();
+        let last = prompt.say.rsplit(' ').next().unwrap_or("");
+        let unit = ["second", "seconds", "minute", "minutes"].contains(&last);
+        let bare = unit && prompt.say.split(' ').count() <= 3 && !prompt.say.contains(':');
+        assert!(!(pause && bare), "{}: {prompt:?}", class.name);
+    }
+}
+
+/// What is the only work of its block is not told as the last of it.
+fn a_block_of_one_work_has_no_last(class: &Class) {
+    let mut works: HashMap<usize, usize> = HashMap::new();
+    let all = class.intervals().iter().filter(|i| i.kind == Kind::Work);
+    for block in all.filter_map(|i| i.block()) {
+        *works.entry(block).or_default() += 1;
+    }
+    for prompt in &class.plan.prompts {
+        let block = class.intervals()[prompt.about].block();
+        let one = block.is_some_and(|block| works.get(&block) == Some(&1));
+        let last = prompt.say.contains("the block") || prompt.say == "last one";
+        assert!(!(one && last), "{}: {prompt:?}", class.name);
+    }
+}
+
 fn no_place_for_the_form(class: &Class, zones: &[(Offset, Offset)], missed: &Unplaced) {
     let n = missed.about;
     let (room, said) = (&class.intervals()[n], class.said_in(n));
+    // In a circuit each cue waits for its move's turn.
+    if room.moves.len() > 1 {
+        return;
+    }
     let long = takes(class, &missed.say);
     let spoken: Span = said.iter().map(|p| p.until - p.at).sum();
     if spoken + long > room.length.half() {

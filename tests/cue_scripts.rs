@@ -37,16 +37,42 @@ fn script(session: &Session) -> String {
     lines.join("\n") + "\n"
 }
 
+/// Writes a script anew, with `MATSIDE_BLESS=1`.
+#[expect(
+    clippy::disallowed_methods,
+    reason = "a script is written once it was read"
+)]
+fn write(name: &str, script: &str) {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/scripts");
+    std::fs::write(format!("{folder}/{name}.txt"), script).expect("written");
+}
+
 #[test]
 fn the_scripts_are_as_they_were_read() {
     let read = [
-        (common::shrinking(), include_str!("scripts/shrinking.txt")),
-        (common::two_blocks(), include_str!("scripts/two-blocks.txt")),
-        (common::short_work(), include_str!("scripts/short-work.txt")),
+        (
+            common::shrinking(),
+            "shrinking",
+            include_str!("scripts/shrinking.txt"),
+        ),
+        (
+            common::two_blocks(),
+            "two-blocks",
+            include_str!("scripts/two-blocks.txt"),
+        ),
+        (
+            common::short_work(),
+            "short-work",
+            include_str!("scripts/short-work.txt"),
+        ),
     ];
-    for (session, expected) in read {
+    for (session, name, expected) in read {
         let script = script(&session);
-        assert!(script == expected, "== {}\n{script}", session.title);
+        if std::env::var_os("MATSIDE_BLESS").is_some() {
+            write(name, &script);
+        } else {
+            assert!(script == expected, "== {}\n{script}", session.title);
+        }
     }
 }
 

@@ -7,7 +7,7 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use common::{option, plain, secs};
-use matside::plan::{CuePlan, Kind, Prompt, PromptKind, Timeline};
+use matside::plan::{CuePlan, Kind, Prompt, PromptKind, Timeline, before_class};
 use matside::session::{
     Block, Cueing, Library, Load, Move, MoveOption, Order, Part, Pattern, Pick, Position, Session,
     Step, Use,
@@ -120,7 +120,11 @@ fn a_rest_too_short_for_the_preview_still_has_the_set_up() {
         work.last().map(String::as_str),
         Some("plank taps next, to the floor, get the mat")
     );
-    let expected = ["hands under the shoulders, feet wide", "easier: knees down"];
+    let expected = [
+        "hands under the shoulders, feet wide",
+        "easier: knees down",
+        "plank taps",
+    ];
     assert_eq!(rest, expected);
 }
 
@@ -319,9 +323,10 @@ fn rounds_of_one_move_are_counted() {
     assert_eq!(previews(&session), ["again, other way"]);
 }
 
-/// The planner's word for a move is said once, before it starts where the rest has room.
+/// The planner's word for a place is a part of its name: said each time, before it starts where the
+/// rest has room.
 #[test]
-fn a_note_is_said_in_the_first_round_before_the_move() {
+fn a_note_is_said_every_time_before_the_move() {
     let moves = vec![
         library("squat"),
         noted(&library("side-lunge"), "long steps"),
@@ -334,7 +339,7 @@ fn a_note_is_said_in_the_first_round_before_the_move() {
         .into_iter()
         .filter(|p| p.say == "long steps");
     let places: Vec<usize> = notes.map(|p| p.interval).collect();
-    assert_eq!(places, [2]);
+    assert_eq!(places, [2, 6, 10]);
     let option = picked(&library("reverse-lunge"), Pick::Easier(1));
     let told = class(vec![
         Part::Ready { time: secs(30) },
@@ -415,8 +420,156 @@ fn a_circuit_has_its_list_its_options_and_its_minutes() {
     }
     assert!(
         all.iter()
-            .all(|p| !p.say.contains("last one") && !p.say.contains("last of"))
+            .all(|p| !p.say.contains("last one") && !p.say.contains("final move"))
     );
+    let form = all.iter().filter(|p| p.kind == PromptKind::Form);
+    let form: Vec<&str> = form.map(|p| p.say.as_str()).collect();
+    for (call, words) in [("push-ups", "out"), ("step jacks", ""), ("squats", "")] {
+        let lead = format!("in {call}, ");
+        let mut cues = form.iter().filter_map(|say| say.strip_prefix(&lead));
+        assert!(cues.any(|cue| cue.contains(words)), "{call}: {form:?}");
+    }
+    let second_half = all.iter().filter(|p| p.kind == PromptKind::Form);
+    assert!(
+        { second_half }.all(|p| p.at.span() >= secs(30 + 180)),
+        "{form:?}"
+    );
+}
+
+/// In a pause of twenty seconds and more the preview lies far back when the move starts.
+#[test]
+fn the_bare_name_comes_again_shortly_before_the_start() {
+    let moves = vec![library("squat"), library("side-lunge")];
+    let session = class(vec![
+        Part::Ready { time: secs(30) },
+        block(moves, rounds(2, 40, 40)),
+    ]);
+    let timeline = Timeline::of(&session);
+    let all = prompts(&session);
+    let names: Vec<&Prompt> = all.iter().filter(|p| p.kind == PromptKind::Name).collect();
+    let said: Vec<&str> = names.iter().map(|p| p.say.as_str()).collect();
+    assert_eq!(said, ["squats", "side lunges", "squats", "side lunges"]);
+    for name in names {
+        let start = timeline.intervals()[name.about].start;
+        let (from, until) = (start - name.at, start - name.until);
+        assert!(from <= secs(8) && until >= secs(3), "{name:?}");
+    }
+    // Nobody need be told the name of what is done again at once.
+    let again = class(vec![
+        Part::Ready { time: secs(10) },
+        block(vec![library("squat")], rounds(3, 40, 60)),
+    ]);
+    let again = prompts(&again);
+    assert!(
+        again.iter().all(|p| p.kind != PromptKind::Name),
+        "{again:?}"
+    );
+}
+
+#[test]
+fn an_emom_says_how_often_and_for_how_long() {
+    let moves = vec![library("squat"), library("side-lunge")];
+    let pattern = Pattern::Emom {
+        times: 12,
+        every: Pattern::MINUTE,
+        work: Some(secs(40)),
+    };
+    let session = class(vec![Part::Ready { time: secs(40) }, block(moves, pattern)]);
+    let brief = said_in(&session, 0).into_iter().next();
+    let expected = "every minute, twelve minutes, forty on, twenty off";
+    assert_eq!(brief.as_deref(), Some(expected));
+}
+
+/// A long piece of one move calls its minutes as a circuit does.
+#[test]
+fn a_long_piece_has_its_minutes() {
+    let session = class(vec![
+        Part::Ready { time: secs(30) },
+        block(vec![library("march")], rounds(1, 300, 0)),
+    ]);
+    let calls = prompts(&session).into_iter();
+    let calls = calls.filter(|p| matches!(p.kind, PromptKind::Half | PromptKind::Seconds));
+    let calls: Vec<String> = calls.map(|p| p.say).collect();
+    let expected = [
+        "halfway",
+        "two minutes left",
+        "one minute left",
+        "ten seconds",
+    ];
+    assert_eq!(calls, expected);
+}
+
+/// Rolling over takes its seconds, and the body is told to do it.
+#[test]
+fn on_the_side_a_switch_is_told_in_time_to_roll_over() {
+    for (id, say, ahead) in [
+        ("side-plank", "switch sides, roll over", 4),
+        ("mambo", "switch sides", 2),
+    ] {
+        let session = class(vec![
+            Part::Ready { time: secs(30) },
+            block(vec![library(id)], rounds(1, 40, 0)),
+        ]);
+        let all = prompts(&session);
+        let switch = all.iter().find(|p| p.kind == PromptKind::Switch);
+        let switch = switch.expect("a switch");
+        assert_eq!(switch.say, say);
+        assert_eq!(
+            secs(30 + 20).saturating_sub(switch.at.span()),
+            secs(ahead),
+            "{id}"
+        );
+    }
+}
+
+/// Three ends that an ear at work can tell apart by their first word.
+#[test]
+fn what_is_last_is_told_apart_by_its_first_word() {
+    let moves = || vec![library("squat"), library("side-lunge")];
+    let session = class(vec![
+        Part::Ready { time: secs(30) },
+        block(vec![library("march")], rounds(3, 40, 20)),
+        block(moves(), rounds(1, 40, 20)),
+        Part::Ready { time: secs(30) },
+        block(moves(), rounds(1, 40, 20)),
+    ]);
+    let all: Vec<String> = prompts(&session).into_iter().map(|p| p.say).collect();
+    let ends = [
+        "last one",
+        "this one ends the block",
+        "final move of the class",
+    ];
+    for end in ends {
+        assert_eq!(all.iter().filter(|say| *say == end).count(), 1, "{all:?}");
+    }
+}
+
+/// Counted on each side, the number is shared, and an odd one is named before class.
+#[test]
+fn what_is_counted_on_each_side_is_shared() {
+    let pattern = || Pattern::Reps {
+        rounds: 1,
+        rest: secs(20),
+        pace: secs(3),
+        cap: None,
+    };
+    let plan = |reps: u32| {
+        let moves = vec![counted(&library("clamshell"), reps)];
+        class(vec![
+            Part::Ready { time: secs(40) },
+            block(moves, pattern()),
+        ])
+    };
+    let preview = previews(&plan(12)).remove(0);
+    assert!(
+        preview.starts_with("twelve clamshells, six a side"),
+        "{preview}"
+    );
+    for (reps, remarks) in [(12, 0), (11, 1)] {
+        let session = plan(reps);
+        let told = before_class(&Timeline::of(&session), &[], &Library::builtin());
+        assert_eq!(told.len(), remarks, "{told:?}");
+    }
 }
 
 /// In any class an option is offered twice at most, unless it spares a limit.

@@ -30,20 +30,14 @@ const fn caution(says: &'static str, on_card: OnCard) -> Caution {
 }
 
 /// What to keep in mind, a line of sentences each, the weightiest first.
-const LINES: [&[Caution]; 5] = [
+const LINES: [&[Caution]; 4] = [
+    &[caution(
+        "Local law, the venue's rules and licensed practice come first. All may stop.",
+        OnCard::No,
+    )],
     &[
         caution(
-            "The venue's rules, local law and licensed practice come first.",
-            OnCard::No,
-        ),
-        caution(
-            "Anyone may stop or take another version at any time.",
-            OnCard::No,
-        ),
-    ],
-    &[
-        caution(
-            "Stop someone with chest pain, wheeze or severe breathlessness, dizziness, fainting, confusion, cold clammy skin, a changed heartbeat, new weakness, a knock to the head or signs of heat.",
+            "Stop for chest pain, wheeze, severe breathlessness, dizziness, fainting, confusion, clammy skin, a changed heartbeat, new weakness, a knock to the head, heat.",
             OnCard::Signs,
         ),
         caution(
@@ -51,16 +45,15 @@ const LINES: [&[Caution]; 5] = [
             OnCard::AtOnce,
         ),
     ],
-    &[caution(
-        "Before class: the venue's address and exits in hand; floor, footwear, bands and chairs checked.",
-        OnCard::Also,
-    )],
     &[
         caution(
-            "Ask in private about illness, injury, pregnancy and medicines; who is unsure asks their doctor or midwife first.",
+            "Before class: address and exits in hand; floor, footwear, bands, chairs checked.",
+            OnCard::Also,
+        ),
+        caution(
+            "Ask in private about illness, injury, pregnancy, medicines; in doubt a doctor or midwife first. Everyone rises slowly.",
             OnCard::No,
         ),
-        caution("Everyone rises slowly.", OnCard::No),
     ],
     &[
         caution(

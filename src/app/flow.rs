@@ -108,7 +108,16 @@ impl<'a> Flow<'a> {
         talking.prepare(&Live::new(session.clone()));
         let asked = self.last_time(session);
         let asked = asked.as_ref();
-        let left = opening::open(&mut self.shell, session, slot, &mut ears, &mut trial, asked);
+        let library = &self.run.library;
+        let left = opening::open(
+            &mut self.shell,
+            session,
+            slot,
+            &mut ears,
+            &mut trial,
+            library,
+            asked,
+        );
         let (live, slot) = match left {
             Left::Begin(live, slot) => (live, slot),
             Left::Back => return false,
@@ -211,6 +220,7 @@ impl<'a> Flow<'a> {
             slot,
             &mut ears,
             &mut Trial::none(),
+            &self.run.library,
             None,
         );
         let Left::Begin(live, slot) = left else {

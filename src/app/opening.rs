@@ -22,11 +22,11 @@ use super::slot::{SlotEnd, stands, typed};
 use super::strokes::Stroke;
 use super::trial::Trial;
 use crate::live::{Act, Input, Live};
-use crate::plan::{Interval, Placed, SignalKind, Strike};
+use crate::plan::{Interval, Placed, SignalKind, Strike, before_class};
 use crate::record::wall;
 use crate::screen::Theme;
 use crate::screen::pages::{Field, LimitToggle, Opening, Page as _, PartLabel};
-use crate::session::{Load, Part, Session, Version};
+use crate::session::{Library, Load, Part, Session, Version};
 use crate::time::{Moment, Span};
 
 /// The signals in the order in which the sound check plays and names them.
@@ -80,6 +80,7 @@ pub(super) fn open(
     slot: Result<(SlotEnd, String), (NaiveTime, String)>,
     ears: &mut Ears,
     trial: &mut Trial,
+    library: &Library,
     asked: Option<&last_time::Asked>,
 ) -> Left {
     let mut setup = Setup::of(session, slot);
@@ -90,6 +91,7 @@ pub(super) fn open(
         }
         let mut page = setup.page(ears);
         page.trouble = trial.trouble();
+        page.remarks = setup.remarks(library);
         page.hints = shell.or_word(page.hints);
         shell.show(&page, &mut last);
         let wait = if setup.check.is_some() {
@@ -331,6 +333,7 @@ impl Setup {
             sound_check: self.sound_check(ears),
             trouble: String::new(),
             unplaced: self.unplaced(),
+            remarks: Vec::new(),
             cautions: cautions::lines(),
             clock: now.format("%H:%M").to_string(),
             hints: if self.typed.is_some() {
@@ -392,6 +395,10 @@ impl Setup {
         }
     }
 
+    fn remarks(&self, library: &Library) -> Vec<String> {
+        before_class(self.live.plan(), self.live.limits(), library)
+    }
+
     fn unplaced(&self) -> Vec<String> {
         let all = self.live.plan().intervals();
         let name = |n: usize| {
@@ -443,5 +450,96 @@ pub(super) fn part_name(session: &Session, interval: &Interval) -> String {
     match interval.go.of {
         0 | 1 => name,
         of => format!("{name}, go {} of {of}", interval.go.nth),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::app::clock::Clock;
+    use crate::session::{Move, Use};
+    use crate::sound;
+
+    /// The page as one line of words, what is wrapped joined.
+    fn words(page: &Opening, width: u16, height: u16) -> String {
+        let area = Rect::new(0, 0, width, height);
+        let mut buf = Buffer::empty(area);
+        page.draw(area, &mut buf, &Theme::default());
+        let cells = buf.content().iter().map(ratatui::buffer::Cell::symbol);
+        let shown: String = cells.collect();
+        shown.split_whitespace().collect::<Vec<_>>().join(" ")
+    }
+
+    /// Each caution stands whole on the page before each class of the program, in the smallest
+    /// window that terminals have had since 1978 (general reference: the VT100, 80 by 24).
+    #[test]
+    fn before_every_class_the_cautions_are_whole_at_80_by_24() {
+        let library = Library::builtin();
+        let ears = Ears::open(
+            Clock::starting_at(Moment::ZERO, 60),
+            sound::Settings::default(),
+            "",
+            &crate::app::speech_settings::Speech::default(),
+        );
+        let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/sessions");
+        let mut seen = 0;
+        for file in std::fs::read_dir(folder).expect("the samples") {
+            let path = file.expect("a sample").path();
+            let text = std::fs::read_to_string(&path).expect("a text");
+            let session = Session::read("sample", &text, &library).expect("a whole session");
+            let slot = Ok((SlotEnd::Open, String::new()));
+            let setup = Setup::of(&Arc::new(session), slot);
+            let mut page = setup.page(&ears);
+            page.remarks = setup.remarks(&library);
+            let shown = words(&page, 80, 24);
+            for caution in cautions::lines() {
+                assert!(shown.contains(&caution), "{}: {shown}", path.display());
+            }
+            seen += 1;
+        }
+        assert!(seen >= 10);
+    }
+
+    /// Where no version of a move spares what the room must spare, the page says so, and names
+    /// others of the library that do, each of them clean.
+    #[test]
+    fn a_move_without_a_clean_version_is_told_with_others_that_have_one() {
+        let library = Library::builtin();
+        let (mut told, mut others) = (0, 0);
+        let text = r#"(title: "Tide", parts: [Block(moves: ["march"], pattern: Same(rounds: 1, work: 40, rest: 0))])"#;
+        let session = Session::read("tide", text, &library).expect("a class");
+        for of in &library {
+            let bare = Move {
+                easier: Vec::new(),
+                harder: Vec::new(),
+                instead: Vec::new(),
+                ..(**of).clone()
+            };
+            let mut session = session.clone();
+            if let [Part::Block(block)] = &mut session.parts[..] {
+                block.moves = vec![Arc::new(Use::plain(Arc::new(bare)))];
+            }
+            for limits in Load::ALL.windows(2) {
+                let session = Session {
+                    limits: limits.to_vec(),
+                    ..session.clone()
+                };
+                let slot = Ok((SlotEnd::Open, String::new()));
+                let setup = Setup::of(&Arc::new(session), slot);
+                for remark in setup.remarks(&library) {
+                    told += 1;
+                    let Some((_, named)) = remark.split_once("another move would: ") else {
+                        continue;
+                    };
+                    for name in named.split(", ") {
+                        let found = library.iter().find(|m| m.name == name).expect("a move");
+                        let loads = Version::of(found, None).loads();
+                        assert!(limits.iter().all(|l| !loads.contains(l)), "{remark}");
+                        others += 1;
+                    }
+                }
+            }
+        }
+        assert!(told > 500 && others > told, "{told}, {others}");
     }
 }

@@ -8,7 +8,7 @@ use super::load::{self, Own};
 use super::report::{self, Failure};
 use super::{folders, print};
 use crate::export::{Outline, counted};
-use crate::session::Session;
+use crate::session::{Library, Session};
 
 pub(super) fn check(asked: &Check, own: Own) -> Result<(), Failure> {
     // Faults of the settings and of the moves come first: sessions are read by them.
@@ -28,7 +28,7 @@ pub(super) fn check(asked: &Check, own: Own) -> Result<(), Failure> {
     for file in &files {
         match load::read(file, &library) {
             Ok(session) => {
-                let _ = writeln!(page, "{}: {}", file.display(), told(&session));
+                let _ = writeln!(page, "{}: {}", file.display(), told(&session, &library));
             }
             Err(failure) => {
                 faulty += 1;
@@ -62,9 +62,10 @@ fn named(asked: &Check, own: Own) -> (Vec<PathBuf>, Option<Failure>) {
     (files, failed)
 }
 
-/// A class that can be taught: its length against its slot, and what cannot be said in it.
-fn told(session: &Session) -> String {
-    let outline = Outline::of(session);
+/// A class that can be taught: its length against its slot, what cannot be said in it, and what it
+/// leaves to be mended for the room.
+fn told(session: &Session, library: &Library) -> String {
+    let outline = Outline::of(session).with_remarks(library);
     let mut told = format!("no faults, {}", outline.stands());
     match outline.unplaced() {
         0 => {}
@@ -72,6 +73,9 @@ fn told(session: &Session) -> String {
         many => {
             let _ = write!(told, "; for {many} prompts there is no time");
         }
+    }
+    for remark in outline.remarks() {
+        let _ = write!(told, "\n  {remark}");
     }
     told
 }

@@ -10,7 +10,7 @@ use crate::export::Outline;
 pub(super) fn outline(asked: &Asked, own: Own) -> Result<(), Failure> {
     let library = load::library(own)?;
     let session = folders::session(asked.which.session.as_deref(), &library, own)?;
-    let outline = Outline::of(&session);
+    let outline = Outline::of(&session).with_remarks(&library);
     let text = if asked.json {
         outline.json()
     } else if asked.csv {

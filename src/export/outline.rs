@@ -5,8 +5,10 @@ use std::fmt::Write as _;
 use unicode_width::UnicodeWidthStr as _;
 
 use super::fit::{broken, counted};
-use crate::plan::{CuePlan, Interval, Kind, Placed, Prompt, Signal, Timeline, signals};
-use crate::session::Session;
+use crate::plan::{
+    CuePlan, Interval, Kind, Placed, Prompt, Signal, Timeline, before_class, signals,
+};
+use crate::session::{Library, Session};
 use crate::time::{Offset, Span};
 
 /// A class laid out on paper: intervals, prompts and signals.
@@ -18,6 +20,7 @@ pub struct Outline<'a> {
     pub(super) signals: Vec<Signal>,
     /// How many blocks the class has.
     pub(super) blocks: usize,
+    remarks: Vec<String>,
 }
 
 impl<'a> Outline<'a> {
@@ -33,7 +36,21 @@ impl<'a> Outline<'a> {
             signals: signals(&timeline, 0, &session.cueing).collect(),
             session,
             timeline,
+            remarks: Vec::new(),
         }
+    }
+
+    /// The same with what the plan leaves to be mended for the room, by what the library has.
+    #[must_use]
+    pub fn with_remarks(mut self, library: &Library) -> Self {
+        self.remarks = before_class(&self.timeline, &self.session.limits, library);
+        self
+    }
+
+    /// What the plan leaves to be mended for the room, a sentence each.
+    #[must_use]
+    pub fn remarks(&self) -> &[String] {
+        &self.remarks
     }
 
     /// How long the class is, and how that stands against its slot.
@@ -114,6 +131,9 @@ impl<'a> Outline<'a> {
                 width,
             );
         }
+        for remark in &self.remarks {
+            paragraph(page, remark, "", width);
+        }
         let work = self.timeline.time_in(Kind::Work);
         let _ = writeln!(page, "Work {work} of {total}\n");
     }
@@ -176,18 +196,10 @@ pub(super) fn name(interval: &Interval) -> String {
     match interval.turn() {
         None => interval.kind.label().to_owned(),
         Some(_) if interval.moves.len() > 1 => {
-            let names = interval.moves.iter().map(|turn| {
-                let reps = turn
-                    .reps
-                    .map_or_else(String::new, |reps| format!("{reps} "));
-                format!("{reps}{}", turn.of.name)
-            });
+            let names = interval.moves.iter().map(|turn| turn.counted_name());
             names.collect::<Vec<_>>().join(", ")
         }
         Some(turn) => {
-            let reps = turn
-                .reps
-                .map_or_else(String::new, |reps| format!("{reps} "));
             let option = turn
                 .option()
                 .map_or_else(String::new, |option| format!(", {}", option.call));
@@ -202,7 +214,7 @@ pub(super) fn name(interval: &Interval) -> String {
                 .aside
                 .as_ref()
                 .map_or_else(String::new, |aside| format!(" [{aside}]"));
-            format!("{reps}{}{option}{effort}{note}{aside}", turn.of.name)
+            format!("{}{option}{effort}{note}{aside}", turn.counted_name())
         }
     }
 }

@@ -100,6 +100,7 @@ pub fn record_page(class: &Summary, width: usize) -> String {
         }),
     );
     section(&mut out, "Moves", class.moves.iter().map(move_line));
+    section(&mut out, "Sides", sides(class));
     section(&mut out, "Options", options(class));
     section(&mut out, "Changes", changes(class));
     section(&mut out, "Held", holds(class));
@@ -116,14 +117,33 @@ pub fn record_page(class: &Summary, width: usize) -> String {
 #[must_use]
 pub fn happenings(class: &Summary) -> Vec<String> {
     let late = class.late_ms.map(against_slot);
+    let sides = sides(class).map(|line| format!("sides: {line}"));
     let options = options(class).map(|line| format!("option: {line}"));
     let marks = marks(class).map(|line| format!("noted {line}"));
     late.into_iter()
         .chain(changes(class))
         .chain(holds(class))
+        .chain(sides)
         .chain(options)
         .chain(marks)
         .collect()
+}
+
+/// Where one side had more than the other.
+fn sides(class: &Summary) -> impl Iterator<Item = String> {
+    class.sides.iter().map(|sides| {
+        let (first, second) = (sides.first.floor_secs(), sides.second.floor_secs());
+        let more = if sides.first > sides.second {
+            "first"
+        } else {
+            "second"
+        };
+        let apart = sides.apart().floor_secs();
+        format!(
+            "{}: {first} and {second}, the {more} side {apart} more",
+            sides.of
+        )
+    })
 }
 
 fn options(class: &Summary) -> impl Iterator<Item = String> {

@@ -23,7 +23,7 @@ Fields of --json; those that do not apply are left out:
 - `signals`: `at_s`, `kind`
 
 `kind` of an interval: `talk`, `ready`, `warm_up`, `work`, `rest`, `recovery`, `cool_down`, `free`.
-`kind` of a prompt: `preview`, `setup`, `fetch`, `option`, `form`, `half`, `switch`, `seconds`, `recover`, `brief`.
+`kind` of a prompt: `preview`, `name`, `setup`, `fetch`, `option`, `form`, `half`, `switch`, `seconds`, `recover`, `brief`.
 `kind` of a signal: `count`, `go`, `stop`, `half`, `switch`, `warn`, `end`.
 
 Times are seconds from the start of the class. block, round and place count from 1; interval is \

@@ -390,11 +390,8 @@ fn circuit(interval: &Interval) -> Vec<String> {
     if interval.moves.len() < 2 {
         return Vec::new();
     }
-    let line = |turn: &Use| match turn.reps {
-        Some(reps) => format!("{reps} {}", turn.of.name),
-        None => turn.of.name.clone(),
-    };
-    interval.moves.iter().map(|turn| line(turn)).collect()
+    let moves = interval.moves.iter();
+    moves.map(|turn| turn.counted_name()).collect()
 }
 
 /// How much of a prompt's time is left, in twelfths, rounded up.

@@ -225,7 +225,7 @@ impl Interval {
     /// Whether people change sides in the middle of it.
     #[must_use]
     pub fn has_sides(&self) -> bool {
-        let is_each = |turn: &Arc<Use>| turn.of.sides == Sides::Each;
+        let is_each = |turn: &Arc<Use>| turn.version().sides() == Sides::Each;
         let alone = self.turn().filter(|_| !self.is_circuit());
         self.kind.is_moving() && !self.untimed && alone.is_some_and(is_each)
     }

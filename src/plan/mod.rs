@@ -3,6 +3,7 @@
 //! Everything here is a pure value: what it says is the same for the printed outline and for the
 //! running class. Clocks, folders, the terminal and the loudspeaker are not known here.
 
+mod before_class;
 mod cues;
 mod expand;
 mod interval;
@@ -12,6 +13,7 @@ mod speech;
 mod timeline;
 mod transition;
 
+pub use before_class::before_class;
 pub use cues::{CuePlan, Heard, Known, Past, Prompt, PromptKind, Unplaced, guard};
 pub use interval::{Interval, Kind, Nth, Place, Shape};
 pub use score::{Recurring, Score, Strike};

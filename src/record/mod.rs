@@ -12,6 +12,7 @@ mod note;
 mod plan;
 mod pulse;
 mod reader;
+mod sides;
 mod summary;
 mod taught;
 pub mod wall;
@@ -23,6 +24,7 @@ pub use note::{Note, OffScale, RATING_SCALE, Rating};
 pub use pulse::{PULSE_SLOT, Pulse};
 pub use reader::{Fault, Recovered, Torn, read, read_as_far};
 
+pub use sides::SidesDone;
 pub use summary::{Amounts, MoveDone, OptionUsed, Summary, session_load};
 pub use taught::{Changes, HoldTaken, MarkSet, Piece, Taught, moves_in, moves_of};
 pub use wall::Wall;

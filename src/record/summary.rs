@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 use super::header::Header;
 use super::note::{Note, Rating};
 use super::reader::Recovered;
+use super::sides::{self, SidesDone};
 use super::taught::{Changes, HoldTaken, MarkSet, Piece, Taught, moves_in};
 use super::wall::{self, Wall};
 use crate::live::Ending;
@@ -84,6 +85,9 @@ pub struct Summary {
     pub works_left_out: usize,
     /// What the instructor changed.
     pub changes: Changes,
+    /// One-sided moves of which one side had clearly more.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub sides: Vec<SidesDone>,
     /// Options that everyone did.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub options: Vec<OptionUsed>,
@@ -136,6 +140,7 @@ impl Summary {
             by_kind: by_kind(&taught.pieces),
             works_left_out: left_out(&plan, &taught.pieces),
             changes: taught.changes,
+            sides: sides::uneven(header, taught, &plan),
             options: options(header, taught),
             holds: taught.holds.clone(),
             held: taught.holds.iter().map(|hold| hold.lasted).sum(),

@@ -244,6 +244,12 @@ impl Use {
         }
     }
 
+    /// The name, with how many where they are counted: `Squat x 12`, which is right for one too.
+    #[must_use]
+    pub fn counted_name(&self) -> String {
+        counted(&self.of.name, self.reps)
+    }
+
     /// The place as it is in a round, counted from 0.
     #[must_use]
     pub fn in_round(self: &Arc<Self>, round: usize) -> &Arc<Self> {
@@ -263,5 +269,14 @@ impl Use {
     #[must_use]
     pub fn option(&self) -> Option<&MoveOption> {
         self.of.option(self.pick?)
+    }
+}
+
+/// A name with how many behind it, where they are counted.
+#[must_use]
+pub fn counted(name: &str, reps: Option<u32>) -> String {
+    match reps {
+        Some(reps) => format!("{name} x {reps}"),
+        None => name.to_owned(),
     }
 }

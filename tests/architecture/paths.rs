@@ -148,6 +148,9 @@ impl<'ast> Visit<'ast> for Seen {
         }
     }
 
+    /// Who may see an item is no dependency.
+    fn visit_vis_restricted(&mut self, _: &'ast syn::VisRestricted) {}
+
     fn visit_path(&mut self, of: &'ast syn::Path) {
         let written: Vec<String> = of.segments.iter().map(|s| s.ident.to_string()).collect();
         if written.len() > 1 {

@@ -376,6 +376,7 @@ fn random_move(rng: &mut fastrand::Rng, n: usize) -> Arc<Move> {
         form: (0..rng.usize(0..4)).map(|_| say(rng, 7)).collect(),
         easier: options(rng),
         harder: options(rng),
+        breath: rng.bool().then(|| "out as you push".into()),
         ..plain(&format!("move-{n}"), position)
     })
 }
@@ -397,7 +398,9 @@ fn random_use(rng: &mut fastrand::Rng, pool: &[Arc<Move>]) -> Arc<Use> {
 }
 
 fn time(rng: &mut fastrand::Rng) -> Span {
-    let secs = [1, 3, 5, 8, 10, 12, 15, 20, 25, 30, 40, 45, 50, 60, 90];
+    let secs = [
+        1, 3, 5, 8, 10, 12, 15, 20, 25, 30, 40, 45, 50, 60, 90, 160, 280,
+    ];
     let odd = if rng.u8(..8) == 0 { rng.u64(..1000) } else { 0 };
     Span::from_millis(secs[rng.usize(..secs.len())] * 1000 + odd)
 }

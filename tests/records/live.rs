@@ -138,3 +138,74 @@ fn the_record_tells_what_the_running_class_counts() {
         assert_eq!(seen(&again), seen(&live), "class {round}");
     }
 }
+
+/// Sides come out equal, or the page of the class says by how much: counted here second by second
+/// from what the screen showed.
+#[test]
+fn the_record_tells_by_how_much_one_side_had_more() {
+    let text = r#"(title: "Sides", parts: [
+        Ready(time: 10),
+        Block(moves: ["side-plank", "squat"], pattern: Same(rounds: 3, work: 40, rest: 20)),
+        CoolDown([("hip-stretch", 60), ("child-pose", 30)]),
+    ])"#;
+    let session = Session::read("sides", text, &Library::builtin()).unwrap();
+    let session = Arc::new(session);
+    let cases: [&[(u64, Act)]; 6] = [
+        &[],
+        &[(22, Act::Skip)],
+        &[(45, Act::Skip)],
+        &[(15, Act::Step(Harder::Easier)), (32, Act::Skip)],
+        &[(152, Act::GoOn)],
+        &[(32, Act::End)],
+    ];
+    let mut uneven = 0;
+    for acts in cases {
+        let mut live = Live::new(session.clone());
+        let mut shown: Vec<(String, [u64; 2])> = Vec::new();
+        live.handle(Moment::ZERO, &Input::Act(Act::Begin));
+        let (mut now, mut seconds) = (Moment::ZERO, 0_u64);
+        while !live.is_over() && seconds < 1_000 {
+            let due = acts.iter().filter(|(at, _)| *at == seconds);
+            for (_, act) in due {
+                live.handle(now, &Input::Act(act.clone()));
+                if matches!(act, Act::End) {
+                    live.handle(now, &Input::Act(Act::End));
+                }
+            }
+            let middle = now + Span::from_millis(500);
+            live.handle(middle, &Input::Wake);
+            let view = live.view(middle);
+            let is = view.now.filter(|_| view.kind.is_moving());
+            if let Some((is, side)) = is.and_then(|is| is.side.map(|side| (is, side))) {
+                let known = shown.iter().position(|(name, _)| *name == is.name);
+                let at = known.unwrap_or_else(|| {
+                    shown.push((is.name, [0, 0]));
+                    shown.len() - 1
+                });
+                shown[at].1[usize::from(side) - 1] += 1;
+            }
+            (now, seconds) = (now + Span::from_secs(1), seconds + 1);
+            live.handle(now, &Input::Wake);
+        }
+        let mut facts = Vec::new();
+        while let Some(output) = live.poll_output() {
+            if let Output::Fact(fact) = output {
+                facts.push((wall_of(fact.at), fact));
+            }
+        }
+        let header = Header::new((*session).clone(), start());
+        let record = read(&bytes(&header, &entries(facts))).unwrap();
+        let told: Vec<(String, [u64; 2])> = Summary::of(&record)
+            .sides
+            .into_iter()
+            .map(|sides| {
+                let secs = [sides.first, sides.second].map(|side| side.millis() / 1000);
+                (sides.of, secs)
+            })
+            .collect();
+        shown.retain(|(_, [first, second])| first.abs_diff(*second) >= 3);
+        assert_eq!(told, shown, "{acts:?}");
+        uneven += told.len();
+    }
+    assert!(uneven >= 4, "{uneven}");
+}

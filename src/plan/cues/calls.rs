@@ -4,47 +4,59 @@
 //! The times are those of the signals, so that a call follows its tone. What else is said in the
 //! move is not known here.
 
-use super::context::{AIR, Context};
+use super::context::{AIR, Context, SILENCE};
+use super::draft::{Draft, within, wording};
 use super::occurrence::Occurrence;
+use super::order;
 use super::phrases;
 use super::prompt::PromptKind;
-use super::segment::{Draft, order, within, wording};
 use super::topics::{self, Importance, Topic};
 use super::window::{Hold, Worth};
-use crate::plan::interval::Kind;
+use crate::plan::interval::{Interval, Kind};
 use crate::plan::signals::{self, SignalKind};
 use crate::plan::speech::BREATH;
+use crate::session::Position;
 use crate::time::{Offset, Span};
 
 /// How long before its place a switch is said.
 const SWITCH_AHEAD: Span = Span::from_secs(2);
-/// The minutes left that are told in a circuit (common practice, no source).
+/// The minutes left that are told in a long piece (common practice, no source).
 const MINUTES: [Span; 2] = [Span::from_secs(120), Span::from_secs(60)];
 /// How far they lie from the half.
 const APART: Span = Span::from_secs(30);
+/// How far the last seconds lie from halfway and from a switch, so that neither is taken for the
+/// other (common practice, no source).
+pub(super) const AWAY: Span = Span::from_secs(8);
 
 impl Context<'_> {
     /// The calls that have their time, with it: halfway, switch sides, seconds left.
     pub(super) fn calls(&self, n: usize) -> Vec<(Topic, Offset)> {
         let interval = self.interval(n);
-        let calls = signals::within(interval, self.cueing).into_iter();
-        let calls = calls.filter_map(|signal| {
+        let all = signals::within(interval, self.cueing);
+        let is_close = |at: Offset| {
+            let mut others = all.iter().filter(|other| other.kind != SignalKind::Warn);
+            others.any(|other| at.since(other.at).max(other.at.since(at)) < AWAY)
+        };
+        let calls = all.iter().filter_map(|signal| {
             let (kind, importance, at, say) = match signal.kind {
                 SignalKind::Switch => {
+                    let rolls = rolls_over(interval);
+                    let ahead = SWITCH_AHEAD + if rolls { self.cueing.shift } else { Span::ZERO };
                     let early = signal.at - interval.start;
                     // Too early in its move it has no place.
-                    let at = if early >= SWITCH_AHEAD {
-                        signal.at.before(SWITCH_AHEAD)
+                    let at = if early >= ahead {
+                        signal.at.before(ahead)
                     } else {
                         interval.end
                     };
-                    let say = "switch sides".to_owned();
+                    let say = phrases::switch(rolls).to_owned();
                     (PromptKind::Switch, Importance::Safety, at, say)
                 }
                 SignalKind::Half => {
                     let (at, say) = (signal.at + BREATH, "halfway".to_owned());
                     (PromptKind::Half, Importance::TimeCall, at, say)
                 }
+                SignalKind::Warn if is_close(signal.at) => return None,
                 SignalKind::Warn => {
                     let (at, say) = (signal.at + BREATH, phrases::left(self.cueing.warn));
                     (PromptKind::Seconds, Importance::TimeCall, at, say)
@@ -53,34 +65,47 @@ impl Context<'_> {
             };
             Some((Topic::new(kind, importance, say), at))
         });
-        calls.chain(self.minutes(n)).collect()
+        let calls: Vec<_> = calls.collect();
+        calls.into_iter().chain(self.minutes(n)).collect()
     }
 
-    /// What is said of the moves of a circuit, spread over the first half of its time.
-    pub(super) fn circuit(now: &Occurrence) -> Vec<(Topic, Offset)> {
-        let topics = topics::circuit(now);
-        let begin = now.interval.start + AIR;
-        let step = now.interval.span().millis() / (2 * topics.len() as u64).max(1);
-        let at = |n: usize| begin + Span::from_millis(step * n as u64);
-        let numbered = topics.into_iter().enumerate();
-        numbered.map(|(n, topic)| (topic, at(n))).collect()
+    /// What is said of the moves of a circuit: the versions spread over the first half of its time,
+    /// form cues over the second.
+    pub(super) fn circuit(now: &Occurrence) -> Vec<(Topic, (Offset, Offset))> {
+        let half = now.interval.span().half();
+        let (start, middle, end) = (now.interval.start, now.interval.middle(), now.interval.end);
+        let spread = |topics: Vec<Topic>, from: Offset, by: Offset| {
+            let step = half.millis() / (topics.len() as u64).max(1);
+            let at = move |n: usize| from + AIR + Span::from_millis(step * n as u64);
+            let numbered = topics.into_iter().enumerate();
+            numbered.map(move |(n, topic)| (topic, (at(n), by)))
+        };
+        let versions = spread(topics::circuit(now), start, middle.before(SILENCE));
+        let form = spread(topics::circuit_form(now), middle, end);
+        versions.chain(form).collect()
     }
 
-    /// The minutes left of a circuit long enough for that.
+    /// The minutes left of a single piece of work long enough for that.
     fn minutes(&self, n: usize) -> impl Iterator<Item = (Topic, Offset)> {
         let interval = self.interval(n);
-        let circuit =
-            interval.is_circuit() && interval.kind == Kind::Work || interval.kind == Kind::Free;
+        let timed_work = interval.kind == Kind::Work && !interval.untimed;
+        let works = timed_work || interval.kind == Kind::Free;
         let long = interval.length.max(interval.span());
         let due = MINUTES
             .into_iter()
-            .filter(move |&left| circuit && long >= left * 2 + APART);
+            .filter(move |&left| works && long >= left * 2 + APART);
         due.map(|left| {
             let say = format!("{} left", phrases::left(left));
             let topic = Topic::new(PromptKind::Seconds, Importance::TimeCall, say);
             (topic, interval.end.before(left))
         })
     }
+}
+
+/// Whether changing sides means to roll over.
+fn rolls_over(interval: &Interval) -> bool {
+    let used = interval.turn();
+    used.is_some_and(|used| used.position() == Position::SideLying)
 }
 
 impl Draft<'_, '_, '_> {
@@ -99,10 +124,10 @@ impl Draft<'_, '_, '_> {
         // In a circuit nobody does a last one.
         let silent = now.interval.is_circuit() || now.is_told_as_last();
         if self.context.last_work == Some(now.at) && !silent {
-            let topic = call("last of the class".to_owned());
+            let topic = call("final move of the class".to_owned());
             self.ask(&topic, now.at, order::LAST, 0, (begin + AIR, end));
         } else if closes && recovery.is_none() && !silent && !now.opens_block() {
-            let topic = call("last of this block".to_owned());
+            let topic = call("this one ends the block".to_owned());
             self.ask(&topic, now.at, order::LAST, 0, (begin + AIR, middle));
         }
         self.between(now);

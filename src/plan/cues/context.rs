@@ -4,12 +4,12 @@
 
 use std::collections::{HashMap, HashSet};
 
-use super::Known;
+use super::known::Known;
 use super::prompt::{Heard, Prompt, PromptKind};
 use super::window::Stretch;
 use crate::plan::interval::{Interval, Kind};
 use crate::plan::signals::is_counted_out;
-use crate::plan::speech::BREATH;
+use crate::plan::speech::{self, BREATH};
 use crate::plan::timeline::{Placed, Timeline};
 use crate::session::{Cueing, Load};
 use crate::time::{Offset, Span};
@@ -17,7 +17,7 @@ use crate::time::{Offset, Span};
 /// Air after work before anything is said (common practice, no source).
 pub(super) const AIR: Span = Span::from_secs(2);
 /// Least silence between two prompts during a move (the voice: see Rumbach 2013).
-const SILENCE: Span = Span::from_secs(4);
+pub(super) const SILENCE: Span = Span::from_secs(4);
 /// How many of the last repetitions are counted aloud (common practice, no source).
 const COUNTED_ALOUD: u64 = 3;
 
@@ -36,6 +36,17 @@ pub(super) struct Context<'a> {
 struct Last {
     until: Offset,
     is_call: bool,
+    /// Whether it was about what comes after the stay.
+    is_coming: bool,
+}
+
+/// A preview that was heard.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Previewed {
+    /// Whether it was said during the move before, not in a pause.
+    pub(super) in_move: bool,
+    /// When it had been said.
+    pub(super) until: Offset,
 }
 
 /// What has been said where a plan begins within a class.
@@ -45,8 +56,8 @@ pub(super) struct Told {
     pub(super) from: Offset,
     /// What was heard: what it was about, by number, and the words.
     heard: HashSet<(u32, PromptKind, String)>,
-    /// The moves, by number, of which a preview was heard, and whether during the move before.
-    previewed: HashMap<u32, bool>,
+    /// The moves, by number, of which a preview was heard.
+    previewed: HashMap<u32, Previewed>,
     /// What was said last in the stay that runs.
     last: Option<Last>,
     /// The interval that runs, and how much of it has been speech.
@@ -99,11 +110,15 @@ impl Told {
         let last = here().max_by_key(|heard| heard.until).map(|heard| Last {
             until: heard.until,
             is_call: heard.kind.is_call(),
+            is_coming: Some(heard.about) != stay_id,
         });
         Self {
             from: speaking.map_or(at, |prompt| prompt.until),
             previewed: previews
-                .map(|heard| (heard.about, moving(heard.said_in)))
+                .map(|heard| {
+                    let (in_move, until) = (moving(heard.said_in), heard.until);
+                    (heard.about, Previewed { in_move, until })
+                })
                 .collect(),
             running: Some((running, here().map(|heard| heard.until - heard.at).sum())),
             heard: heard()
@@ -120,9 +135,19 @@ impl Told {
         !self.heard.is_empty() && heard()
     }
 
-    /// Whether a preview of a move has been heard, and if so, whether during the move before.
-    pub(super) fn preview_of(&self, of: &Interval) -> Option<bool> {
+    /// The preview of a move, if one has been heard.
+    pub(super) fn preview_of(&self, of: &Interval) -> Option<Previewed> {
         self.previewed.get(&of.id).copied()
+    }
+
+    /// From when on a call may be said in an interval: what was said last in it of its own keeps its
+    /// silence, as it does in the plan of the whole.
+    pub(super) fn quiet_for_a_call(&self, n: usize, gap: Span) -> Offset {
+        let here = self.running.is_some_and(|(running, _)| running == n);
+        let last = self
+            .last
+            .filter(|last| here && !last.is_call && !last.is_coming);
+        last.map_or(Offset::ZERO, |last| last.until + gap)
     }
 
     /// From when on something may be said in an interval, after what was said last in it.
@@ -175,7 +200,7 @@ impl<'a> Context<'a> {
 
     /// How long words take.
     pub(super) fn saying(&self, say: &str) -> Span {
-        super::saying(say, self.cueing)
+        speech::saying(say, self.cueing.words_per_minute)
     }
 
     /// From when on an interval without a move may be spoken in.

@@ -4,10 +4,11 @@
 //! too little room before it, a few of them may come after it.
 
 use super::context::Context;
+use super::draft::{Draft, Wording, each_by_itself, within};
 use super::occurrence::Occurrence;
+use super::order;
 use super::phrases::{self, Times, Words};
 use super::prompt::PromptKind;
-use super::segment::{Draft, Wording, each_by_itself, order, within};
 use super::topics::{Importance, Topic};
 use super::window::{Hold, Worth};
 use crate::plan::interval::Kind;

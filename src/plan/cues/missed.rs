@@ -2,13 +2,13 @@
 //!
 //! What could be done about it is not known here; that is the review's.
 
+use super::draft::{Announced, Draft};
 use super::prompt::{PromptKind, Unplaced};
-use super::segment::{Announced, Draft};
 use super::window::{Item, Lack, Missed, Selection};
 use crate::time::Span;
 
 /// What was not chosen, with the reason in words.
-pub(super) fn named(draft: &Draft, missed: &Missed, _chosen: &Selection) -> Unplaced {
+pub(super) fn named(draft: &Draft, missed: &Missed) -> Unplaced {
     let line = draft.words(missed.item);
     let long = draft.context.saying(&line.say);
     let (open, why) = match &missed.why {

@@ -4,14 +4,21 @@
 //! been heard, and of nothing else: no plan depends on an earlier one. A prompt that was missed
 //! simply goes.
 
+mod breath;
 mod calls;
+mod coming;
 mod context;
+mod draft;
+mod known;
 mod lead_in;
 mod missed;
+mod name_again;
 mod occurrence;
+mod order;
 mod past;
 mod phrases;
 mod prompt;
+mod said;
 mod segment;
 mod topics;
 mod walk;
@@ -19,6 +26,7 @@ mod window;
 
 use std::ops::Range;
 
+pub use known::Known;
 pub use past::Past;
 pub use phrases::guard;
 pub use prompt::{Heard, Prompt, PromptKind, Unplaced};
@@ -26,23 +34,9 @@ pub use prompt::{Heard, Prompt, PromptKind, Unplaced};
 use self::context::{Context, Told};
 use self::topics::Topic;
 use self::walk::Walk;
-use super::interval::Interval;
 use super::timeline::Timeline;
 use crate::session::{Cueing, Load, Room};
 use crate::time::{Offset, Span};
-
-/// What is known of a class that runs, from what happened in it.
-#[derive(Clone, Copy)]
-pub struct Known<'a> {
-    /// What has been taught.
-    pub past: &'a Past,
-    /// The last interval in which people moved before what runs.
-    pub before: Option<&'a Interval>,
-    /// What was shown to be said while its interval ran.
-    pub heard: &'a [Heard],
-    /// What is being said.
-    pub speaking: Option<&'a Prompt>,
-}
 
 /// Everything to be said in a class, in order of time, never two at once.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -135,7 +129,7 @@ impl CuePlan {
                 self.left = Some((now.at, left));
                 return;
             }
-            let said = segment::said(context, &segment, left);
+            let said = said::of(context, &segment, left);
             self.prompts.extend(said.prompts);
             self.unplaced.extend(said.unplaced);
             left = said.left;
@@ -175,9 +169,4 @@ impl CuePlan {
         let prompt = self.prompts.get(after)?;
         (prompt.at < at && prompt.interval == interval).then_some(prompt)
     }
-}
-
-/// How long the words of a prompt take.
-fn saying(say: &str, cueing: &Cueing) -> Span {
-    super::speech::saying(say, cueing.words_per_minute)
 }

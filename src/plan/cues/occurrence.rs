@@ -5,12 +5,17 @@
 //! plan of what is left of a class is the end of the whole plan. What is said about the move is
 //! not known here.
 
+use super::breath;
 use super::past::{History, Offers};
 use crate::plan::interval::{Interval, Kind, Shape};
 use crate::plan::timeline::{Placed, Timeline};
 use crate::plan::transition::{PositionChange, Transition, is_of_the_room};
 use crate::session::{Cueing, Position, Use};
 use crate::time::Span;
+
+/// The least lead of a cue (group-instructor study material of the American College of Sports
+/// Medicine, seen in a secondary text).
+const FOUR_COUNTS: Span = Span::from_secs(4);
 
 /// An interval in which people move, with what the class already knows of it.
 #[derive(Clone, Debug)]
@@ -34,13 +39,19 @@ pub(super) struct Occurrence<'a> {
     pub(super) to_go: usize,
     /// The moving interval before it.
     pub(super) before: Option<&'a Interval>,
-    /// What was noted at the same place in the round before.
-    note_before: Option<&'a str>,
+    /// Whether it begins a cool-down right where timed work ends.
+    pub(super) ends_work: bool,
+    /// Whether how to breathe in it is said.
+    pub(super) breathes: bool,
 }
 
 impl Occurrence<'_> {
-    /// Least time between the end of its preview and its start.
+    /// Least time between the end of its preview and its start. Where a cool-down begins right after
+    /// work, the way there is its first part: nobody looks round for the floor in the last seconds.
     pub(super) fn lead(&self, cueing: &Cueing) -> Span {
+        if self.ends_work {
+            return cueing.lead.min(FOUR_COUNTS);
+        }
         self.way.lead(cueing)
     }
 
@@ -76,11 +87,9 @@ impl Occurrence<'_> {
         many && self.to_go == 0 && self.is_next_round() && self.new_note().is_none()
     }
 
-    /// The planner's word for this place, said in the first round, and in every round in which it is
-    /// another than in the one before.
+    /// The planner's word for this place: a part of its name, and said as often as that.
     pub(super) fn note(&self) -> Option<&str> {
-        let note = self.used.note.as_deref();
-        let note = note.filter(|note| self.note_before != Some(note))?;
+        let note = self.used.note.as_deref()?;
         let option = self.used.option().map_or("", |option| &option.call);
         (!says(option, note)).then_some(note)
     }
@@ -179,7 +188,8 @@ impl<'a> Occurrence<'a> {
             things: timeline.things(),
             to_go: to_go(timeline, at),
             before,
-            note_before: note_before(timeline, at),
+            ends_work: ends_work(timeline, at),
+            breathes: breath::is_said(timeline, at),
         };
         if occurrence.opens_block() {
             occurrence.bring = bring(timeline, &occurrence, history);
@@ -212,28 +222,12 @@ fn bring<'a>(
     out
 }
 
-/// What was noted at the same place of the block in the round before; the notes of a place that
-/// differ by round are told anew.
-fn note_before(timeline: &Timeline, at: usize) -> Option<&str> {
-    let intervals = timeline.intervals();
-    let now = intervals[at].place.as_ref()?;
-    let used = intervals[at].turn()?;
-    if now.round.nth == 1 || used.note.is_none() {
-        return None;
-    }
-    let of = |n: &usize| intervals[*n].place.as_ref();
-    let mut before = (0..at).rev().take_while(|n| {
-        intervals[*n].place.is_none() || of(n).is_some_and(|place| place.block == now.block)
-    });
-    let same = |n: &usize| {
-        intervals[*n].kind == Kind::Work
-            && of(n).is_some_and(|p| p.place.nth == now.place.nth && p.round.nth < now.round.nth)
-    };
-    let before = before.find(same);
-    // Where the rounds before are not known, the note is as it was.
-    before.map_or(used.note.as_deref(), |n| {
-        intervals[n].turn().and_then(|turn| turn.note.as_deref())
-    })
+/// Whether a cool-down begins with interval `at` right where timed work ends.
+fn ends_work(timeline: &Timeline, at: usize) -> bool {
+    let all = timeline.intervals();
+    let before = at.checked_sub(1).map(|before| &all[before]);
+    let works = |before: &Placed| before.kind == Kind::Work && !before.untimed;
+    all[at].kind == Kind::CoolDown && before.is_some_and(works)
 }
 
 /// How often the move of interval `at` comes again right after itself in its block, up to two.

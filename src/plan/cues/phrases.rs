@@ -4,11 +4,12 @@
 
 use std::sync::Arc;
 
+use super::breath;
 use super::occurrence::Occurrence;
-use crate::plan::interval::{Interval, Kind};
+use crate::plan::interval::{Interval, Kind, Place, Shape};
 use crate::plan::speech::{number, span};
 use crate::plan::transition::PositionChange;
-use crate::session::{Harder, Load, Pick, Position, Room, Use, Version, choose};
+use crate::session::{Harder, Load, Pick, Position, Room, Sides, Use, Version, choose};
 use crate::time::Span;
 
 /// How many words a prompt may spend.
@@ -82,11 +83,16 @@ fn again(turn: &Occurrence, call: &str) -> String {
 /// A move by name, with how many where they are counted.
 fn counted(used: &Use) -> String {
     let call = &used.of.call;
-    match used.reps {
+    let said = match used.reps {
         Some(1) => format!("{call}, just one"),
         Some(reps) if call.ends_with('s') => format!("{} {call}", number(reps.into())),
         Some(reps) => format!("{call} times {}", number(reps.into())),
         None => call.clone(),
+    };
+    let each = used.version().sides() == Sides::Each;
+    match used.reps.filter(|reps| each && reps.is_multiple_of(2)) {
+        Some(reps) => format!("{said}, {} a side", number((reps / 2).into())),
+        None => said,
     }
 }
 
@@ -192,10 +198,24 @@ pub(super) fn easier(version: Version, words: Words) -> String {
         None => format!("easier: plain {call}"),
         Some(Pick::Harder(_)) => format!("a little less: {call}"),
         Some(_) => match version.setup().filter(|_| words == Words::Full) {
-            Some(setup) => format!("easier: {call}, {}", spoken(setup)),
+            Some(setup) => format!("easier: {call}, {}", spoken(fresh(setup, call))),
             None => format!("easier: {call}"),
         },
     }
+}
+
+/// A set-up without the beginning that the offer has just said: `tap out, hands on hips` need not go
+/// on with `hands on hips`.
+fn fresh<'a>(setup: &'a str, call: &str) -> &'a str {
+    let mut rest = setup;
+    while let Some((first, more)) = rest.split_once(", ") {
+        let first = first.to_lowercase();
+        if !call.to_lowercase().split(", ").any(|said| said == first) {
+            break;
+        }
+        rest = more;
+    }
+    rest
 }
 
 /// A harder version as it is offered: with the version for the limit that it meets.
@@ -281,6 +301,20 @@ pub(super) fn form(turn: &Occurrence) -> Option<String> {
         .map(|cue| spoken(cue))
 }
 
+/// How to breathe in the version in force.
+pub(super) fn breath(used: &Use) -> Option<String> {
+    let breath = spoken(breath::of(used)?);
+    if breath::speaks_of_it(&breath) {
+        return Some(breath);
+    }
+    Some(format!("breathe {breath}"))
+}
+
+/// The bare name of a move.
+pub(super) fn name(turn: &Occurrence) -> String {
+    turn.used.of.call.clone()
+}
+
 /// A written sentence as it stands in a prompt: without its full stop and capital.
 pub(super) fn spoken(text: &str) -> String {
     let text = text.trim().trim_end_matches(['.', '!', ';']);
@@ -306,6 +340,10 @@ pub(super) fn block(turn: &Occurrence, times: Option<String>, words: Words) -> O
         }];
     }
     if turn.interval.is_circuit() {
+        // A bare length would be taken for that of the pause in which it is said.
+        if parts.is_empty() {
+            parts.push("one piece".to_owned());
+        }
         parts.push(span(turn.interval.planned));
         return Some(parts.join(": "));
     }
@@ -313,6 +351,12 @@ pub(super) fn block(turn: &Occurrence, times: Option<String>, words: Words) -> O
         1 => format!("one {thing}"),
         n => format!("{} {thing}s", number(n as u64)),
     };
+    if let Shape::Grid { every } = place.shape {
+        let said = parts.into_iter().chain([grid(place, every)]);
+        let said = said.collect::<Vec<_>>().join(": ");
+        let times = times.filter(|_| words == Words::Full);
+        return Some(times.map_or(said.clone(), |times| format!("{said}, {times}")));
+    }
     let rounds = many(place.round.of, "round");
     let shape = match words {
         Words::Full => format!("{}, {rounds}", many(place.place.of, "move")),
@@ -324,6 +368,17 @@ pub(super) fn block(turn: &Occurrence, times: Option<String>, words: Words) -> O
         Some(times) if words == Words::Full => format!("{said}, {times}"),
         _ => said,
     })
+}
+
+/// How often a move starts, and for how long that goes on: `every minute, twelve minutes`.
+fn grid(place: &Place, every: Span) -> String {
+    let minute = Span::from_secs(60);
+    let each = if every == minute {
+        "every minute".to_owned()
+    } else {
+        format!("every {}", span(every))
+    };
+    format!("{each}, {}", span(every * place.window.of as u64))
 }
 
 /// Which round comes, and its times where they differ from those of the round before. Rounds of
@@ -381,6 +436,15 @@ impl Times {
 /// So much is left.
 pub(super) fn left(time: Span) -> String {
     span(time)
+}
+
+/// Change sides; on the side that is to roll over.
+pub(super) const fn switch(rolls: bool) -> &'static str {
+    if rolls {
+        "switch sides, roll over"
+    } else {
+        "switch sides"
+    }
 }
 
 /// A recovery comes.

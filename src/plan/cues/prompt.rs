@@ -10,6 +10,8 @@ use crate::time::{Offset, Span};
 pub enum PromptKind {
     /// The coming move by name, with its change of position.
     Preview,
+    /// Its bare name once more, shortly before it starts.
+    Name,
     /// How to get into it.
     Setup,
     /// What to fetch for it.

@@ -1,20 +1,24 @@
 //! What is worth saying about a move, fewer words each time it comes round.
 //!
 //! First time: preview, setup, the easier option, a form cue. Second: preview, the option in a
-//! few words, another form cue, the harder option where there is room. From the third: preview
-//! and at most one more. What spares a limit of someone in the room is wanted every time, and is
-//! then that one. The planner's note is said in the first round, in place of a form cue. Whether
-//! there is time for any of it is not known here.
+//! few words, another form cue. From the third: preview and at most one more, the harder option or
+//! a form cue. What spares a limit of someone in the room is wanted every time, and is then that
+//! one, as is the planner's note; in the first round that stands in place of a form cue. Once in a
+//! block it is said how to breathe. Whether there is time for any of it is not known here.
 
 use std::collections::HashSet;
 
 use super::occurrence::Occurrence;
+use super::order;
 use super::phrases::{self, Words};
 use super::prompt::PromptKind;
-use super::segment::order;
 use super::window::Rank;
 use crate::plan::speech::sentences;
 use crate::session::Load;
+use crate::time::Span;
+
+/// The shortest circuit in which people have an ear for form cues (common practice, no source).
+const FORM_FROM: Span = Span::from_secs(60);
 
 /// What counts more, from the most on: one of a higher importance outweighs all that are lower.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -144,13 +148,15 @@ pub(super) fn during(now: &Occurrence, limits: &[Load]) -> Vec<Topic> {
     if now.interval.is_circuit() {
         return Vec::new();
     }
-    let form = phrases::form(now).filter(|_| now.note().is_none());
+    let breath = phrases::breath(now.used).filter(|_| now.breathes);
+    let breath = breath.map(|say| Topic::new(PromptKind::Form, Importance::Form, say));
+    let form = phrases::form(now).filter(|_| now.times > 0 || now.note().is_none());
     let form = form.map(|say| Topic::new(PromptKind::Form, Importance::Form, say));
     let harder = now.offers.harder.as_ref();
     let harder = harder.map(|harder| phrases::harder(harder, now.used));
     let harder = harder.map(|say| Topic::new(PromptKind::Option, Importance::Extra, say));
-    if now.times < 2 {
-        return form.into_iter().chain(harder).collect();
+    if now.times < 2 || breath.is_some() {
+        return breath.or(form).into_iter().collect();
     }
     let one_more = if now.times.is_multiple_of(2) {
         harder.or(form)
@@ -183,8 +189,30 @@ pub(super) fn circuit(now: &Occurrence) -> Vec<Topic> {
             out.push(Topic::new(PromptKind::Option, Importance::Option, say));
         }
     }
-    // A move may come twice in a circuit.
+    each_once(out)
+}
+
+/// Form cues for the moves of a circuit, by turns, and how to breathe in one of them.
+pub(super) fn circuit_form(now: &Occurrence) -> Vec<Topic> {
+    if !now.interval.is_circuit() || now.interval.span() < FORM_FROM {
+        return Vec::new();
+    }
+    let moves = || now.interval.moves.iter();
+    let breath = moves().find_map(|used| Some((used, phrases::breath(used)?)));
+    let form = moves().filter_map(|used| {
+        let cue = used.version().form().first()?;
+        Some((used, phrases::spoken(cue)))
+    });
+    let cues = breath.into_iter().chain(form).map(|(used, cue)| {
+        let say = format!("in {}, {cue}", used.of.call);
+        Topic::new(PromptKind::Form, Importance::Form, say)
+    });
+    each_once(cues.collect())
+}
+
+/// A move may come twice in a circuit.
+fn each_once(mut topics: Vec<Topic>) -> Vec<Topic> {
     let mut said = HashSet::new();
-    out.retain(|topic| said.insert(topic.say.clone()));
-    out
+    topics.retain(|topic| said.insert(topic.say.clone()));
+    topics
 }

@@ -4,8 +4,8 @@
 //! walk can begin at any of them. The cost of a whole class is the sum of its segments. What is
 //! said in a segment is not known here.
 
-use super::Known;
 use super::context::Context;
+use super::known::Known;
 use super::occurrence::{Occurrence, comes};
 use super::past::History;
 use super::segment::Segment;

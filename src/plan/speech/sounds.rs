@@ -3,7 +3,7 @@
 //! English by rule, without a dictionary: a vowel, or vowels next to each other, make a syllable;
 //! an `e` at the end is mute. How long each takes is not known here.
 
-use super::number;
+use super::numbers::number;
 
 /// The vowels next to each other that are spoken apart, as in `radio`.
 const APART: [&[char; 2]; 6] = [

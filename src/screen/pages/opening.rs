@@ -74,6 +74,8 @@ pub struct Opening {
     pub trouble: String,
     /// What could not be placed among the prompts, a line each.
     pub unplaced: Vec<String>,
+    /// What the plan leaves to be mended for tonight's room, a line each.
+    pub remarks: Vec<String>,
     /// What to keep in mind, a line each; shown here and nowhere else.
     pub cautions: Vec<String>,
     /// The hour.
@@ -124,8 +126,8 @@ impl Opening {
         self.limits(&mut sheet);
         self.sound(&mut sheet);
         sheet.gap();
-        self.notes(&mut sheet);
-        if !sheet.is_whole {
+        let has_room = self.notes(&mut sheet);
+        if !sheet.is_whole && has_room {
             more(&mut sheet, body);
         }
         sheet.is_whole
@@ -269,31 +271,32 @@ impl Opening {
         }
     }
 
-    /// What cannot be said, and what to keep in mind: whole and together, for a caution that is
-    /// parted from the others is passed over.
-    fn notes(&self, sheet: &mut Sheet) {
+    /// What to keep in mind, whole and together, for a caution that is parted from the others is
+    /// passed over; then what is to be mended, and what cannot be said. Tells whether there is room
+    /// to say that there is more.
+    fn notes(&self, sheet: &mut Sheet) -> bool {
         let wide = sheet.room.width;
         let needs = |text: &str| cells(wrap(text, wide).len());
         let cautions = self.cautions.iter().map(|text| format!("- {text}"));
         let cautions: Vec<String> = cautions.collect();
         let all = cautions.iter().map(|text| needs(text));
         let all = all.fold(0, u16::saturating_add);
-        if let Some(text) = self.cannot_be_said() {
-            let left = sheet.room.height.saturating_sub(needs(&text));
-            if left >= all {
-                sheet.say(Role::Trouble, &text);
-            } else {
-                sheet.is_whole = false;
-            }
-        }
         sheet.is_whole &= all <= sheet.room.height;
         let sign = u16::from(!sheet.is_whole);
         for text in &cautions {
             if needs(text) + sign > sheet.room.height {
-                break;
+                return true;
             }
             sheet.say(Role::Quiet, text);
         }
+        for text in self.remarks.iter().cloned().chain(self.cannot_be_said()) {
+            if needs(&text) + sign > sheet.room.height {
+                sheet.is_whole = false;
+                break;
+            }
+            sheet.say(Role::Trouble, &text);
+        }
+        sheet.room.height > 0
     }
 
     fn cannot_be_said(&self) -> Option<String> {

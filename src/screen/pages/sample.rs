@@ -100,6 +100,7 @@ pub(in crate::screen) fn opening() -> Opening {
         sound: SoundState::On { loudness: 7, device: "Kiln Row speaker".into() },
         sound_check: "t plays the signals".into(),
         trouble: String::new(),
+        remarks: Vec::new(),
         unplaced: vec!["bridge: how to get into it, 2.4 s short".into()],
         cautions: vec![
             "The versions that spare are reminders, no medical advice; the venue's rules come first."

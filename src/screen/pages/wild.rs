@@ -82,6 +82,7 @@ fn before(rng: &mut fastrand::Rng) -> Vec<Box<dyn Page>> {
             .collect(),
         trouble: wild_text(rng),
         unplaced: wild_texts(rng),
+        remarks: wild_texts(rng),
         cautions: wild_texts(rng),
         hints: wild_hints(rng),
         ..sample::opening()

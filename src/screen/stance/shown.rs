@@ -208,7 +208,7 @@ impl Shown {
         let said = words::plain(&say.say);
         let first = self.version.first().map(|words| words::plain(words));
         match say.kind {
-            PromptKind::Preview | PromptKind::Fetch
+            PromptKind::Preview | PromptKind::Name | PromptKind::Fetch
                 if is_near && is_all_there && self.list.is_empty() && names_it(view, &said) =>
             {
                 Reads::Head

@@ -4,14 +4,11 @@
 use crate::live::{Digits, MoveView, NextView, PositionChange, ThenView, View};
 use crate::screen::around::Around;
 use crate::screen::digits;
-use crate::session::Position;
+use crate::session::{self, Position};
 
 /// The name as it is shown large, with its repetitions; then what it is called in class.
 pub(super) fn names(is: &MoveView) -> Vec<String> {
-    let counted = |name: &str| match is.reps {
-        Some(reps) => format!("{reps} {name}"),
-        None => name.to_owned(),
-    };
+    let counted = |name: &str| session::counted(name, is.reps);
     let mut out = vec![counted(&is.name)];
     if !is.call.is_empty() && !is.call.eq_ignore_ascii_case(&is.name) {
         out.push(counted(&is.call));

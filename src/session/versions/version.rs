@@ -118,6 +118,12 @@ impl<'a> Version<'a> {
             .unwrap_or_default()
     }
 
+    /// How to breathe in it; the words of the move itself are never said of another version.
+    #[must_use]
+    pub fn breath(self) -> Option<&'a str> {
+        self.whole()?.breath.as_deref()
+    }
+
     /// What it loads: what the move does, less what the option spares, and what it adds; with what
     /// its place and its landing ask by themselves.
     #[must_use]

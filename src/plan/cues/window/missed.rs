@@ -1,7 +1,10 @@
 //! Why something is not said: how much room is open to it beside what is.
 
+use super::chosen::{Item, Lack, Missed, Opening, Said};
+use super::given::{Ask, Hold, Range, Variant, Window};
 use super::score::Nature;
-use super::{Ask, Item, Lack, Missed, Opening, Range, Said, Variant, Window};
+use super::worth::Worth;
+
 use crate::time::{Offset, Span};
 
 /// Everything of a window that is not among what is said, with the reason.
@@ -92,8 +95,8 @@ impl<T> Beside<'_, T> {
             stretch: call.stretch,
             from: call.at,
             by: call.at + call.long,
-            hold: super::Hold::Early,
-            bonus: super::Worth::NONE,
+            hold: Hold::Early,
+            bonus: Worth::NONE,
             soft_from: None,
         };
         Missed {

@@ -3,9 +3,9 @@
 //! Whoever begins later can only push the others back, so the earliest place of each, one after
 //! the other, decides whether a set fits; and what fits with a later bound fits with an earlier.
 
+use super::given::{Hold, Range};
 use super::score::{Picks, Score, TimedCall, Way};
 use super::state::{clear_of, wall_at};
-use super::{Hold, Range};
 use crate::time::{Offset, Span};
 
 /// The place of an ask: the range, by its number in its way, and the beginning.

@@ -8,9 +8,9 @@
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
+use super::given::{Call, Range, Stretch, Variant, Window};
 use super::links::Links;
 use super::worth::Worth;
-use super::{Call, Range, Stretch, Variant, Window};
 use crate::time::{Offset, Span};
 
 /// One way to say an ask: a variant where it has the same bonus.

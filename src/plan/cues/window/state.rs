@@ -2,7 +2,7 @@
 
 use std::cmp::Ordering;
 
-use super::Range;
+use super::given::Range;
 use super::score::{Nature, Score, Way};
 use super::worth::Worth;
 use crate::time::{Offset, Span};

@@ -2,10 +2,9 @@
 
 use std::collections::HashSet;
 
+use super::chosen::Opening;
 use super::random::{self, Size, at, span};
-use super::{
-    Ask, Call, Hold, Item, Lack, Missed, Opening, Range, Rank, Stretch, Variant, Window, Worth,
-};
+use super::{Ask, Call, Hold, Item, Lack, Missed, Range, Rank, Stretch, Variant, Window, Worth};
 
 fn size(rng: &mut fastrand::Rng) -> Size {
     Size {
