@@ -33,6 +33,12 @@ pub(super) enum Command {
     Outline(Outline),
     /// Read sessions and tell what is wrong with them
     Check(Check),
+    /// Tell what a colleague would say about a plan
+    Review(Review),
+    /// Estimate what a plan asks of a body: MET-minutes, energy, work to rest
+    Effort(Effort),
+    /// Find timings that fill the slot to the second
+    Fit(Fit),
     /// List the sessions that are found, with their length and when they were last taught
     Sessions,
     /// What was taught: list, show, note, export, history, delete
@@ -194,6 +200,47 @@ pub(super) struct Check {
     /// The session files, or names of some; left out: all that are found, and the settings
     #[arg(value_name = "SESSION", add = ArgValueCandidates::new(complete::sessions), value_hint = ValueHint::FilePath)]
     pub(super) sessions: Vec<PathBuf>,
+}
+
+#[derive(Debug, Default, Group)]
+pub(super) struct Review {
+    #[command(flatten)]
+    pub(super) which: Which,
+    /// As JSON
+    #[arg(long)]
+    pub(super) json: bool,
+    /// Fail (status 65) where something must be mended or thought of again
+    #[arg(long)]
+    pub(super) strict: bool,
+}
+
+#[derive(Debug, Default, Group)]
+pub(super) struct Effort {
+    #[command(flatten)]
+    pub(super) which: Which,
+    /// The body weight for which energy is estimated
+    #[arg(long, value_name = "KG", default_value_t = 70, value_parser = clap::value_parser!(u16).range(25..=300))]
+    pub(super) weight: u16,
+    /// As JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+#[derive(Debug, Default, Group)]
+pub(super) struct Fit {
+    #[command(flatten)]
+    pub(super) which: Which,
+    /// What the class is to fill, in minutes or as MM:SS; left out: the `slot` of the session
+    #[arg(long, value_name = "MINUTES", value_parser = span)]
+    pub(super) slot: Option<Span>,
+    /// What is to be left of it to clear the room, in minutes or as MM:SS
+    #[arg(long, value_name = "MINUTES", value_parser = span)]
+    pub(super) leave: Option<Span>,
+    /// As JSON
+    #[arg(long)]
+    pub(super) json: bool,
+    #[command(flatten)]
+    pub(super) to: Output,
 }
 
 /// How the signals are heard.

@@ -7,6 +7,7 @@ use super::args::Check;
 use super::load::{self, Own};
 use super::report::{self, Failure};
 use super::{folders, plural};
+use crate::advice::{Review, Weight};
 use crate::export::Outline;
 use crate::session::Session;
 
@@ -26,7 +27,9 @@ pub(super) fn check(asked: &Check, own: Own) -> Result<(), Failure> {
     for file in &files {
         match load::read(file, &library) {
             Ok(session) => {
-                let _ = writeln!(page, "{}: {}", file.display(), told(&session));
+                let review = Review::of(&session, &library);
+                let told = told(&session, review.count(Weight::MustMend));
+                let _ = writeln!(page, "{}: {told}", file.display());
             }
             Err(failure) => {
                 faulty += 1;
@@ -61,7 +64,7 @@ fn named(asked: &Check, own: Own) -> (Vec<PathBuf>, Option<Failure>) {
 }
 
 /// A class that can be taught: its length against its slot, and what cannot be said in it.
-fn told(session: &Session) -> String {
+fn told(session: &Session, to_mend: usize) -> String {
     let outline = Outline::of(session);
     let mut told = format!("no faults, {}", outline.stands());
     match outline.unplaced() {
@@ -70,6 +73,9 @@ fn told(session: &Session) -> String {
         many => {
             let _ = write!(told, "; for {many} prompts there is no time");
         }
+    }
+    if to_mend > 0 {
+        let _ = write!(told, "; {to_mend} to mend (`matside review`)");
     }
     told
 }

@@ -47,6 +47,43 @@ pub(super) fn read(path: &Path, library: &Library) -> Result<Session, Failure> {
     Session::read_bytes(&name, &bytes, library).map_err(Failure::Faults)
 }
 
+/// The text of the session that was asked for, with its name in reports.
+pub(super) fn text(asked: Option<&Path>, own: Own) -> Result<(String, String), Failure> {
+    let Some(asked) = asked else {
+        return Ok(("demo.ron (built in)".to_owned(), DEMO.to_owned()));
+    };
+    let path = folders::found(asked, own)?;
+    let name = path.display().to_string();
+    let bytes = read_source(&path).map_err(Failure::Source)?;
+    match String::from_utf8(bytes) {
+        Ok(text) => Ok((name, text)),
+        // Reading it tells the place.
+        Err(error) => {
+            let read = Session::read_bytes(&name, error.as_bytes(), &Library::builtin());
+            Err(read.map_or_else(Failure::Faults, |_| {
+                Failure::System(anyhow::Error::new(error))
+            }))
+        }
+    }
+}
+
+/// Whether a text that was changed says what is meant; if not, nothing is written.
+pub(super) fn is_meant(
+    done: bool,
+    name: &str,
+    text: &str,
+    meant: &Session,
+    library: &Library,
+) -> Result<(), Failure> {
+    let read = Session::read(name, text, library);
+    if done && read.is_ok_and(|read| read == *meant) {
+        return Ok(());
+    }
+    let why =
+        format!("`{name}` is laid out in a way that could not be changed; nothing is written");
+    Err(Failure::System(anyhow::anyhow!(why)))
+}
+
 /// The built-in moves, and over them the user's own.
 pub(super) fn library(own: Own) -> Result<Library, Failure> {
     let builtin = Library::builtin();

@@ -6,6 +6,8 @@
 mod args;
 mod check;
 mod complete;
+mod effort;
+mod fit;
 mod folders;
 mod keys;
 mod load;
@@ -15,6 +17,7 @@ mod new;
 mod outline;
 mod records;
 mod report;
+mod review;
 mod search;
 mod sessions;
 mod shell;
@@ -53,6 +56,9 @@ pub fn main() -> ExitCode {
         Some(Command::Rehearse(asked)) => teach::rehearse(&asked, own),
         Some(Command::Outline(asked)) => outline::outline(&asked, own),
         Some(Command::Check(asked)) => check::check(&asked, own),
+        Some(Command::Review(asked)) => review::review(&asked, own),
+        Some(Command::Effort(asked)) => effort::effort(&asked, own),
+        Some(Command::Fit(asked)) => fit::fit(&asked, own),
         Some(Command::Sessions) => sessions::sessions(own),
         Some(Command::Records { asked }) => records::records(&asked.unwrap_or_default()),
         Some(Command::Moves(asked)) => moves::moves(&asked, own),

@@ -4,10 +4,13 @@
 
 mod captions;
 mod chapters;
+mod effort_page;
 mod fit;
+mod fit_page;
 mod history_page;
 mod outline;
 mod record_page;
+mod review_page;
 mod rows;
 mod short;
 mod table;
@@ -15,10 +18,13 @@ mod vtt;
 
 pub use captions::captions;
 pub use chapters::{Chapter, ChapterBy, chapters};
+pub use effort_page::{effort_json, effort_page};
 pub use fit::{broken, counted};
+pub use fit_page::{fit_json, fit_page};
 pub use history_page::{LONG_UNUSED_DAYS, history_page};
 pub use outline::Outline;
 pub use record_page::{happenings, record_list, record_page};
+pub use review_page::{review_json, review_page, summary};
 pub use rows::OUTLINE_FIELDS;
 pub use table::{Named, classes_csv, classes_json, columns, moves_csv};
 pub use vtt::{Caption, vtt_captions, vtt_chapters};

@@ -5,6 +5,7 @@
 
 mod cues;
 mod expand;
+mod floors;
 mod interval;
 mod score;
 mod signals;
@@ -13,6 +14,7 @@ mod timeline;
 mod transition;
 
 pub use cues::{CuePlan, Heard, Known, Past, Prompt, PromptKind, Unplaced, guard};
+pub use floors::{Floors, floors_at_the_end, is_fixed, own_floors};
 pub use interval::{Interval, Kind, Nth, Place, Shape};
 pub use score::{Recurring, Score, Strike};
 pub use signals::{Signal, SignalKind, is_counted_out, signals};

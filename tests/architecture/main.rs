@@ -16,9 +16,13 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("time", &[]),
     ("session", &["time"]),
     ("plan", &["time", "session"]),
+    ("advice", &["time", "session", "plan"]),
     ("live", &["time", "session", "plan"]),
     ("record", &["time", "session", "plan", "live"]),
-    ("export", &["time", "session", "plan", "live", "record"]),
+    (
+        "export",
+        &["time", "session", "plan", "advice", "live", "record"],
+    ),
     ("screen", &["time", "session", "plan", "live"]),
     ("sound", &["time", "plan"]),
     ("store", &["time", "session", "live", "record"]),
@@ -31,8 +35,8 @@ const ROOMS: &[(&str, &[&str])] = &[
     (
         "cli",
         &[
-            "time", "session", "plan", "live", "record", "export", "screen", "sound", "store",
-            "app",
+            "time", "session", "plan", "advice", "live", "record", "export", "screen", "sound",
+            "store", "app",
         ],
     ),
 ];

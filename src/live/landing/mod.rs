@@ -61,7 +61,6 @@
 mod apply;
 mod change;
 mod draft;
-mod floors;
 mod left;
 mod lines;
 mod pauses;

@@ -2,7 +2,7 @@
 //!
 //! How short it may become in each is the business of the floors.
 
-use crate::plan::{Interval, Kind, Shape};
+use crate::plan::{Interval, Kind};
 
 /// How many steps there are in which intervals are shortened.
 pub(super) const STEPS: usize = 10;
@@ -16,15 +16,9 @@ pub(super) fn steps_of(interval: &Interval) -> (Option<usize>, Option<usize>) {
         Kind::Recovery => (Some(0), Some(6)),
         Kind::Rest => (Some(1), Some(7)),
         Kind::Talk | Kind::Ready => (Some(2), None),
-        Kind::Work if is_window(interval) => (Some(3), Some(8)),
+        Kind::Work if interval.is_window() => (Some(3), Some(8)),
         Kind::Work => (Some(3), None),
         Kind::WarmUp => (Some(4), None),
         Kind::CoolDown => (Some(5), Some(BEFORE_ROUNDS)),
     }
-}
-
-/// Whether it is one window in which moves are repeated freely.
-pub(super) fn is_window(interval: &Interval) -> bool {
-    let place = interval.place.as_ref();
-    place.is_some_and(|place| place.shape == Shape::Window)
 }
