@@ -53,7 +53,7 @@ fn alike(a: &View, b: &View) -> bool {
 fn a_second_changes_little_of_the_screen() {
     for size in SCREENS {
         let mut live = begun();
-        let seconds = live.plan().total().secs_down();
+        let seconds = live.plan().total().secs_floor();
         let cells = usize::from(size.0) * usize::from(size.1);
         let floor = below_figures(Rect::new(0, 0, size.0, size.1)).y;
         let mut last = seen(&mut live, Moment::ZERO, size);

@@ -348,7 +348,7 @@ fn beside(live: &Live, done: &Done) -> Vec<Beside> {
         planned,
         taught,
     };
-    let whole = |span: Span| span.whole().to_string();
+    let whole = |span: Span| span.floor_secs().to_string();
     let planned = crate::plan::Timeline::of(live.session());
     let work = planned.time_in(crate::plan::Kind::Work);
     vec![
@@ -370,7 +370,7 @@ pub(super) fn lines(done: &Done, against_slot: Option<String>) -> Vec<String> {
     }
     if done.holds > 0 {
         let holds = counted(done.holds, "hold", "holds");
-        lines.push(format!("{holds}, {} in all", done.held.whole()));
+        lines.push(format!("{holds}, {} in all", done.held.floor_secs()));
     }
     if done.marks > 0 {
         lines.push(counted(done.marks, "moment noted", "moments noted"));

@@ -155,11 +155,11 @@ fn page(broken: &BrokenOff, now: Wall, (chosen, lost): (usize, &str)) -> Comebac
     };
     let minutes = gone.secs() / 60.0;
     let ago = if gone < Span::from_secs(90) {
-        format!("{} s ago", gone.secs_down())
+        format!("{} s ago", gone.secs_floor())
     } else {
         format!("{minutes:.0} minutes ago")
     };
-    let at = |offset: Offset| offset.span().whole();
+    let at = |offset: Offset| offset.span().floor_secs();
     let choice = |title: &str, about: String| Choice {
         title: title.to_owned(),
         about,

@@ -377,7 +377,7 @@ pub(super) fn no_place() -> crate::store::NotRecording {
 
 fn told(stage: &Stage, verb: &str) -> String {
     let done = stage.live.done(stage.clock.now());
-    let whole = |span: Span| span.whole();
+    let whole = |span: Span| span.floor_secs();
     format!(
         "{}: {verb} {} of {} planned, {} of {} works\n",
         stage.live.session().title,

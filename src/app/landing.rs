@@ -82,14 +82,14 @@ pub(super) fn page(
     let end = live.projected_end(now);
     let after = landing.map(|landing| {
         if landing.over.is_zero() {
-            SlotView::InHand(landing.in_hand.whole())
+            SlotView::InHand(landing.in_hand.floor_secs())
         } else {
             SlotView::Over(landing.over.ceil_secs())
         }
     });
     let (old, new) = (live.plan().total(), landing.map(|landing| landing.total));
     let new = new.unwrap_or(old);
-    let ends = hour_at((end + new.less(old)).before(old.less(new)));
+    let ends = hour_at((end + new.saturating_sub(old)).before(old.saturating_sub(new)));
     let mut offered = vec![("enter", "do it")];
     if choices.len() > 1 {
         offered.push(("↑ ↓", "another way"));

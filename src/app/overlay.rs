@@ -240,8 +240,8 @@ fn parts(live: &Live, chosen: usize) -> PartsPage {
             };
             PartLine {
                 name: label.name,
-                start: label.start.whole(),
-                length: label.length.whole(),
+                start: label.start.floor_secs(),
+                length: label.length.floor_secs(),
                 state,
             }
         })

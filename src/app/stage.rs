@@ -485,7 +485,7 @@ impl Stage {
     /// How the end stands against the slot, in words, for the page after class.
     pub(super) fn against_slot(&self, now: Moment) -> Option<String> {
         let end = self.live.ends_at()?;
-        let (over, before) = (now.since(end).whole(), end.since(now).whole());
+        let (over, before) = (now.since(end).floor_secs(), end.since(now).floor_secs());
         Some(if !over.is_zero() {
             format!("ended {over} after the slot")
         } else if !before.is_zero() {

@@ -50,7 +50,7 @@ mod tests {
         let text = session("Tide Line").expect("a title");
         let read = Session::read("new", &text, &Library::builtin()).expect("whole");
         let timeline = Timeline::of(&read);
-        let spare = read.slot.expect("a slot").less(timeline.total());
+        let spare = read.slot.expect("a slot").saturating_sub(timeline.total());
         assert!(
             !spare.is_zero() && spare.secs() < 600.0,
             "{}",

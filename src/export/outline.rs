@@ -163,9 +163,9 @@ impl<'a> Outline<'a> {
 
 fn against(total: Span, slot: Span) -> String {
     if total > slot {
-        format!("{} over", total.less(slot))
+        format!("{} over", total.saturating_sub(slot))
     } else {
-        format!("{} in hand", slot.less(total))
+        format!("{} in hand", slot.saturating_sub(total))
     }
 }
 
@@ -219,7 +219,7 @@ fn said(page: &mut String, prompt: &Prompt, width: usize) {
 }
 
 fn clock(at: Offset) -> String {
-    at.span().whole().to_string()
+    at.span().floor_secs().to_string()
 }
 
 fn paragraph(page: &mut String, text: &str, indent: &str, width: usize) {

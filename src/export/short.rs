@@ -27,7 +27,7 @@ impl Outline<'_> {
             let length: Span = of_part.iter().map(|one| one.length).sum();
             let head = format!(
                 "{:>8}{:>8}  ",
-                first.start.span().whole().to_string(),
+                first.start.span().floor_secs().to_string(),
                 length.to_string()
             );
             let words = words(part, &of_part);

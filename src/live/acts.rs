@@ -104,7 +104,7 @@ impl Live {
 
     fn mark(&mut self, now: Moment, at: Offset) -> bool {
         self.tally.marks += 1;
-        self.say(now, format!("marked at {}", at.span().whole()));
+        self.say(now, format!("marked at {}", at.span().floor_secs()));
         true
     }
 
@@ -298,7 +298,7 @@ impl Live {
         let mat = self.course.past.mat_lies();
         match edits::add(&self.course.left, by, &self.session.cueing, mat) {
             Ok((edit, by)) => {
-                self.bend(now, at, edit, false, format!("{} s more", by.secs_up()));
+                self.bend(now, at, edit, false, format!("{} s more", by.secs_ceil()));
                 true
             }
             Err(why) => self.refuse(now, why),
@@ -316,7 +316,7 @@ impl Live {
         let before = self.course.left.clone();
         let left = self.kept(at, &before, edit);
         let target = |left: &Remaining| left.running.as_ref().map_or(Span::ZERO, |of| of.target);
-        let by = target(&before).less(target(&left));
+        let by = target(&before).saturating_sub(target(&left));
         if by.is_zero() {
             return self.refuse(
                 now,
@@ -324,7 +324,7 @@ impl Live {
             );
         }
         let edit = Edit { left, jump: false };
-        self.bend(now, at, edit, false, format!("{} s less", by.secs_up()));
+        self.bend(now, at, edit, false, format!("{} s less", by.secs_ceil()));
         true
     }
 

@@ -4,7 +4,7 @@
 use super::course::Running;
 use super::machine::{Live, State};
 use super::view::{MoveView, NextView, Stance, ThenView, VersionView};
-use crate::plan::Kind;
+use crate::plan::{Kind, Nth};
 use crate::time::{Offset, Span};
 
 /// A pause from which on the next move does not lead straight away: sent to the floor or to fetch
@@ -33,10 +33,10 @@ impl Live {
     }
 
     /// The minute of a block whose moves start each minute, and of how many.
-    pub(super) fn minute(&self) -> Option<(usize, usize)> {
+    pub(super) fn minute(&self) -> Option<Nth> {
         let running = self.course.now()?;
         let window = running.place.as_ref()?.window;
-        running.grid().map(|_| (window.nth, window.of))
+        running.grid().map(|_| window)
     }
 
     /// How long nothing need be said, in the seconds that the figures count; nothing where words
@@ -56,15 +56,15 @@ impl Live {
 /// From here to a place, so that it falls by one when the figures change.
 fn until(running: &Running, here: Offset, at: Offset) -> Span {
     if running.interval.untimed {
-        let since = |place: Offset| place.since(running.start).whole();
-        return since(at).less(since(here));
+        let since = |place: Offset| place.since(running.start).floor_secs();
+        return since(at).saturating_sub(since(here));
     }
     let end = running.end();
     let left = end.since(here).ceil_secs();
     if at >= end {
-        left + at.since(end).whole()
+        left + at.since(end).floor_secs()
     } else {
-        left.less(end.since(at).ceil_secs())
+        left.saturating_sub(end.since(at).ceil_secs())
     }
 }
 

@@ -150,13 +150,13 @@ pub(super) fn add(
         let floor = next.map_or(Span::ZERO, |next| {
             need(cueing, &running.interval.moves, next, mat_lies)
         });
-        by = by.min(rest.length.less(floor.max(least(cueing))));
+        by = by.min(rest.length.saturating_sub(floor.max(least(cueing))));
         if by.is_zero() {
             return Err("the next one starts on time, and the rest is short".to_owned());
         }
         after
             .ahead
-            .replace(1, vec![with_length(&rest, rest.length.less(by))]);
+            .replace(1, vec![with_length(&rest, rest.length.saturating_sub(by))]);
     }
     set_target(&mut after, running.target + by);
     Ok((Edit::bend(after), by))
@@ -180,8 +180,11 @@ pub(super) fn take(
     let elapsed = running.elapsed(at);
     let side_two = running.switch.filter(|&switch| switch > elapsed);
     let least = side_two.unwrap_or(elapsed).max(elapsed) + floor;
-    let target = running.target.less(by).max(least.min(running.target));
-    let by = running.target.less(target);
+    let target = running
+        .target
+        .saturating_sub(by)
+        .max(least.min(running.target));
+    let by = running.target.saturating_sub(target);
     if by.is_zero() {
         return Err("already at its last seconds".to_owned());
     }
@@ -274,7 +277,7 @@ pub(super) fn once_more(
 /// landing may have cut the last one.
 fn to_next_start(running: &Running, rest: &Arc<Interval>) -> Arc<Interval> {
     let every = running.interval.grid().filter(|_| rest.grid().is_some());
-    let window = every.map_or(Span::ZERO, |every| every.less(running.target));
+    let window = every.map_or(Span::ZERO, |every| every.saturating_sub(running.target));
     if window > rest.length {
         with_length(rest, window)
     } else {
@@ -287,7 +290,7 @@ fn to_next_start(running: &Running, rest: &Arc<Interval>) -> Arc<Interval> {
 fn rest_after(work: &Interval, rest: &Interval) -> Interval {
     match work.grid() {
         Some(every) => Interval {
-            length: every.less(work.length),
+            length: every.saturating_sub(work.length),
             place: work.place.clone(),
             ..rest.clone()
         },
@@ -366,7 +369,7 @@ pub(super) fn leave_out(left: &Remaining, at: Offset, gap: Span) -> Option<Edit>
         after.running = Some(running.taken_up(at, running.elapsed(at) + gap));
         return Some(Edit::jump(after));
     }
-    let mut gap = gap.less(running.left(at));
+    let mut gap = gap.saturating_sub(running.left(at));
     while let Some(next) = after.ahead.next() {
         if next.untimed || gap < next.length {
             let into = if next.untimed { Span::ZERO } else { gap };
@@ -374,7 +377,7 @@ pub(super) fn leave_out(left: &Remaining, at: Offset, gap: Span) -> Option<Edit>
             after.running = after.running.map(|begun| begun.taken_up(at, into));
             return Some(Edit::jump(after));
         }
-        gap = gap.less(next.length);
+        gap = gap.saturating_sub(next.length);
         after.ahead.pop();
     }
     after.running = None;

@@ -71,11 +71,11 @@ impl<'a> Gate<'a> {
         let (mut grown, mut reach) = (0, 0);
         for (at, id, way) in self.ways(left, left.ahead.len() - same) {
             let floor = match known.get(&id).filter(|old| old.from == way.from) {
-                Some(old) => way.need.min(old.pause + way.need.less(old.need)),
+                Some(old) => way.need.min(old.pause + way.need.saturating_sub(old.need)),
                 None if restoring => way.need.min(way.whole),
                 None => way.need,
             };
-            let lack = floor.less(way.pause);
+            let lack = floor.saturating_sub(way.pause);
             if lack.is_zero() || self.is_within_a_grid(left, at) {
                 continue;
             }

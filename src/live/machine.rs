@@ -408,7 +408,7 @@ impl Live {
         let what = What::Entered {
             id: now.id,
             kind: now.kind,
-            length: running.target.less(running.into),
+            length: running.target.saturating_sub(running.into),
             part: now.part,
             block: place.map(|place| place.block),
             round: place.map(|place| place.round.nth),

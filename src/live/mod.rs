@@ -31,7 +31,7 @@ mod undo;
 mod view;
 mod wakes;
 
-pub use crate::plan::Body;
+pub use crate::plan::{Nth, PositionChange};
 pub use fact::{Ending, Fact, What};
 pub use input::{Act, Harder, HoldReason, Input};
 pub use landing::{Change, ChangeKind, Landing};

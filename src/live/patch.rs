@@ -85,7 +85,7 @@ impl Patch {
         let mut done = 0;
         let visit = running.visit;
         if let Some((_, was, now)) = self.target.filter(|target| target.0 == visit) {
-            running.target = (running.target + was).less(now);
+            running.target = (running.target + was).saturating_sub(now);
             done += 1;
         }
         if let Some((_, was, now)) = self.running.as_ref().filter(|of| of.0 == visit) {
@@ -98,7 +98,7 @@ impl Patch {
             _ => None,
         });
         if let Some((was, now)) = own.filter(|_| begun_since) {
-            running.target = (running.target + was.length).less(now.length);
+            running.target = (running.target + was.length).saturating_sub(now.length);
             running.interval = undone(&running.interval, was, now);
             done += 1;
         }

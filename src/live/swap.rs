@@ -83,7 +83,7 @@ fn time_for(running: &Running, at: Offset, takes: Span) -> Option<Span> {
     if running.interval.untimed {
         return Some(running.interval.length);
     }
-    let length = running.left(at).less(takes);
+    let length = running.left(at).saturating_sub(takes);
     (length >= LEAST_WORK).then_some(length)
 }
 

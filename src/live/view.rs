@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use super::input::HoldReason;
 use super::ribbon::Ribbon;
-use crate::plan::{Body, Kind, PromptKind};
+use crate::plan::{Kind, Nth, PositionChange, PromptKind};
 use crate::session::Position;
 use crate::time::Span;
 
@@ -74,8 +74,8 @@ pub struct MoveView {
 pub struct NextView {
     /// The move.
     pub is: MoveView,
-    /// What the body must do to get there.
-    pub body: Body,
+    /// How the body changes its position to get there.
+    pub change: PositionChange,
     /// Where the body is before that; before the first move of a class everyone stands.
     pub from: Position,
     /// What must be fetched for it that is not in use now.
@@ -226,7 +226,7 @@ pub struct View {
     /// How long nothing need be said; nothing where words are due.
     pub free: Option<Span>,
     /// Which minute, and of how many, where a move starts each minute.
-    pub minute: Option<(usize, usize)>,
+    pub minute: Option<Nth>,
     /// Whether this is the last work of its block, or of the class.
     pub last_of: Option<&'static str>,
     /// What to say now.
@@ -236,11 +236,11 @@ pub struct View {
     /// The block's title, if it has one.
     pub block_title: Option<Arc<str>>,
     /// Which block, and of how many; zero outside of blocks.
-    pub block: (usize, usize),
+    pub block: Nth,
     /// Which round, and of how many.
-    pub round: (usize, usize),
+    pub round: Nth,
     /// Which move of the round, and of how many.
-    pub place: (usize, usize),
+    pub place: Nth,
     /// The whole class, drawn to time and effort.
     pub ribbon: Arc<Ribbon>,
     /// Where the class is, in whole seconds.

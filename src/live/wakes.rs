@@ -25,7 +25,7 @@ impl Live {
             why: WakeReason::Digits,
         };
         let next_second =
-            |since: Moment| digits(since + Span::from_secs(now.since(since).secs_down() + 1));
+            |since: Moment| digits(since + Span::from_secs(now.since(since).secs_floor() + 1));
         match self.state {
             State::Waiting | State::Ended { .. } => Vec::new(),
             State::Held { since, .. } => vec![next_second(since)],

@@ -116,7 +116,7 @@ impl Out {
             let turn = &block.moves[place];
             let work = turn.work.unwrap_or(work);
             self.work(work, &place_of, turn.clone(), false);
-            self.push(Kind::Rest, MINUTE.less(work), Some(&place_of));
+            self.push(Kind::Rest, MINUTE.saturating_sub(work), Some(&place_of));
         }
     }
 

@@ -20,4 +20,4 @@ pub use score::{Recurring, Score, Strike};
 pub use signals::{Signal, SignalKind, is_counted_out, signals};
 pub use speech::time_to_say;
 pub use timeline::{Placed, Timeline};
-pub use transition::{Body, Transition, least, need, uses_mat};
+pub use transition::{PositionChange, Transition, least, need, uses_mat};

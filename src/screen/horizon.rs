@@ -62,7 +62,7 @@ fn filled(view: &View, width: u16, is_moving: bool) -> u16 {
     let Digits::Left(left) = view.digits else {
         return width;
     };
-    let length = u128::from(view.length.secs_up().max(1));
+    let length = u128::from(view.length.secs_ceil().max(1));
     let (left, width_of_all) = (u128::from(left), u128::from(width));
     let columns = if is_moving {
         (left * width_of_all).div_ceil(length)

@@ -9,7 +9,7 @@ use ratatui::style::Modifier;
 use super::around::{Around, Hint};
 use super::pen::{Pen, right_of, width};
 use super::theme::Role;
-use crate::live::{Asked, SlotView, Stance, View};
+use crate::live::{Asked, Nth, SlotView, Stance, View};
 
 /// The alarm that nothing more is kept.
 const NOT_RECORDED: &str = "not recorded";
@@ -53,10 +53,10 @@ fn here(view: &View) -> Vec<(Role, String)> {
 }
 
 fn place(view: &View) -> Vec<String> {
-    let of = |what: &str, (n, all): (usize, usize)| {
-        (n > 0).then(|| match all {
-            0 => format!("{what} {n}"),
-            _ => format!("{what} {n} of {all}"),
+    let of = |what: &str, Nth { nth, of }: Nth| {
+        (nth > 0).then(|| match of {
+            0 => format!("{what} {nth}"),
+            _ => format!("{what} {nth} of {of}"),
         })
     };
     let title = view.block_title.as_deref().filter(|t| !t.is_empty());
@@ -65,11 +65,11 @@ fn place(view: &View) -> Vec<String> {
         Some(minute) => [of("minute", minute), None],
         None if is_circuit => [Some("as many rounds as you can".to_owned()), None],
         None => [
-            of("move", view.place).filter(|_| view.place.1 != 1),
-            of("round", view.round).filter(|_| view.round.1 != 1),
+            of("move", view.place).filter(|_| view.place.of != 1),
+            of("round", view.round).filter(|_| view.round.of != 1),
         ],
     };
-    let block = of("block", view.block).filter(|_| view.block.1 != 1);
+    let block = of("block", view.block).filter(|_| view.block.of != 1);
     let rest = [block, title.map(str::to_owned)];
     steps.into_iter().chain(rest).flatten().collect()
 }

@@ -269,7 +269,7 @@ impl Ahead {
         assert_eq!(self.coming, before.coming, "{what}");
         let gone = self.at.since(before.at);
         assert!(
-            self.left <= before.left && before.left.less(self.left) <= gone,
+            self.left <= before.left && before.left.saturating_sub(self.left) <= gone,
             "{what}: {} left before, {} after {gone}",
             before.left,
             self.left

@@ -160,12 +160,12 @@ fn landed(spot: &Spot<'_>, mut left: Left<'_>) -> Landing {
 
 fn finished(spot: &Spot<'_>, draft: &Draft) -> Landing {
     let left = draft.left(spot);
-    let (over, total) = (left.less(spot.room), spot.at.span() + left);
+    let (over, total) = (left.saturating_sub(spot.room), spot.at.span() + left);
     Landing {
         changes: draft.changes(spot.plan),
         lines: lines(spot, draft, total, over),
         over,
-        in_hand: spot.room.less(left),
+        in_hand: spot.room.saturating_sub(left),
         total,
     }
 }

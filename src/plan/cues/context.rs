@@ -204,7 +204,7 @@ impl<'a> Context<'a> {
             until: interval.end.max(from),
             closed: self.closed(n),
             gap: if moving { SILENCE } else { Span::ZERO },
-            budget: open.less(spoken),
+            budget: open.saturating_sub(spoken),
         }
     }
 

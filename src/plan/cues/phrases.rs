@@ -7,7 +7,7 @@ use std::sync::Arc;
 use super::occurrence::Occurrence;
 use crate::plan::interval::{Interval, Kind};
 use crate::plan::speech::{number, span};
-use crate::plan::transition::Body;
+use crate::plan::transition::PositionChange;
 use crate::session::{Harder, Load, Pick, Position, Room, Use, Version, choose};
 use crate::time::Span;
 
@@ -101,18 +101,18 @@ fn to_position(turn: &Occurrence, words: Words) -> Option<String> {
         turn.way.from,
         Position::Supine | Position::Prone | Position::SideLying
     );
-    let said = match (turn.way.body, to) {
-        (Body::Same, _) => return None,
-        (Body::Down, Position::Seated) => "sit down",
-        (Body::Down, _) if short => "to the floor",
-        (Body::Down, _) => return Some(format!("to the floor, {}", on_the_floor(to))),
-        (Body::Up, Position::Standing) if short => "stand up",
-        (Body::Up, Position::Standing) => "up onto your feet",
-        (Body::Up, Position::Seated) => "up, take a seat",
-        (Body::Up, _) => return Some(format!("up, {}", place(to))),
-        (Body::Shift, Position::Standing) if turn.is_off_the_wall() => "off the wall",
-        (Body::Shift, Position::Seated) if lay => "sit up",
-        (Body::Shift, _) => place(to),
+    let said = match (turn.way.change, to) {
+        (PositionChange::Same, _) => return None,
+        (PositionChange::Down, Position::Seated) => "sit down",
+        (PositionChange::Down, _) if short => "to the floor",
+        (PositionChange::Down, _) => return Some(format!("to the floor, {}", on_the_floor(to))),
+        (PositionChange::Up, Position::Standing) if short => "stand up",
+        (PositionChange::Up, Position::Standing) => "up onto your feet",
+        (PositionChange::Up, Position::Seated) => "up, take a seat",
+        (PositionChange::Up, _) => return Some(format!("up, {}", place(to))),
+        (PositionChange::Shift, Position::Standing) if turn.is_off_the_wall() => "off the wall",
+        (PositionChange::Shift, Position::Seated) if lay => "sit up",
+        (PositionChange::Shift, _) => place(to),
     };
     Some(said.to_owned())
 }
@@ -128,7 +128,7 @@ fn tells(turn: &Occurrence, said: &str, place: &str) -> bool {
         _ => &[],
     };
     let named = |stem: &&str| said.split([' ', '-']).any(|word| word.starts_with(*stem));
-    turn.way.body == Body::Shift && place != "sit up" && stems.iter().any(named)
+    turn.way.change == PositionChange::Shift && place != "sit up" && stems.iter().any(named)
 }
 
 const fn place(position: Position) -> &'static str {
@@ -355,7 +355,7 @@ impl Times {
 
     /// `forty on, twenty off`; whole words where a number alone would not be understood.
     pub(super) fn said(self) -> String {
-        let bare = |t: Span| match t.secs_up() {
+        let bare = |t: Span| match t.secs_ceil() {
             s @ 1..60 if t.millis().is_multiple_of(1000) => number(s),
             _ => span(t),
         };

@@ -217,14 +217,14 @@ impl Shown {
 
     /// How long nothing need be said.
     fn free(&mut self, view: &View) {
-        let Some(free) = view.free.filter(|free| free.secs_down() >= LEAST_FREE) else {
+        let Some(free) = view.free.filter(|free| free.secs_floor() >= LEAST_FREE) else {
             return;
         };
         let mut texts = vec![format!("free {free}")];
         if let Digits::Left(left) = view.digits
-            && left > free.secs_down()
+            && left > free.secs_floor()
         {
-            let back = digits::text(Digits::Left(left - free.secs_down()));
+            let back = digits::text(Digits::Left(left - free.secs_floor()));
             texts.insert(0, format!("free {free} · back at {back}"));
         }
         self.instead = Some((Role::Quiet, texts));
@@ -290,7 +290,7 @@ fn turn_of(view: &View) -> u8 {
     let Digits::Left(left) = view.digits else {
         return 12;
     };
-    let gone = view.length.secs_up().saturating_sub(left);
+    let gone = view.length.secs_ceil().saturating_sub(left);
     let twelfths = (gone / PHRASE * 4) % 12;
     12 - u8::try_from(twelfths).unwrap_or(0)
 }

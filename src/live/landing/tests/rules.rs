@@ -135,7 +135,7 @@ fn owed(case: &Case, all: &[Placed], i: usize) -> Span {
     let mut owed = need(&Cueing::default(), from, &all[next], mat_lies(case));
     for of in all[i + 1..next].iter().rev() {
         let floor = own(all, of, Floor::Last).max(owed).min(was[&of.id].span());
-        owed = owed.less(floor);
+        owed = owed.saturating_sub(floor);
     }
     owed
 }
