@@ -39,6 +39,8 @@ pub(super) enum Command {
     Effort(Effort),
     /// Find timings that fill the slot to the second
     Fit(Fit),
+    /// Find the order of moves in each block that gives least trouble
+    Arrange(Arrange),
     /// List the sessions that are found, with their length and when they were last taught
     Sessions,
     /// What was taught: list, show, note, export, history, delete
@@ -236,6 +238,26 @@ pub(super) struct Fit {
     /// What is to be left of it to clear the room, in minutes or as MM:SS
     #[arg(long, value_name = "MINUTES", value_parser = span)]
     pub(super) leave: Option<Span>,
+    /// As JSON
+    #[arg(long)]
+    pub(super) json: bool,
+    #[command(flatten)]
+    pub(super) to: Output,
+}
+
+#[derive(Debug, Default, Group)]
+pub(super) struct Arrange {
+    #[command(flatten)]
+    pub(super) which: Which,
+    /// The one block to arrange, counted from 1
+    #[arg(long, value_name = "N")]
+    pub(super) block: Option<usize>,
+    /// The move that must come first, where a block has it
+    #[arg(long, value_name = "MOVE", add = ArgValueCandidates::new(complete::moves))]
+    pub(super) first: Option<String>,
+    /// The move that must come last, where a block has it
+    #[arg(long, value_name = "MOVE", add = ArgValueCandidates::new(complete::moves))]
+    pub(super) last: Option<String>,
     /// As JSON
     #[arg(long)]
     pub(super) json: bool,

@@ -42,7 +42,7 @@ fn slot(asked: &Asked, session: &Session) -> Result<Span, Failure> {
         Failure::Usage("there is no `slot` in this session: say one with --slot MINUTES".to_owned())
     };
     let slot = asked.slot.or(session.slot).ok_or_else(no_slot)?;
-    let slot = slot.less(asked.leave.unwrap_or_default());
+    let slot = slot.saturating_sub(asked.leave.unwrap_or_default());
     if slot.is_zero() {
         return Err(Failure::Usage("nothing is left of the slot".to_owned()));
     }

@@ -4,6 +4,7 @@
 //! exit status is one of the BSD `sysexits` numbers, so that a script can tell them apart.
 
 mod args;
+mod arrange;
 mod check;
 mod complete;
 mod effort;
@@ -59,6 +60,7 @@ pub fn main() -> ExitCode {
         Some(Command::Review(asked)) => review::review(&asked, own),
         Some(Command::Effort(asked)) => effort::effort(&asked, own),
         Some(Command::Fit(asked)) => fit::fit(&asked, own),
+        Some(Command::Arrange(asked)) => arrange::arrange(&asked, own),
         Some(Command::Sessions) => sessions::sessions(own),
         Some(Command::Records { asked }) => records::records(&asked.unwrap_or_default()),
         Some(Command::Moves(asked)) => moves::moves(&asked, own),

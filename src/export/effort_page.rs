@@ -50,7 +50,11 @@ fn totals(page: &mut String, effort: &Effort, kilograms: f64) {
     for intensity in Intensity::ALL {
         let time = effort.time_at(intensity);
         let share = 100.0 * time.secs() / total.secs().max(1.0);
-        let row = format!("{:<10}{:>8}", intensity.word(), time.whole().to_string());
+        let row = format!(
+            "{:<10}{:>8}",
+            intensity.word(),
+            time.floor_secs().to_string()
+        );
         let _ = writeln!(page, "  {row} {share:>4.0} %");
     }
     let density = effort.density() * 100.0;
@@ -83,7 +87,7 @@ fn move_row(page: &mut String, of: &MoveEffort, kilograms: f64) {
         name.pop();
     }
     let space = " ".repeat(NAME - name.width());
-    let (time, minutes) = (of.time.whole().to_string(), of.met_minutes());
+    let (time, minutes) = (of.time.floor_secs().to_string(), of.met_minutes());
     let word = Intensity::of(met).word();
     let own = Energy::of(minutes, kilograms);
     let kcal = format!("{:.0}-{:.0}", own.least, own.most);
@@ -98,7 +102,7 @@ fn curve(page: &mut String, effort: &Effort) {
         .stretches
         .last()
         .map_or(Span::ZERO, |last| last.end.span());
-    let minutes = total.secs_up().div_ceil(60);
+    let minutes = total.secs_ceil().div_ceil(60);
     let steps = [1, 2, 3, 5, 10, 15, 30].into_iter();
     let step = steps
         .into_iter()

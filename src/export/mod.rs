@@ -2,6 +2,7 @@
 //!
 //! Whoever calls decides where the bytes go; this room refuses to know folders and the terminal.
 
+mod arrange_page;
 mod captions;
 mod chapters;
 mod effort_page;
@@ -16,6 +17,7 @@ mod short;
 mod table;
 mod vtt;
 
+pub use arrange_page::{arrange_json, arrange_page};
 pub use captions::captions;
 pub use chapters::{Chapter, ChapterBy, chapters};
 pub use effort_page::{effort_json, effort_page};

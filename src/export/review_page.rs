@@ -51,7 +51,7 @@ fn told(page: &mut String, remark: &Remark, width: usize) {
 
 fn place(at: &Where) -> String {
     let mut words = Vec::new();
-    words.extend(at.at.map(|at| at.span().whole().to_string()));
+    words.extend(at.at.map(|at| at.span().floor_secs().to_string()));
     words.extend(at.block.map(|block| match &at.title {
         Some(title) => format!("block {block} ({title})"),
         None => format!("block {block}"),

@@ -187,6 +187,7 @@ const COOL: &str = "CoolDown([(\"chest-opener\", \"2:00\"), (\"standing-side-ben
 
 /// Each rule at its threshold: it speaks on one side of it and is silent on the other.
 #[test]
+#[expect(clippy::too_many_lines, reason = "a table")]
 fn each_rule_speaks_at_its_threshold_and_not_before() {
     let same = |moves: &str, rounds: u32, work: u32, rest: u32| {
         format!(

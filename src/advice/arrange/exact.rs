@@ -23,11 +23,19 @@ impl Costs {
         let moves = problem.len();
         let alone = |place: usize, of: usize| {
             let may = problem.may(place, of);
-            if may { problem.alone(place, of).total() } else { NEVER }
+            if may {
+                problem.alone(place, of).total()
+            } else {
+                NEVER
+            }
         };
         let row = |place: usize| (0..moves).map(|of| alone(place, of)).collect();
         let step = |place: usize| {
-            let row = |a: usize| (0..moves).map(|b| problem.step(place, a, b).total()).collect();
+            let row = |a: usize| {
+                (0..moves)
+                    .map(|b| problem.step(place, a, b).total())
+                    .collect()
+            };
             (0..moves).map(row).collect()
         };
         let around = |a: usize| (0..moves).map(|b| problem.around(a, b).total()).collect();
@@ -99,7 +107,14 @@ fn fill(costs: &Costs, first: usize, table: &mut [u64]) {
 }
 
 /// Goes back from the last move to the first by every way that is as good.
-fn back(costs: &Costs, table: &[u64], set: usize, order: &mut Vec<usize>, found: &mut Vec<Vec<usize>>, most: usize) {
+fn back(
+    costs: &Costs,
+    table: &[u64],
+    set: usize,
+    order: &mut Vec<usize>,
+    found: &mut Vec<Vec<usize>>,
+    most: usize,
+) {
     let last = order[order.len() - 1];
     let before = set & !(1 << last);
     if before == 0 {

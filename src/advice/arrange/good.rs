@@ -12,7 +12,9 @@ const BEGINNINGS: usize = 40;
 pub(super) fn order(problem: &Problem) -> Vec<usize> {
     let given: Vec<usize> = (0..problem.len()).collect();
     let mut looks = LOOKS;
-    let firsts = (0..problem.len()).filter(|first| problem.may(0, *first)).take(BEGINNINGS);
+    let firsts = (0..problem.len())
+        .filter(|first| problem.may(0, *first))
+        .take(BEGINNINGS);
     let begun = firsts.map(|first| nearest(problem, first));
     let begun = begun.chain([given]).filter(|order| problem.allows(order));
     let better = begun.map(|order| better(problem, order, &mut looks));
@@ -25,7 +27,8 @@ fn nearest(problem: &Problem, first: usize) -> Vec<usize> {
     let mut left: Vec<usize> = (0..problem.len()).filter(|of| *of != first).collect();
     while !left.is_empty() {
         let (place, last) = (order.len(), order[order.len() - 1]);
-        let cost = |of: &usize| (problem.step(place - 1, last, *of) + problem.alone(place, *of)).total();
+        let cost =
+            |of: &usize| (problem.step(place - 1, last, *of) + problem.alone(place, *of)).total();
         let may = left.iter().copied().filter(|of| problem.may(place, *of));
         let next = may.min_by_key(cost).unwrap_or(left[0]);
         left.retain(|of| *of != next);
@@ -46,7 +49,11 @@ fn better(problem: &Problem, mut order: Vec<usize>, looks: &mut usize) -> Vec<us
                         return order;
                     }
                     *looks -= 1;
-                    let other = if turned { turned_round(&order, from, to) } else { put(&order, from, to) };
+                    let other = if turned {
+                        turned_round(&order, from, to)
+                    } else {
+                        put(&order, from, to)
+                    };
                     let cost = problem.trouble(&other).total();
                     if cost < least && problem.allows(&other) {
                         (order, least) = (other, cost);

@@ -9,8 +9,6 @@ mod exact;
 mod good;
 mod problem;
 mod remedies;
-#[cfg(test)]
-mod tests;
 mod trouble;
 
 use super::names;
@@ -66,7 +64,10 @@ impl Arranged {
     /// Whether the order is another than before.
     #[must_use]
     pub fn is_changed(&self) -> bool {
-        self.order.iter().enumerate().any(|(place, from)| place != *from)
+        self.order
+            .iter()
+            .enumerate()
+            .any(|(place, from)| place != *from)
     }
 
     /// An order by the ids of its moves.
@@ -91,17 +92,31 @@ pub fn arrange(session: &Session, library: &Library, pins: &Pins) -> (Vec<Arrang
         }
         let arranged = arranged(&now, part, block, library, pins);
         if let Part::Block(of) = &mut now.parts[part] {
-            of.moves = arranged.order.iter().map(|&n| of.moves[n].clone()).collect();
+            of.moves = arranged
+                .order
+                .iter()
+                .map(|&n| of.moves[n].clone())
+                .collect();
         }
         found.push(arranged);
     }
     (found, now)
 }
 
-fn arranged(session: &Session, part: usize, block: usize, library: &Library, pins: &Pins) -> Arranged {
+fn arranged(
+    session: &Session,
+    part: usize,
+    block: usize,
+    library: &Library,
+    pins: &Pins,
+) -> Arranged {
     let timeline = Timeline::of(session);
     let mut problem = Problem::of(session, &timeline, part);
-    let moves: Vec<String> = problem.moves.iter().map(|turn| turn.of.id.clone()).collect();
+    let moves: Vec<String> = problem
+        .moves
+        .iter()
+        .map(|turn| turn.of.id.clone())
+        .collect();
     let place = |id: &Option<String>| {
         let id = id.as_ref()?;
         moves.iter().position(|known| known == id)

@@ -56,26 +56,40 @@ impl Problem {
     }
 
     /// The same with other moves in the places of the block's.
-    pub(super) fn with(block: &Block, moves: Vec<Arc<Use>>, session: &Session, timeline: &Timeline, part: usize) -> Self {
+    pub(super) fn with(
+        block: &Block,
+        moves: Vec<Arc<Use>>,
+        session: &Session,
+        timeline: &Timeline,
+        part: usize,
+    ) -> Self {
         let cueing = &session.cueing;
         let walk = Walk::of(block);
         let all = timeline.intervals();
         let of_block = |one: &&Placed| one.part == part && one.kind.is_moving();
         let first = all.iter().position(|one| of_block(&one)).unwrap_or(0);
-        let after = all.iter().rposition(|one| of_block(&one)).map_or(0, |n| n + 1);
+        let after = all
+            .iter()
+            .rposition(|one| of_block(&one))
+            .map_or(0, |n| n + 1);
         let before = all[..first].iter().rev().find(|one| one.kind.is_moving());
         let behind = all[after..].iter().find(|one| one.kind.is_moving());
         let enter = |turn: &Arc<Use>| {
             let from = before.map_or(&[][..], |one| &one.moves);
             let ended = before.map_or(Span::ZERO, |one| one.end.span());
-            let pause = all.get(first).map_or(Span::ZERO, |one| one.start.span()).less(ended);
+            let pause = all
+                .get(first)
+                .map_or(Span::ZERO, |one| one.start.span())
+                .saturating_sub(ended);
             between(from, std::slice::from_ref(turn), pause, cueing)
         };
         let leave = |turn: &Arc<Use>| {
             let Some(behind) = behind else {
                 return Trouble::default();
             };
-            let ended = all.get(after.wrapping_sub(1)).map_or(behind.start, |one| one.end);
+            let ended = all
+                .get(after.wrapping_sub(1))
+                .map_or(behind.start, |one| one.end);
             let pause = behind.start - ended;
             between(std::slice::from_ref(turn), &behind.moves, pause, cueing)
         };
@@ -125,19 +139,29 @@ impl Problem {
 
     /// Whether a move may stand at a place.
     pub(super) fn may(&self, place: usize, of: usize) -> bool {
-        let pinned = |pin: Option<usize>, at: usize| pin.is_none_or(|pin| (pin == of) == (place == at));
+        let pinned =
+            |pin: Option<usize>, at: usize| pin.is_none_or(|pin| (pin == of) == (place == at));
         pinned(self.first, 0) && pinned(self.last, self.len() - 1)
     }
 
     /// Whether an order keeps what must stay.
     pub(super) fn allows(&self, order: &[usize]) -> bool {
-        order.iter().enumerate().all(|(place, &of)| self.may(place, of))
+        order
+            .iter()
+            .enumerate()
+            .all(|(place, &of)| self.may(place, of))
     }
 
     /// All the trouble of an order.
     pub(super) fn trouble(&self, order: &[usize]) -> Trouble {
-        let alone = order.iter().enumerate().map(|(place, &of)| self.alone(place, of));
-        let steps = order.windows(2).enumerate().map(|(place, pair)| self.step(place, pair[0], pair[1]));
+        let alone = order
+            .iter()
+            .enumerate()
+            .map(|(place, &of)| self.alone(place, of));
+        let steps = order
+            .windows(2)
+            .enumerate()
+            .map(|(place, pair)| self.step(place, pair[0], pair[1]));
         let around = self.around(order[order.len() - 1], order[0]);
         alone.chain(steps).chain([around]).sum()
     }
@@ -152,12 +176,14 @@ fn table(moves: &[Arc<Use>], of: impl Fn(&Arc<Use>, &Arc<Use>) -> Trouble) -> Ve
 fn within(block: &Block, walk: &Walk, a: &Arc<Use>, b: &Arc<Use>, cueing: &Cueing) -> Trouble {
     match &block.pattern {
         Pattern::Emom { work, .. } => {
-            let pause = MINUTE.less(a.work.unwrap_or(*work));
+            let pause = MINUTE.saturating_sub(a.work.unwrap_or(*work));
             over(&[pause], a, b, cueing)
         }
         Pattern::Amrap { .. } => over(&[OWN_PACE], a, b, cueing),
         // A rest of its own goes with a move, but not where a recovery stands in its place.
-        _ if block.order == Order::ByMove && block.recovery.is_some() => over(&walk.pauses, a, b, cueing),
+        _ if block.order == Order::ByMove && block.recovery.is_some() => {
+            over(&walk.pauses, a, b, cueing)
+        }
         _ => {
             let own = |pause: &Span| a.rest.unwrap_or(*pause);
             let pauses: Vec<Span> = walk.pauses.iter().map(own).collect();
@@ -168,7 +194,10 @@ fn within(block: &Block, walk: &Walk, a: &Arc<Use>, b: &Arc<Use>, cueing: &Cuein
 
 fn over(pauses: &[Span], a: &Arc<Use>, b: &Arc<Use>, cueing: &Cueing) -> Trouble {
     let (a, b) = (std::slice::from_ref(a), std::slice::from_ref(b));
-    pauses.iter().map(|pause| between(a, b, *pause, cueing)).sum()
+    pauses
+        .iter()
+        .map(|pause| between(a, b, *pause, cueing))
+        .sum()
 }
 
 impl Walk {
@@ -176,7 +205,9 @@ impl Walk {
         let moves = block.moves.len();
         let once = |times: u64| vec![times; moves.saturating_sub(1)];
         match &block.pattern {
-            Pattern::Emom { minutes, work } => Self::of_minutes(*minutes as usize, MINUTE.less(*work), moves),
+            Pattern::Emom { minutes, work } => {
+                Self::of_minutes(*minutes as usize, MINUTE.saturating_sub(*work), moves)
+            }
             Pattern::Amrap { .. } => Self {
                 inner: once(1),
                 pauses: vec![OWN_PACE],
@@ -199,7 +230,10 @@ impl Walk {
                 let turns = &rests[..rests.len() - 1];
                 Self {
                     inner: once(1),
-                    wraps: turns.iter().map(|rest| block.recovery.unwrap_or(*rest)).collect(),
+                    wraps: turns
+                        .iter()
+                        .map(|rest| block.recovery.unwrap_or(*rest))
+                        .collect(),
                     exit: moves - 1,
                     ends: rests.len() as u64,
                     pauses: rests,

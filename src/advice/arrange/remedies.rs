@@ -23,7 +23,13 @@ pub struct Remedy {
 }
 
 /// What would help most, one for each move at most, the best first.
-pub(super) fn remedies(session: &Session, timeline: &Timeline, part: usize, order: &[usize], library: &Library) -> Vec<Remedy> {
+pub(super) fn remedies(
+    session: &Session,
+    timeline: &Timeline,
+    part: usize,
+    order: &[usize],
+    library: &Library,
+) -> Vec<Remedy> {
     let Part::Block(block) = &session.parts[part] else {
         return Vec::new();
     };
@@ -41,12 +47,16 @@ pub(super) fn remedies(session: &Session, timeline: &Timeline, part: usize, orde
     }
     let mut found: Vec<Remedy> = Vec::new();
     for (n, turn) in block.moves.iter().enumerate() {
-        let tried = others(turn, library, &room).into_iter().map(|(other, instead)| {
-            let mut moves = block.moves.clone();
-            moves[n] = Arc::new(other);
-            (now.saturating_sub(total(&moves)), instead)
-        });
-        let best = tried.max_by_key(|(less, _)| *less).filter(|(less, _)| *less > 0);
+        let tried = others(turn, library, &room)
+            .into_iter()
+            .map(|(other, instead)| {
+                let mut moves = block.moves.clone();
+                moves[n] = Arc::new(other);
+                (now.saturating_sub(total(&moves)), instead)
+            });
+        let best = tried
+            .max_by_key(|(less, _)| *less)
+            .filter(|(less, _)| *less > 0);
         found.extend(best.map(|(less, instead)| Remedy {
             of: turn.of.id.clone(),
             instead,
@@ -62,20 +72,25 @@ pub(super) fn remedies(session: &Session, timeline: &Timeline, part: usize, orde
 fn others(turn: &Use, library: &Library, room: &Room) -> Vec<(Use, String)> {
     let choice = choose(turn, room);
     let versions = choice.easier.into_iter().chain(choice.instead);
-    let versions = versions.filter(|version| version.pick().is_some()).map(|version| {
-        let other = Use {
-            pick: version.pick(),
-            ..turn.clone()
-        };
-        (other, format!("its version \"{}\"", version.call()))
-    });
-    let moves = elsewhere(turn, library, room).into_iter().take(TRIED).map(|of| {
-        let other = Use {
-            of: of.clone(),
-            pick: None,
-            ..turn.clone()
-        };
-        (other, format!("`{}` of the library", of.id))
-    });
+    let versions = versions
+        .filter(|version| version.pick().is_some())
+        .map(|version| {
+            let other = Use {
+                pick: version.pick(),
+                ..turn.clone()
+            };
+            (other, format!("its version \"{}\"", version.call()))
+        });
+    let moves = elsewhere(turn, library, room)
+        .into_iter()
+        .take(TRIED)
+        .map(|of| {
+            let other = Use {
+                of: of.clone(),
+                pick: None,
+                ..turn.clone()
+            };
+            (other, format!("`{}` of the library", of.id))
+        });
     versions.chain(moves).collect()
 }

@@ -4,7 +4,7 @@ use std::iter::Sum;
 use std::ops::{Add, Mul};
 
 use super::super::likeness::{LARGE_JOINTS, SMALL_JOINTS, are_opposed, region};
-use crate::plan::{Body, Transition};
+use crate::plan::{PositionChange, Transition};
 use crate::session::{Cueing, Impact, Position, Use};
 use crate::time::Span;
 use std::sync::Arc;
@@ -49,7 +49,10 @@ impl Trouble {
     /// All of it, weighed.
     #[must_use]
     pub fn total(&self) -> u64 {
-        self.kinds().iter().map(|(_, count, weight)| count * weight).sum()
+        self.kinds()
+            .iter()
+            .map(|(_, count, weight)| count * weight)
+            .sum()
     }
 }
 
@@ -90,9 +93,14 @@ impl Sum for Trouble {
 }
 
 /// The trouble from one move to another with such a pause between. A mat lies where it is used.
-pub(super) fn between(before: &[Arc<Use>], after: &[Arc<Use>], pause: Span, cueing: &Cueing) -> Trouble {
+pub(super) fn between(
+    before: &[Arc<Use>],
+    after: &[Arc<Use>],
+    pause: Span,
+    cueing: &Cueing,
+) -> Trouble {
     let way = Transition::between(before, after, true);
-    let is_level = matches!(way.body, Body::Down | Body::Up);
+    let is_level = matches!(way.change, PositionChange::Down | PositionChange::Up);
     let mut trouble = Trouble {
         short: u64::from(way.takes(cueing) > pause),
         level: u64::from(is_level),
@@ -120,7 +128,10 @@ pub(super) fn look(of: &Use) -> Trouble {
     let look = match of.version().position() {
         Position::Standing | Position::Seated | Position::Kneeling => 0,
         Position::Wall | Position::SideLying => 1,
-        Position::Supine | Position::HandsAndKnees | Position::HandsAndFeet | Position::Forearms => 2,
+        Position::Supine
+        | Position::HandsAndKnees
+        | Position::HandsAndFeet
+        | Position::Forearms => 2,
         Position::Prone => 3,
     };
     Trouble {

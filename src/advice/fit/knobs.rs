@@ -49,7 +49,7 @@ pub(super) fn knobs(session: &Session) -> Vec<Knob> {
     let mut of_mark: Vec<(u64, Span)> =
         vec![(0, Span::ZERO); usize::try_from(mark).unwrap_or(0) + 1];
     for ((before, after), floor) in pairs.zip(floors) {
-        let by = usize::try_from(after.span().less(before.span()).millis()).unwrap_or(0);
+        let by = usize::try_from(after.span().saturating_sub(before.span()).millis()).unwrap_or(0);
         if let Some((count, least)) = of_mark.get_mut(by).filter(|_| by > 0) {
             *count += 1;
             *least = floor.max(*least);
@@ -108,6 +108,6 @@ fn floors(plan: &Timeline, session: &Session) -> Vec<Span> {
 fn settle(floors: &mut [Span], all: &[Placed], pause: std::ops::Range<usize>, mut owed: Span) {
     for n in pause.rev() {
         floors[n] = floors[n].max(owed.min(all[n].span()));
-        owed = owed.less(floors[n]);
+        owed = owed.saturating_sub(floors[n]);
     }
 }

@@ -70,20 +70,22 @@ impl Fit {
         if reached(&options, &chosen) == seconds {
             take_odd(&knobs, &mut new, odd);
         }
-        let session = set_times(session, &new);
-        let after = Timeline::of(&session).total();
+        let retimed = set_times(session, &new);
+        let after = Timeline::of(&retimed).total();
         let mut fit = Self {
             slot,
             before,
             after,
-            over: after.less(slot),
-            in_hand: slot.less(after),
-            changes: changes(&session, &knobs, new),
+            over: after.saturating_sub(slot),
+            in_hand: slot.saturating_sub(after),
+            changes: changes(session, &knobs, new),
             ways_out: Vec::new(),
-            session,
+            session: retimed,
         };
-        if !fit.is_exact() {
-            fit.ways_out = would_go::ways_out(&fit.session, slot);
+        if !fit.over.is_zero() {
+            fit.ways_out = would_go::shorter(session, slot);
+        } else if !fit.is_exact() {
+            fit.ways_out = would_go::longer(session);
         }
         fit
     }

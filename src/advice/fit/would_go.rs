@@ -9,15 +9,6 @@ use crate::time::Span;
 /// How many ways out are told.
 const TOLD: usize = 4;
 
-/// Ways out in words, the smallest first.
-pub(super) fn ways_out(session: &Session, slot: Span) -> Vec<String> {
-    if Timeline::of(session).total() > slot {
-        shorter(session, slot)
-    } else {
-        longer(session)
-    }
-}
-
 /// A class with something left out, and what that was.
 struct Without {
     session: Session,
@@ -25,7 +16,8 @@ struct Without {
     shortest: i64,
 }
 
-fn shorter(session: &Session, slot: Span) -> Vec<String> {
+/// What could be left out so that the class ends on time, the smallest first.
+pub(super) fn shorter(session: &Session, slot: Span) -> Vec<String> {
     let mut ways: Vec<Without> = removals(session)
         .into_iter()
         .filter(|way| way.shortest <= signed(slot))
@@ -106,7 +98,7 @@ fn one_round_less(block: &mut Block) -> bool {
 }
 
 /// One more round of each block, and how much that adds.
-fn longer(session: &Session) -> Vec<String> {
+pub(super) fn longer(session: &Session) -> Vec<String> {
     let total = Timeline::of(session).total();
     let mut ways = Vec::new();
     for n in 0..session.parts.len() {
@@ -125,7 +117,7 @@ fn longer(session: &Session) -> Vec<String> {
             }
             Pattern::Amrap { .. } => continue,
         }
-        let by = Timeline::of(&more).total().less(total);
+        let by = Timeline::of(&more).total().saturating_sub(total);
         ways.push(format!(
             "one more round of {} adds {by}",
             names::of_part(session, n)

@@ -2,15 +2,14 @@
 
 use std::collections::BTreeMap;
 
+use super::super::likeness::{OPPOSED, are_opposed, region};
 use super::super::remark::{Remark, Weight, Where};
-use super::context::{Context, named, region};
+use super::context::{Context, named};
 use super::figures::{A_SIDE, BREAKS_RUN, ORDER_SOURCE, PRACTICE, STRETCH_SOURCE};
 use crate::plan::Kind;
 use crate::session::{Action, Region, Sides, Use};
 use crate::time::Span;
 
-/// Actions that a class should have as much of as of the other.
-const OPPOSED: [(Action, Action); 2] = [(Action::Push, Action::Pull), (Action::Pull, Action::Push)];
 /// An action is spoken of from so much work on.
 const SPOKEN_OF: Span = Span::from_secs(60);
 
@@ -61,12 +60,6 @@ pub(super) fn region_run(context: &Context) -> Vec<Remark> {
         remark
     });
     told.collect()
-}
-
-/// Whether one pushes and the other pulls: opposed muscles rest in turn, though the region is one.
-fn are_opposed(a: &Use, b: &Use) -> bool {
-    let actions = a.of.action.zip(b.of.action);
-    actions.is_some_and(|actions| OPPOSED.contains(&actions))
 }
 
 /// The time of works in which something is done, each move of a circuit with its share.

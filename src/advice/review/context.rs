@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::super::remark::Where;
 use crate::plan::{CuePlan, Kind, Placed, Timeline, Transition, uses_mat};
-use crate::session::{Library, Region, Room, Session, Use, met};
+use crate::session::{Library, Room, Session, Use, met};
 use crate::time::{Offset, Span};
 
 /// A plan under review.
@@ -94,14 +94,6 @@ impl<'a> Context<'a> {
 pub(super) fn named(interval: &Placed) -> String {
     let names: Vec<&str> = interval.moves.iter().map(|turn| &*turn.of.name).collect();
     names.join(", ")
-}
-
-/// The region that a move stands for in the order of a block: the whole body where it is named at
-/// all, else the one named first.
-pub(super) fn region(of: &Use) -> Option<Region> {
-    let regions = &of.of.regions;
-    let total = regions.contains(&Region::Total).then_some(Region::Total);
-    total.or_else(|| regions.first().copied())
 }
 
 /// What the version in force costs, where that is known.

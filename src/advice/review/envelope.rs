@@ -66,7 +66,7 @@ pub(super) fn main_part(context: &Context) -> Vec<Remark> {
     };
     let what = format!(
         "the main part lasts {} from the first work to the last",
-        main.whole()
+        main.floor_secs()
     );
     let remark = Remark::new(weight, context.at(first), what);
     let why = format!("usual are {} to {}", MAIN.0, MAIN.1);
@@ -101,7 +101,7 @@ pub(super) fn dense(context: &Context) -> Vec<Remark> {
     };
     let what = format!(
         "vigorous work goes on for {} with rests of half of it or less",
-        long.whole()
+        long.floor_secs()
     );
     let remark = Remark::new(Weight::ThinkAgain, context.at(first), what);
     let why = format!("the hardest published formats of this kind end after {DENSE}");
@@ -121,7 +121,10 @@ pub(super) fn slot(context: &Context) -> Vec<Remark> {
             Where::default(),
             "it is not said how long the room is ours",
         );
-        let advice = format!("write `slot: \"..\"`; the class takes {}", total.whole());
+        let advice = format!(
+            "write `slot: \"..\"`; the class takes {}",
+            total.floor_secs()
+        );
         return vec![
             remark
                 .because(
@@ -135,9 +138,9 @@ pub(super) fn slot(context: &Context) -> Vec<Remark> {
         at: Some(context.timeline.end()),
         ..Where::default()
     };
-    let in_hand = slot.less(total);
+    let in_hand = slot.saturating_sub(total);
     let (weight, what, why, advice) = if total > slot {
-        let over = total.less(slot);
+        let over = total.saturating_sub(slot);
         (
             Weight::MustMend,
             format!("the class is {over} longer than its slot of {slot}"),

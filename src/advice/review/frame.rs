@@ -64,7 +64,7 @@ fn framed(context: &Context, kind: Kind, missing: Weight, why: &str) -> Vec<Rema
     } else {
         format!("{FRAME} or more is usual: {why}")
     };
-    let more = FRAME.less(time);
+    let more = FRAME.saturating_sub(time);
     vec![
         remark
             .because(why, FRAME_SOURCE)

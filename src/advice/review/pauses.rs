@@ -4,7 +4,7 @@
 use super::super::remark::{Remark, Weight};
 use super::context::{Context, Way, named};
 use super::figures::{A_STEP, FEW_LEVELS, LEVELS, PRACTICE, RISE_SOURCE, SIP, WATER};
-use crate::plan::{Body, Kind};
+use crate::plan::{Kind, PositionChange};
 use crate::time::{Offset, Span};
 
 /// A rest too short for the change of position, or for fetching.
@@ -49,13 +49,13 @@ fn too_short(context: &Context, way: &Way) -> Option<Remark> {
     let steps = matches!(next.kind, Kind::WarmUp | Kind::CoolDown);
     let (weight, short) = if steps {
         // What the pause does not give is taken from the step itself.
-        let needs = takes.less(way.pause) + A_STEP;
-        (Weight::Note, needs.less(next.span()))
+        let needs = takes.saturating_sub(way.pause) + A_STEP;
+        (Weight::Note, needs.saturating_sub(next.span()))
     } else if way.pause < takes {
-        (Weight::MustMend, takes.less(way.pause))
+        (Weight::MustMend, takes.saturating_sub(way.pause))
     } else {
         let counted = takes + cueing.count_span();
-        (Weight::ThinkAgain, counted.less(way.pause))
+        (Weight::ThinkAgain, counted.saturating_sub(way.pause))
     };
     if short.is_zero() {
         return None;
@@ -78,7 +78,7 @@ fn too_short(context: &Context, way: &Way) -> Option<Remark> {
         Weight::ThinkAgain => "people are still on their way when the count begins".to_owned(),
         Weight::Note => "what is left of the step is hardly worth the way".to_owned(),
     };
-    let more = short.ceil_secs().secs_up();
+    let more = short.ceil_secs().secs_ceil();
     let mut advice = if steps {
         format!("give the step {more} s more")
     } else {
@@ -106,11 +106,11 @@ fn pause_before(context: &Context, way: &Way) -> String {
 }
 
 fn does(way: &Way) -> String {
-    let body = match way.body.body {
-        Body::Same => None,
-        Body::Down => Some("getting down"),
-        Body::Up => Some("getting up"),
-        Body::Shift => Some("changing place"),
+    let body = match way.body.change {
+        PositionChange::Same => None,
+        PositionChange::Down => Some("getting down"),
+        PositionChange::Up => Some("getting up"),
+        PositionChange::Shift => Some("changing place"),
     };
     let fetch = way.body.fetch.join(" and ");
     match (body, fetch.is_empty()) {
@@ -126,7 +126,7 @@ pub(super) fn levels(context: &Context) -> Vec<Remark> {
     let is_change = |way: &&Way| {
         let both = |n: usize| all[n].kind == Kind::Work;
         let inside = way.from.is_some_and(both) && both(way.to);
-        inside && matches!(way.body.body, Body::Down | Body::Up)
+        inside && matches!(way.body.change, PositionChange::Down | PositionChange::Up)
     };
     let ways = context.ways();
     let changes: Vec<&Way> = ways.iter().filter(is_change).collect();
@@ -146,7 +146,7 @@ pub(super) fn levels(context: &Context) -> Vec<Remark> {
     let cost = context.session.cueing.change * count as u64;
     let what = format!(
         "everybody changes between standing and the floor {count} times, once in {}",
-        each.whole()
+        each.floor_secs()
     );
     let why = format!(
         "each takes strength, breath and some {} s, {cost} in all; from once in {LEVELS} on it is worth it",
@@ -178,7 +178,7 @@ pub(super) fn water(context: &Context) -> Vec<Remark> {
     let Some((from, long)) = worst.filter(|(_, long)| *long > WATER) else {
         return Vec::new();
     };
-    let what = format!("{} go by without a pause of {SIP}", long.whole());
+    let what = format!("{} go by without a pause of {SIP}", long.floor_secs());
     let remark = Remark::new(Weight::ThinkAgain, context.at(from), what);
     let why = format!("within {WATER} everybody should have had the chance to drink");
     let advice = "put a `Recover` in, or a longer `recovery` between two rounds";

@@ -1,5 +1,6 @@
 //! What runs on without a pause: a joint, landings, a posture that somebody must spare, a hold.
 
+use super::super::likeness::{LARGE_JOINTS, SMALL_JOINTS};
 use super::super::remark::{Remark, Weight};
 use super::context::{Context, named};
 use super::figures::{
@@ -10,16 +11,6 @@ use super::stretches::{Stretch, longest, stretches};
 use crate::session::{Impact, Load, Sides, Use, Version, sparing};
 use crate::time::Span;
 
-/// Joints that few moves load.
-const SMALL: [Load; 5] = [
-    Load::Wrist,
-    Load::Elbow,
-    Load::Shoulder,
-    Load::Neck,
-    Load::LowBack,
-];
-/// Joints that nearly every move on the feet loads.
-const LARGE: [Load; 3] = [Load::Hip, Load::Knee, Load::Ankle];
 /// Places and efforts that a limit may speak against for as long as they last.
 const LASTING: [Load; 6] = [
     Load::Supine,
@@ -32,8 +23,8 @@ const LASTING: [Load; 6] = [
 
 /// The same joint in one work after another.
 pub(super) fn joints(context: &Context) -> Vec<Remark> {
-    let small = SMALL.map(|load| (load, SMALL_JOINT)).into_iter();
-    let large = LARGE.map(|load| (load, LARGE_JOINT)).into_iter();
+    let small = SMALL_JOINTS.map(|load| (load, SMALL_JOINT)).into_iter();
+    let large = LARGE_JOINTS.map(|load| (load, LARGE_JOINT)).into_iter();
     let told = small.chain(large).filter_map(|(load, (works, time))| {
         let runs = stretches(context, context.works(), |turn| loads(turn, load));
         let runs = runs.into_iter().filter(|run| {
@@ -116,7 +107,7 @@ pub(super) fn impact(context: &Context) -> Vec<Remark> {
     let Some(run) = longest(runs.collect()) else {
         return Vec::new();
     };
-    let weight = if is_long(&run, IMPACT_LONG) {
+    let weight = if run.works.len() >= IMPACT_LONG.0 || run.time >= IMPACT_LONG.1 {
         Weight::ThinkAgain
     } else {
         Weight::Note

@@ -73,7 +73,7 @@ fn not_said(context: &Context, miss: &Unplaced, weight: Weight) -> Remark {
         PromptKind::Preview => LEAD_SOURCE,
         _ => SPEECH_SOURCE,
     };
-    let more = miss.short.ceil_secs().secs_up().max(1);
+    let more = miss.short.ceil_secs().secs_ceil().max(1);
     let remark =
         Remark::new(weight, context.at(miss.about), what).because(miss.why.clone(), source);
     remark.so(format!(
@@ -97,7 +97,7 @@ pub(super) fn talk_time(context: &Context) -> Vec<Remark> {
         );
         let rate = context.session.cueing.words_per_minute;
         let why = format!("at {rate} words a minute, with a breath after each sentence");
-        let short = takes.less(interval.span()).ceil_secs();
+        let short = takes.saturating_sub(interval.span()).ceil_secs();
         let remark = Remark::new(Weight::ThinkAgain, context.at(n), what);
         let advice = format!("give it {short} more, or leave a sentence out");
         remarks.push(remark.because(why, SPEECH_SOURCE).so(advice));
