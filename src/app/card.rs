@@ -1,7 +1,7 @@
 //! The emergency card of a running class, from the cautions that are shown before it.
 
-use super::cautions::CAUTIONS;
 use super::keys::{Action, Keys};
+use crate::export::CAUTIONS;
 use crate::screen::Hint;
 use crate::screen::pages::CardPage;
 

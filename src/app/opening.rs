@@ -8,7 +8,6 @@ use chrono::NaiveTime;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use super::cautions::CAUTIONS;
 use super::clock::{self, Both, Wall, at_home, delta};
 use super::ears::Ears;
 use super::hands::Nature;
@@ -21,6 +20,7 @@ use super::shell::{NO_PASTE, Page, Shell, Told};
 use super::slot::{SlotEnd, stands, typed};
 use super::strokes::Stroke;
 use super::trial::Trial;
+use crate::export::CAUTIONS;
 use crate::live::{Act, Input, Live};
 use crate::plan::{Interval, Placed, SignalKind, Strike};
 use crate::record::wall;

@@ -41,6 +41,8 @@ pub(super) enum Command {
     Fit(Fit),
     /// Find the order of moves in each block that gives least trouble
     Arrange(Arrange),
+    /// Make a page to print: the class at a glance, its blocks, what to say (HTML, one file)
+    Sheet(Sheet),
     /// List the sessions that are found, with their length and when they were last taught
     Sessions,
     /// What was taught: list, show, note, export, history, delete
@@ -261,6 +263,36 @@ pub(super) struct Arrange {
     /// As JSON
     #[arg(long)]
     pub(super) json: bool,
+    #[command(flatten)]
+    pub(super) to: Output,
+}
+
+/// The paper that a page is made for.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(super) enum PaperSize {
+    /// 210 by 297 mm
+    #[default]
+    A4,
+    /// 8.5 by 11 inches
+    Letter,
+}
+
+#[derive(Debug, Default, Group)]
+pub(super) struct Sheet {
+    #[command(flatten)]
+    pub(super) which: Which,
+    /// A card for each move of the blocks, in large type, one a page
+    #[arg(long, conflicts_with = "cover")]
+    pub(super) stations: bool,
+    /// A cover for whoever teaches it tonight
+    #[arg(long)]
+    pub(super) cover: bool,
+    /// The paper
+    #[arg(long, value_enum, default_value_t)]
+    pub(super) paper: PaperSize,
+    /// Larger letters
+    #[arg(long)]
+    pub(super) large: bool,
     #[command(flatten)]
     pub(super) to: Output,
 }

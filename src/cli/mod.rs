@@ -21,6 +21,7 @@ mod report;
 mod review;
 mod search;
 mod sessions;
+mod sheet;
 mod shell;
 mod spelling;
 mod teach;
@@ -61,6 +62,7 @@ pub fn main() -> ExitCode {
         Some(Command::Effort(asked)) => effort::effort(&asked, own),
         Some(Command::Fit(asked)) => fit::fit(&asked, own),
         Some(Command::Arrange(asked)) => arrange::arrange(&asked, own),
+        Some(Command::Sheet(asked)) => sheet::sheet(&asked, own),
         Some(Command::Sessions) => sessions::sessions(own),
         Some(Command::Records { asked }) => records::records(&asked.unwrap_or_default()),
         Some(Command::Moves(asked)) => moves::moves(&asked, own),

@@ -4,6 +4,7 @@
 
 mod arrange_page;
 mod captions;
+mod cautions;
 mod chapters;
 mod effort_page;
 mod fit;
@@ -13,12 +14,14 @@ mod outline;
 mod record_page;
 mod review_page;
 mod rows;
+mod sheet;
 mod short;
 mod table;
 mod vtt;
 
 pub use arrange_page::{arrange_json, arrange_page};
 pub use captions::captions;
+pub use cautions::CAUTIONS;
 pub use chapters::{Chapter, ChapterBy, chapters};
 pub use effort_page::{effort_json, effort_page};
 pub use fit::{broken, counted};
@@ -28,5 +31,6 @@ pub use outline::Outline;
 pub use record_page::{happenings, record_list, record_page};
 pub use review_page::{review_json, review_page, summary};
 pub use rows::OUTLINE_FIELDS;
+pub use sheet::{Layout, Paper, cards, cover, sheet};
 pub use table::{Named, classes_csv, classes_json, columns, moves_csv};
 pub use vtt::{Caption, vtt_captions, vtt_chapters};

@@ -4,3 +4,4 @@ mod arrange;
 mod effort;
 mod fit;
 mod review;
+mod sheet;

@@ -1,4 +1,4 @@
-//! The usual cautions, shown once before a class.
+//! The usual cautions, shown once before a class and printed on its sheet.
 //!
 //! Sources: test-termination signs and pre-participation screening of the American College of
 //! Sports Medicine, as listed in its guidelines (seen in secondary texts); the warning signs in
@@ -6,7 +6,7 @@
 //! practice, no source. They do not replace the venue's rules, nor licensed practice.
 
 /// What to keep in mind, a line each, the weightiest first.
-pub(super) const CAUTIONS: [&str; 5] = [
+pub const CAUTIONS: [&str; 5] = [
     "The venue's rules, local law and licensed practice come first. Anyone may stop or take another version at any time.",
     "Stop someone with chest pain, wheeze or severe breathlessness, dizziness, fainting, confusion, cold clammy skin, a changed heartbeat, new weakness, a knock to the head or signs of heat. Call the emergency number, send for the defibrillator, stay.",
     "Before class: the venue's address and exits in hand; floor, footwear, bands and chairs checked.",

@@ -1,0 +1,26 @@
+//! `matside sheet`.
+
+use super::args::{PaperSize, Sheet as Asked};
+use super::load::{self, Own};
+use super::report::Failure;
+use crate::export::{Layout, Paper, cards, cover, sheet as page};
+
+pub(super) fn sheet(asked: &Asked, own: Own) -> Result<(), Failure> {
+    let library = load::library(own)?;
+    let session = load::session(asked.which.session.as_deref(), &library, own)?;
+    let layout = Layout {
+        paper: match asked.paper {
+            PaperSize::A4 => Paper::A4,
+            PaperSize::Letter => Paper::Letter,
+        },
+        is_large: asked.large,
+    };
+    let text = if asked.stations {
+        cards(&session, layout)
+    } else if asked.cover {
+        cover(&session, &library, layout)
+    } else {
+        page(&session, layout)
+    };
+    super::written(&asked.to, &text)
+}
