@@ -109,6 +109,54 @@ fn palettes(criterion: &mut Criterion) {
     group.finish();
 }
 
+/// The most that drawing may take, in microseconds of a core a second: 0.15 % of it.
+const MOST_DRAWN: u64 = 1_500;
+
+/// What two minutes of a class cost to draw and to compare with what is on the screen, by the time
+/// that the processor gave to this thread, so that it holds on a busy machine too. What the class
+/// itself and the terminal cost is not in it. Fails where it is more than it may be.
+fn drawing_alone(_: &mut Criterion) {
+    const SECONDS: u64 = 120;
+    let around = stage::around();
+    for (width, height) in [(80, 24), (200, 50), (300, 80)] {
+        let area = Rect::new(0, 0, width, height);
+        for palette in [
+            Palette::True,
+            Palette::Indexed,
+            Palette::Sixteen,
+            Palette::None,
+        ] {
+            let theme = Theme::of(palette, false);
+            let (mut live, place) = midway(100);
+            let (mut last, mut spent, mut changed) = (Buffer::empty(area), 0, 0);
+            for second in 0..SECONDS {
+                let now = moment(place + Span::from_secs(second));
+                live.handle(now, &Input::Wake);
+                let view = live.view(now);
+                let before = thread_micros();
+                let mut buf = Buffer::empty(area);
+                draw(area, &mut buf, black_box(&view), &around, &theme);
+                changed += last.diff(&buf).len();
+                spent += thread_micros() - before;
+                last = buf;
+            }
+            let (each, cells) = (spent / SECONDS, changed / 120);
+            println!("{palette:?} {width}x{height}: {each} us and {cells} cells a second");
+            assert!(
+                each <= MOST_DRAWN,
+                "{palette:?} {width}x{height}: {each} us"
+            );
+        }
+    }
+}
+
+fn thread_micros() -> u64 {
+    use rustix::time::{ClockId, clock_gettime};
+    let time = clock_gettime(ClockId::ThreadCPUTime);
+    let micros = time.tv_sec * 1_000_000 + time.tv_nsec / 1_000;
+    u64::try_from(micros).expect("a time since the start")
+}
+
 fn steps(criterion: &mut Criterion) {
     let mut group = criterion.benchmark_group("step");
     group
@@ -184,5 +232,14 @@ fn change(criterion: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, load, timeline, frames, palettes, steps, change);
+criterion_group!(
+    benches,
+    load,
+    timeline,
+    frames,
+    palettes,
+    drawing_alone,
+    steps,
+    change
+);
 criterion_main!(benches);

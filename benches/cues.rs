@@ -45,6 +45,8 @@ fn class(intervals: u32) -> Session {
         },
         recovery: None,
         order: Order::ByRound,
+        between: None,
+        last_rest: false,
     };
     Session {
         parts: vec![Part::Block(block)],

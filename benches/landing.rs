@@ -47,6 +47,8 @@ fn class(intervals: usize) -> Session {
             },
             recovery: Some(Span::from_secs(45)),
             order: Order::ByRound,
+            between: None,
+            last_rest: false,
         })
     };
     Session {

@@ -12,7 +12,7 @@ use crate::time::{Offset, Span};
 
 /// Pauses, talk and getting ready: standing quietly, 1.3 MET (2011 Compendium 07040, from memory).
 pub const PAUSE: &str = "07040";
-/// Moves without a code: calisthenics, up and down from the floor, 3.5 MET (2024 Compendium).
+/// Moves without a code, and free windows: calisthenics, up and down from the floor, 3.5 MET (2024 Compendium).
 pub const UNKNOWN: &str = "02030";
 /// One MET in kcal per kg and minute: 3.5 ml of oxygen per kg and minute at 5 kcal a litre (ACSM
 /// convention, from a secondary text).
@@ -96,6 +96,8 @@ pub struct MoveEffort {
     pub met: f64,
     /// How long it is done.
     pub time: Span,
+    /// How hard it is meant to be, 0 to 10, where the plan says so; the highest of its rounds.
+    pub planned: Option<u8>,
 }
 
 impl MoveEffort {
@@ -216,7 +218,10 @@ fn minutes(span: Span) -> f64 {
 /// What an interval costs: of a circuit the mean of its moves.
 fn cost(one: &Placed) -> f64 {
     let costs: Vec<f64> = one.moves.iter().map(|turn| figure(turn).1).collect();
-    if costs.is_empty() || !one.kind.is_moving() {
+    if one.kind == Kind::Free {
+        return met(UNKNOWN).unwrap_or_default();
+    }
+    if costs.is_empty() {
         return met(PAUSE).unwrap_or_default();
     }
     #[expect(clippy::cast_precision_loss, reason = "a list of moves")]
@@ -233,12 +238,15 @@ fn figure(turn: &Use) -> (&str, f64, bool) {
 
 fn moves(all: &[Placed]) -> Vec<MoveEffort> {
     let mut found: Vec<MoveEffort> = Vec::new();
-    for one in all.iter().filter(|one| one.kind.is_moving()) {
+    for one in all.iter().filter(|one| !one.moves.is_empty()) {
         let share = Span::from_millis(one.span().millis() / one.moves.len().max(1) as u64);
         for turn in one.moves.iter() {
             let name = name(turn);
             match found.iter_mut().find(|known| known.name == name) {
-                Some(known) => known.time += share,
+                Some(known) => {
+                    known.time += share;
+                    known.planned = known.planned.max(turn.effort);
+                }
                 None => found.push(effort_of(turn, name, share)),
             }
         }
@@ -255,6 +263,7 @@ fn effort_of(turn: &Arc<Use>, name: String, time: Span) -> MoveEffort {
         edition: edition(code).unwrap_or(Edition::E2024),
         met,
         time,
+        planned: turn.effort,
     }
 }
 

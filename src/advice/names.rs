@@ -5,29 +5,73 @@ use crate::session::{Block, Part, Session};
 
 /// A part by what it is: `block 2 (Ebb)`, `the warm-up`.
 pub(super) fn of_part(session: &Session, n: usize) -> String {
-    match &session.parts[n] {
+    named(session, n, &session.parts[n])
+}
+
+fn named(session: &Session, n: usize, part: &Part) -> String {
+    match part {
         Part::Talk { .. } => format!("the talk (part {})", n + 1),
         Part::Ready { .. } => format!("getting ready (part {})", n + 1),
         Part::Recover { .. } => format!("the recovery (part {})", n + 1),
+        Part::Free { .. } => format!("the free window (part {})", n + 1),
+        Part::Repeat { .. } => format!("what is repeated (part {})", n + 1),
+        Part::Until { part, .. } => named(session, n, part),
         Part::WarmUp(_) => "the warm-up".to_owned(),
         Part::CoolDown(_) => "the cool-down".to_owned(),
-        Part::Block(block) => of_block(session, n, block),
+        Part::Block(block) => of_block(session, block),
     }
 }
 
-fn of_block(session: &Session, n: usize, block: &Block) -> String {
-    let blocks = session.parts[..=n].iter();
-    let nth = blocks.filter(|part| matches!(part, Part::Block(_))).count();
+/// A block by its number among those of the file, each counted once however often it comes.
+fn of_block(session: &Session, block: &Block) -> String {
+    let mut blocks = Vec::new();
+    session
+        .parts
+        .iter()
+        .for_each(|part| gather(part, &mut blocks));
+    let nth = blocks.iter().position(|other| std::ptr::eq(*other, block));
+    let nth = nth.map_or(0, |place| place + 1);
     match &block.title {
         Some(title) => format!("block {nth} ({title})"),
         None => format!("block {nth}"),
     }
 }
 
+fn gather<'a>(part: &'a Part, blocks: &mut Vec<&'a Block>) {
+    match part {
+        Part::Block(block) => blocks.push(block),
+        Part::Repeat { parts, .. } => parts.iter().for_each(|part| gather(part, blocks)),
+        _ => {}
+    }
+}
+
+/// The part in which a time stands, however deep.
+fn innermost<'a>(session: &'a Session, at: &TimeAt) -> &'a Part {
+    let mut part = &session.parts[at.part];
+    let mut path = &at.path[2..];
+    while let Part::Repeat { parts, between, .. } = part {
+        let inner = match path {
+            [Step::Field("parts"), Step::Item(n), rest @ ..] => {
+                path = rest;
+                parts.get(*n)
+            }
+            [Step::Field("between"), rest @ ..] => {
+                path = rest;
+                between.as_deref()
+            }
+            _ => None,
+        };
+        let Some(inner) = inner else { break };
+        part = inner;
+    }
+    part
+}
+
 /// A time by what it is the time of.
 pub(super) fn of_time(session: &Session, at: &TimeAt) -> String {
-    let part = of_part(session, at.part);
-    match (&session.parts[at.part], at.path.as_slice()) {
+    let inner = innermost(session, at);
+    let part = named(session, at.part, inner);
+    match (inner, at.path.as_slice()) {
         (Part::WarmUp(steps) | Part::CoolDown(steps), [.., Step::Item(step), Step::Item(1)]) => {
             let name = steps.get(*step).map_or("", |step| &step.turn.of.name);
             format!("{part}: {name}")

@@ -8,12 +8,12 @@ use ratatui::layout::Rect;
 
 use super::clock;
 use super::errand::{Errand, PATIENCE};
+use super::footer;
 use super::hands::Nature;
-use super::hints;
 use super::keys::Key;
-use super::shell::{NO_PASTE, Page, Shell, Told};
+use super::shell::{NO_PASTE, Painted, Shell, Told};
 use super::strokes::Stroke;
-use crate::export::happenings;
+use crate::export::{counted, happenings};
 use crate::live::{Done, Live, Ribbon};
 use crate::record::{Note, RATING_SCALE, Rating, Summary};
 use crate::screen::pages::{Beside, EndedPage, Field, Page as _};
@@ -82,14 +82,14 @@ impl Kept {
     }
 }
 
-impl Page for EndedPage {
+impl Painted for EndedPage {
     fn paint(&self, area: Rect, buf: &mut Buffer, theme: &Theme) {
         self.draw(area, buf, theme);
     }
 }
 
 /// How the page was left.
-pub(super) enum Left {
+pub(super) enum Leaves {
     /// For good; what went wrong with what was written, if anything.
     Out(Option<String>),
     /// The class is gone on with, in the record of that name if there is one.
@@ -100,7 +100,7 @@ pub(super) enum Left {
 const TAKE_UP: &str = "u";
 
 /// Shows the page until it is left; what was written is kept then.
-pub(super) fn show(shell: &mut Shell, class: &Class<'_>, form: &mut Form) -> Left {
+pub(super) fn show(shell: &mut Shell, class: &Class<'_>, form: &mut Form) -> Leaves {
     let mut last = None;
     let mut kept: Option<Kept> = None;
     let waiting = Kept::nowhere("the disk has not taken it yet".into());
@@ -133,7 +133,7 @@ pub(super) fn show(shell: &mut Shell, class: &Class<'_>, form: &mut Form) -> Lef
             "esc" | "ctrl-c" => break,
             TAKE_UP if class.live.can_take_up_again() && !(can_write && form.is_in_words()) => {
                 match kept {
-                    Some(kept) => return Left::TakenUp(kept.place.map(|(_, name)| name)),
+                    Some(kept) => return Leaves::TakenUp(kept.place.map(|(_, name)| name)),
                     None => shell.say("the record is not safe yet; once more in a moment"),
                 }
             }
@@ -145,10 +145,10 @@ pub(super) fn show(shell: &mut Shell, class: &Class<'_>, form: &mut Form) -> Lef
     }
     let Some(kept) = kept else {
         let fault = "not recorded to its end: the disk did not answer";
-        return Left::Out(Some(fault.into()));
+        return Leaves::Out(Some(fault.into()));
     };
     let note = kept.place.zip(form.note());
-    Left::Out(note.and_then(|(place, note)| keep_note(shell, place, note)))
+    Leaves::Out(note.and_then(|(place, note)| keep_note(shell, place, note)))
 }
 
 /// Writes the note; tells where it was not.
@@ -163,7 +163,7 @@ fn keep_note(shell: &mut Shell, (shelf, name): (Shelf, String), note: Note) -> O
         let _ = writing.wait(shell, "Keeping the note.");
     }
     let wait = if is_leaving {
-        super::FINISH
+        super::waits::FINISH
     } else {
         Duration::ZERO
     };
@@ -320,7 +320,12 @@ fn page(class: &Class<'_>, kept: &Kept, form: &Form) -> EndedPage {
 
 fn keys(class: &Class<'_>, can_write: bool, form: &Form) -> Vec<Hint> {
     let mut keys = if can_write {
-        vec![("enter", "next field, then leave"), ("esc", "leave")]
+        let then = if form.is_done() {
+            "leave"
+        } else {
+            "next field"
+        };
+        vec![("enter", then)]
     } else {
         vec![("enter", "leave")]
     };
@@ -333,9 +338,9 @@ fn keys(class: &Class<'_>, can_write: bool, form: &Form) -> Vec<Hint> {
         keys.push((key, "not over: go on"));
     }
     if can_write {
-        keys.push(("tab", "next field"));
+        keys.push(("esc", "leave"));
     }
-    hints(&keys)
+    footer::of_page(&keys)
 }
 
 fn planned(live: &Live) -> Arc<Ribbon> {
@@ -366,20 +371,16 @@ fn beside(live: &Live, done: &Done) -> Vec<Beside> {
 pub(super) fn lines(done: &Done, against_slot: Option<String>) -> Vec<String> {
     let mut lines: Vec<String> = against_slot.into_iter().collect();
     if done.skipped > 0 {
-        lines.push(counted(done.skipped, "move left out", "moves left out"));
+        lines.push(format!("{} left out", counted(done.skipped, "move")));
     }
     if done.holds > 0 {
-        let holds = counted(done.holds, "hold", "holds");
+        let holds = counted(done.holds, "hold");
         lines.push(format!("{holds}, {} in all", done.held.floor_secs()));
     }
     if done.marks > 0 {
-        lines.push(counted(done.marks, "moment noted", "moments noted"));
+        lines.push(format!("{} noted", counted(done.marks, "moment")));
     }
     lines
-}
-
-fn counted(count: usize, one: &str, many: &str) -> String {
-    format!("{count} {}", if count == 1 { one } else { many })
 }
 
 #[cfg(test)]
@@ -423,7 +424,7 @@ mod tests {
         }
     }
 
-    /// The foot of the page says so: next field, then leave.
+    /// The foot of the page says so.
     #[test]
     fn enter_goes_through_the_fields_and_leaves_only_what_is_right() {
         assert!(!typed(&["7"]).is_done());

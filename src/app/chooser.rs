@@ -9,11 +9,12 @@ use std::sync::Arc;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
+use super::clock;
 use super::errand::{Errand, PATIENCE};
+use super::footer;
 use super::hands::Nature;
-use super::shell::{Page, Shell, Told};
+use super::shell::{Painted, Shell, Told};
 use super::strokes::Stroke;
-use super::{clock, hints};
 use crate::live::Live;
 use crate::plan::Timeline;
 use crate::screen::Theme;
@@ -31,9 +32,9 @@ pub(super) struct Found {
 
 /// What is being looked for on the disk, while the list is shown.
 pub(super) struct Looking {
-    sessions: Option<Errand<Choice>>,
+    sessions: Option<Errand<Offer>>,
     taught: Option<Errand<BTreeMap<String, String>>>,
-    choice: Choice,
+    offer: Offer,
 }
 
 impl Looking {
@@ -46,16 +47,16 @@ impl Looking {
         library: &Library,
         shelf: Option<&Shelf>,
     ) -> Self {
-        let choice = Choice::of(&[], builtin, library);
+        let offer = Offer::of(&[], builtin, library);
         let (builtin, library) = (builtin.clone(), library.clone());
-        let sessions = move || Choice::of(&folders, &builtin, &library);
+        let sessions = move || Offer::of(&folders, &builtin, &library);
         let shelf = shelf.cloned();
         Self {
             sessions: Some(Errand::send(shell.back(), sessions)),
             taught: Some(Errand::send(shell.back(), move || {
                 last_taught(shelf.as_ref())
             })),
-            choice,
+            offer,
         }
     }
 
@@ -63,14 +64,14 @@ impl Looking {
     fn look(&mut self) {
         if let Some(back) = self.sessions.as_ref().and_then(Errand::look) {
             self.sessions = None;
-            self.choice = back.unwrap_or(std::mem::take(&mut self.choice));
+            self.offer = back.unwrap_or(std::mem::take(&mut self.offer));
         }
         if self.sessions.is_some() {
             return;
         }
         if let Some(back) = self.taught.as_ref().and_then(Errand::look) {
             self.taught = None;
-            self.choice.date(&back.unwrap_or_default());
+            self.offer.date(&back.unwrap_or_default());
         }
     }
 
@@ -86,29 +87,29 @@ impl Looking {
 
 /// What is there to choose from.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Choice {
+pub(super) struct Offer {
     found: Vec<Found>,
     broken: Vec<BrokenFile>,
 }
 
-impl Choice {
+impl Offer {
     /// Reads every session of these folders, and the built-in one.
     pub(super) fn of(folders: &[PathBuf], builtin: &Arc<Session>, library: &Library) -> Self {
-        let mut choice = Self::default();
+        let mut offer = Self::default();
         for path in folders
             .iter()
             .flat_map(|folder| session_files(folder).unwrap_or_default())
         {
-            choice.take(&path, library);
+            offer.take(&path, library);
         }
         let same = |found: &Found| found.session == *builtin;
-        if !choice.found.iter().any(same) {
-            choice.found.push(found(builtin.clone(), String::new()));
+        if !offer.found.iter().any(same) {
+            offer.found.push(found(builtin.clone(), String::new()));
         }
-        choice
+        offer
             .found
             .sort_by(|a, b| a.entry.title.cmp(&b.entry.title));
-        choice
+        offer
     }
 
     /// Sets when each title was last taught.
@@ -175,7 +176,7 @@ fn found(session: Arc<Session>, file: String) -> Found {
     Found { session, entry }
 }
 
-impl Page for Chooser {
+impl Painted for Chooser {
     fn paint(&self, area: Rect, buf: &mut Buffer, theme: &Theme) {
         self.draw(area, buf, theme);
     }
@@ -188,22 +189,21 @@ pub(super) fn choose(shell: &mut Shell, looking: &mut Looking) -> Option<Arc<Ses
     while !shell.is_leaving() {
         looking.look();
         let is_late = shell.waited(PATIENCE);
-        let choice = looking.choice.clone();
-        let matching = choice.matching(&filter);
+        let offer = looking.offer.clone();
+        let matching = offer.matching(&filter);
         chosen = chosen.min(matching.len().saturating_sub(1));
         let page = Chooser {
             entries: matching.iter().map(|found| found.entry.clone()).collect(),
             chosen,
             filter: filter.clone(),
-            is_filtering: true,
-            broken: choice.broken.clone(),
+            broken: offer.broken.clone(),
             notice: match shell.word() {
                 Some(word) => word.to_owned(),
                 None if is_late => looking.late().to_owned(),
                 None => String::new(),
             },
             clock: clock::wall().format("%H:%M").to_string(),
-            hints: hints(&[
+            hints: footer::of_page(&[
                 ("enter", "choose"),
                 ("↑ ↓", "move"),
                 ("type", "narrow the list"),
@@ -221,7 +221,7 @@ pub(super) fn choose(shell: &mut Shell, looking: &mut Looking) -> Option<Arc<Ses
         if looking.sessions.is_none() || is_late {
             shell.show(&page, &mut last);
         }
-        let stroke = match shell.next(super::LOOK, nature) {
+        let stroke = match shell.next(super::waits::LOOK, nature) {
             Some(Told::Key(stroke)) => stroke,
             Some(Told::Paste(text)) => {
                 filter.push_str(text.trim());
@@ -293,19 +293,19 @@ mod tests {
         let library = Library::builtin();
         let builtin = Arc::new(Session::read("ebb", EBB, &library).expect("a class"));
         let folders = [folder.path().to_owned(), folder.path().join("none")];
-        let choice = Choice::of(&folders, &builtin, &library);
-        assert_eq!(choice.broken.len(), 1);
-        assert!(choice.broken[0].file.ends_with("torn.ron"));
-        assert!(choice.broken[0].fault.starts_with("line "));
+        let offer = Offer::of(&folders, &builtin, &library);
+        assert_eq!(offer.broken.len(), 1);
+        assert!(offer.broken[0].file.ends_with("torn.ron"));
+        assert!(offer.broken[0].fault.starts_with("line "));
         for (filter, expected) in [
             ("", &["Ebb", "Tide Line"][..]),
             ("TIDE", &["Tide Line"]),
             ("band ebb", &["Ebb"]),
             ("mat ebb", &[]),
         ] {
-            assert_eq!(titles(&choice.matching(filter)), expected, "{filter}");
+            assert_eq!(titles(&offer.matching(filter)), expected, "{filter}");
         }
-        let lengths: Vec<&str> = choice
+        let lengths: Vec<&str> = offer
             .found
             .iter()
             .map(|f| f.entry.length.as_str())
@@ -320,7 +320,7 @@ mod tests {
         write_new(&folder.path().join("tide.ron"), TIDE.as_bytes()).expect("written");
         let library = Library::builtin();
         let builtin = Arc::new(Session::read("built in", TIDE, &library).expect("a class"));
-        let choice = Choice::of(&[folder.path().to_owned()], &builtin, &library);
-        assert_eq!(titles(&choice.matching("")), ["Tide Line"]);
+        let offer = Offer::of(&[folder.path().to_owned()], &builtin, &library);
+        assert_eq!(titles(&offer.matching("")), ["Tide Line"]);
     }
 }

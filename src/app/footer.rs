@@ -40,8 +40,16 @@ const HELD: &[Action] = &[
     Action::End,
 ];
 
+/// Keys and what they do, for a footer.
+pub(super) fn of_page(pairs: &[(&str, &str)]) -> Vec<Hint> {
+    pairs
+        .iter()
+        .map(|(key, action)| Hint::new(*key, *action))
+        .collect()
+}
+
 /// The keys to show for a class that stands so.
-pub(super) fn hints(keys: &Keys, view: &View) -> Vec<Hint> {
+pub(super) fn of_class(keys: &Keys, view: &View) -> Vec<Hint> {
     let is_held = view.stance == Stance::Held;
     let slept = view.held.as_ref().is_some_and(|held| held.gap.is_some());
     let mut rows: Vec<(String, String)> = first(keys, is_held).into_iter().collect();
@@ -97,8 +105,8 @@ fn first(keys: &Keys, is_held: bool) -> Option<(String, String)> {
 mod tests {
     use std::sync::Arc;
 
-    use super::super::desk;
     use super::super::keys::{Key, Preset};
+    use super::super::meaning;
     use super::*;
     use crate::live::{Act, HoldReason, Input, Live};
     use crate::session::{Library, Session};
@@ -121,14 +129,14 @@ mod tests {
         for preset in Preset::ALL {
             let keys = Keys::of(*preset, &[]);
             let (live, now) = held(Act::Hold(HoldReason::Hold));
-            let hints = hints(&keys, &live.view(now));
+            let hints = of_class(&keys, &live.view(now));
             assert_eq!(hints[0].action, "resume, counted in", "{preset:?}");
             let row = keys.help().into_iter().find(|row| {
                 let mut names = row.0.split("  ");
                 names.any(|name| name == hints[0].key)
             });
             let action = row.and_then(|row| Action::named(row.1)).expect("a key");
-            let said = desk::input(&live, action, now);
+            let said = meaning::input(&live, action, now);
             assert_eq!(said, Some(Input::Act(Act::Resume)), "{preset:?}");
         }
     }
@@ -138,7 +146,7 @@ mod tests {
         let (gap, from) = (Span::from_secs(60), Moment::ZERO + Span::from_secs(5));
         let (live, now) = held(Act::Slept { from, gap });
         let own = [(Key::named("x").expect("a key"), Action::CatchUp)];
-        let hints = hints(&Keys::of(Preset::Arrows, &own), &live.view(now));
+        let hints = of_class(&Keys::of(Preset::Arrows, &own), &live.view(now));
         let keys: Vec<&str> = hints.iter().map(|hint| hint.key.as_str()).collect();
         assert_eq!(keys[..4], ["space", "x", "?", "l"]);
     }
@@ -157,7 +165,7 @@ mod tests {
             for preset in [Preset::Arrows, Preset::Remote, Preset::TwoSwitch] {
                 let mut view = live.view(now);
                 view.meant.skip = Some("Side plank with a reach under".into());
-                let hints = hints(&Keys::of(preset, &[]), &view);
+                let hints = of_class(&Keys::of(preset, &[]), &view);
                 let wide = |hint: &Hint| hint.key.chars().count() + 4 + hint.action.chars().count();
                 let mut used = 0;
                 let shown: Vec<&str> = hints

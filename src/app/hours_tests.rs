@@ -5,10 +5,9 @@ use std::sync::Arc;
 
 use chrono::{DateTime, TimeDelta};
 
-use super::super::clock::delta;
 use super::*;
 use crate::live::{Act, Fact, Input, Live, Output, SlotView, What};
-use crate::record::{Header, SlotKind, Taught};
+use crate::record::{Header, SlotKind, Taught, wall as wall_time};
 use crate::session::{Library, Session};
 
 /// Ten minutes.
@@ -73,7 +72,7 @@ impl World {
     fn round(&mut self, awake: Span, stood: Span, slept: Span, set: i64) {
         let both = &mut self.seen.both;
         both.now = both.now + awake;
-        both.wall = both.wall + delta(awake + slept) + TimeDelta::milliseconds(set);
+        both.wall = both.wall + wall_time::delta(awake + slept) + TimeDelta::milliseconds(set);
         self.seen.stood += stood;
         self.seen.asleep += slept;
         let now = self.seen.both.now;

@@ -5,13 +5,16 @@ use ratatui::layout::Rect;
 use ratatui::widgets::{Clear, Widget};
 
 use super::clock::Wall;
-use super::hints;
+use super::did::Did;
+use super::footer;
 use super::keys::{Action, Key, Keys};
+use super::landing::Chosen;
 use super::search::Search;
 use super::{card, landing, limits, opening};
 use crate::live::{Act, Input, Live};
 use crate::screen::pages::{
-    CardPage, HelpPage, KeyGroup, LandingPage, Page as _, PartLine, PartState, PartsPage, SwapPage,
+    CardPage, HelpPage, KeyGroup, LandingPage, LimitsPage, Page as _, PartLine, PartState,
+    PartsPage, SwapPage,
 };
 use crate::screen::{Hint, Theme, below_figures};
 use crate::session::Library;
@@ -27,19 +30,15 @@ pub(super) enum Overlay {
     Help(usize),
     /// Another move, by what is typed.
     Swap(Search),
-    /// The emergency card.
-    Card,
+    /// The emergency card, so many screenfuls on.
+    Card(usize),
     /// The parts, one of them chosen.
     Parts(usize),
     /// What someone in the room must spare, a letter each.
-    Limits,
-    /// The landing: which of its choices, and whether the running interval may change.
-    Landing {
-        /// Which choice, where there is more than one.
-        choice: usize,
-        /// Whether the running interval may be shortened.
-        running: bool,
-    },
+    /// So many screenfuls on.
+    Limits(usize),
+    /// The landing, and what is chosen of it.
+    Landing(Chosen),
 }
 
 /// A page over the class, ready to be drawn.
@@ -47,6 +46,8 @@ pub(super) enum Overlay {
 pub(super) enum Sheet {
     /// The keys.
     Help(HelpPage),
+    /// The limits.
+    Limits(LimitsPage),
     /// Another move.
     Swap(SwapPage),
     /// The emergency card.
@@ -58,28 +59,35 @@ pub(super) enum Sheet {
 }
 
 impl Sheet {
+    /// The page with something told at its foot for a moment, in place of its keys.
+    pub(super) fn telling(mut self, word: Option<&str>) -> Self {
+        if let Some(word) = word {
+            let hints = match &mut self {
+                Self::Help(page) => &mut page.hints,
+                Self::Limits(page) => &mut page.hints,
+                Self::Swap(page) => &mut page.hints,
+                Self::Card(page) => &mut page.hints,
+                Self::Parts(page) => &mut page.hints,
+                Self::Landing(page) => &mut page.hints,
+            };
+            *hints = vec![Hint::new(word, "")];
+        }
+        self
+    }
+
     /// Draws the page below the figures.
     pub(super) fn paint(&self, area: Rect, buf: &mut Buffer, theme: &Theme) {
         let below = below_figures(area);
         Clear.render(below, buf);
         match self {
             Self::Help(page) => page.draw(below, buf, theme),
+            Self::Limits(page) => page.draw(below, buf, theme),
             Self::Swap(page) => page.draw(below, buf, theme),
             Self::Card(page) => page.draw(below, buf, theme),
             Self::Parts(page) => page.draw(below, buf, theme),
             Self::Landing(page) => page.draw(below, buf, theme),
         }
     }
-}
-
-/// What a key did to the page over the class.
-pub(super) enum Did {
-    /// It was for the page; the page is now this.
-    Page(Overlay),
-    /// The page closes, and this is said to the class.
-    Say(Input),
-    /// It was not for the page.
-    Nothing,
 }
 
 impl Overlay {
@@ -95,20 +103,17 @@ impl Overlay {
             Self::None => None,
             Self::Help(page) => Some(Sheet::Help(help(keys, *page))),
             Self::Swap(search) => Some(Sheet::Swap(search.page(live, library))),
-            Self::Card => Some(Sheet::Card(card::page(keys))),
-            Self::Limits => Some(Sheet::Help(limits::page(live))),
+            Self::Card(page) => Some(Sheet::Card(card::page(keys, *page))),
+            Self::Limits(page) => Some(Sheet::Limits(limits::page(live, *page))),
             Self::Parts(chosen) => Some(Sheet::Parts(parts(live, *chosen))),
-            Self::Landing { choice, running } => {
-                let page = landing::page(live, now, hour_at, *choice, *running);
-                Some(Sheet::Landing(page))
-            }
+            Self::Landing(at) => Some(Sheet::Landing(landing::page(live, now, hour_at, *at))),
         }
     }
 
     /// Whether a key moves a mark on the page.
     pub(super) fn moves_by(&self, key: Key) -> bool {
         const MOVES: [&str; 6] = ["up", "down", "left", "right", "pageup", "pagedown"];
-        let has_mark = matches!(self, Self::Parts(_) | Self::Landing { .. } | Self::Swap(_));
+        let has_mark = matches!(self, Self::Parts(_) | Self::Landing(_) | Self::Swap(_));
         has_mark && MOVES.contains(&key.name().as_str())
     }
 
@@ -117,27 +122,41 @@ impl Overlay {
         matches!(self, Self::Swap(_)) && Search::writes(key)
     }
 
+    /// Writes pasted text where the page is written on; tells whether it is.
+    pub(super) fn paste(&mut self, text: &str) -> bool {
+        let Self::Swap(search) = self else {
+            return false;
+        };
+        search.paste(text);
+        true
+    }
+
     /// What a key does to it.
-    pub(super) fn press(&self, key: Key, (live, library): (&Live, &Library), now: Moment) -> Did {
+    pub(super) fn press(
+        &self,
+        key: Key,
+        (live, library): (&Live, &Library),
+        now: Moment,
+    ) -> Did<Self> {
         let name = key.name();
         if *self == Self::None {
             return Did::Nothing;
         }
         if name == "esc" {
-            return Did::Page(Self::None);
+            return Did::Close;
         }
         match self {
             Self::Help(page) if name == "tab" => Did::Page(Self::Help(page.wrapping_add(1))),
-            Self::None | Self::Help(_) | Self::Card => Did::Nothing,
-            Self::Swap(search) => search.press(key, live, library),
-            Self::Limits => match limits::toggled(live.limits(), key) {
+            Self::Card(page) if name == "tab" => Did::Page(Self::Card(page.wrapping_add(1))),
+            Self::None | Self::Help(_) | Self::Card(_) => Did::Nothing,
+            Self::Swap(search) => search.press(key, live, library).of(Self::Swap),
+            Self::Limits(page) if name == "tab" => Did::Page(Self::Limits(page.wrapping_add(1))),
+            Self::Limits(_) => match limits::toggled(live.limits(), key) {
                 Some(on) => Did::Say(Input::Act(Act::Limits(on))),
                 None => Did::Nothing,
             },
-            Self::Parts(chosen) => press_parts(&name, *chosen, live),
-            Self::Landing { choice, running } => {
-                landing::press(&name, *choice, *running, live, now)
-            }
+            Self::Parts(chosen) => press_parts(&name, *chosen, live).of(Self::Parts),
+            Self::Landing(at) => landing::press(&name, *at, live, now).of(Self::Landing),
         }
     }
 }
@@ -211,12 +230,14 @@ fn help(keys: &Keys, page: usize) -> HelpPage {
         }
     };
     let all = GROUPS.iter().flat_map(|group| group.1);
-    let without = all.filter(|action| keys.keys_of(**action).is_empty());
+    // One switch does what others do: who has a key for each lacks nothing.
+    let without = all.filter(|action| **action != Action::OneSwitch);
+    let without = without.filter(|action| keys.keys_of(**action).is_empty());
     HelpPage {
         groups: GROUPS.map(group).to_vec(),
         without: without.map(|action| action.label().to_owned()).collect(),
         page,
-        hints: hints(&[
+        hints: footer::of_page(&[
             ("esc", "close"),
             ("tab", "more"),
             ("every key", "still works"),
@@ -250,7 +271,7 @@ fn parts(live: &Live, chosen: usize) -> PartsPage {
     PartsPage {
         parts: lines,
         chosen,
-        hints: hints(&[("enter", "go there"), ("↑ ↓", "choose"), ("esc", "stay")]),
+        hints: footer::of_page(&[("enter", "go there"), ("↑ ↓", "choose"), ("esc", "stay")]),
     }
 }
 
@@ -279,15 +300,15 @@ pub(super) fn running_part(live: &Live) -> usize {
     lines.max(1) - 1
 }
 
-fn press_parts(name: &str, chosen: usize, live: &Live) -> Did {
+fn press_parts(name: &str, chosen: usize, live: &Live) -> Did<usize> {
     let numbers = part_numbers(live);
     let last = numbers.len().saturating_sub(1);
     match name {
-        "up" | "left" | "pageup" => Did::Page(Overlay::Parts(chosen.saturating_sub(1))),
-        "down" | "right" | "pagedown" => Did::Page(Overlay::Parts((chosen + 1).min(last))),
+        "up" | "left" | "pageup" => Did::Page(chosen.saturating_sub(1)),
+        "down" | "right" | "pagedown" => Did::Page((chosen + 1).min(last)),
         "enter" => match numbers.get(chosen) {
             Some(part) => Did::Say(Input::Act(Act::GoTo(*part))),
-            None => Did::Page(Overlay::None),
+            None => Did::Close,
         },
         _ => Did::Nothing,
     }
@@ -297,6 +318,7 @@ fn press_parts(name: &str, chosen: usize, live: &Live) -> Did {
 mod tests {
     use std::sync::Arc;
 
+    use super::super::keys::Preset;
     use super::*;
     use crate::session::Session;
     use crate::time::Span;
@@ -308,6 +330,65 @@ mod tests {
         let mut all: Vec<Action> = Action::all().collect();
         all.sort_unstable();
         assert_eq!(listed, all);
+    }
+
+    /// What a page over the class looks like in a window.
+    fn drawn(sheet: &Sheet, (width, height): (u16, u16)) -> String {
+        let area = Rect::new(0, 0, width, height);
+        let mut buf = Buffer::empty(area);
+        sheet.paint(area, &mut buf, &Theme::default());
+        let row = |y| -> String { (0..width).map(|x| buf[(x, y)].symbol()).collect() };
+        (0..height).map(|y| row(y) + "\n").collect()
+    }
+
+    /// With every preset and at every size each key is told whole on one of the screens, what it does
+    /// in full words where the window is large; and so is each letter of the limits.
+    #[test]
+    fn no_preset_and_no_size_cuts_what_a_key_does() {
+        let (live, _) = running();
+        for size in [
+            (40, 12),
+            (80, 24),
+            (100, 30),
+            (120, 35),
+            (160, 45),
+            (200, 50),
+            (300, 80),
+        ] {
+            for preset in Preset::ALL {
+                let keys = Keys::of(*preset, &[]);
+                let screens = (0..40).map(|page| drawn(&Sheet::Help(help(&keys, page)), size));
+                let shown: String = screens.collect();
+                assert!(
+                    !shown.contains("…") && shown.contains("Keys"),
+                    "{size:?}\n{shown}"
+                );
+                for action in Action::all().filter(|action| !keys.keys_of(*action).is_empty()) {
+                    let in_full = shown.contains(action.help());
+                    let is_told = in_full || shown.contains(action.label());
+                    assert!(is_told, "{action:?} {preset:?} {size:?}\n{shown}");
+                    let is_large = size.0 >= if *preset == Preset::Arrows { 160 } else { 200 };
+                    assert!(
+                        in_full || !is_large,
+                        "{action:?} {preset:?} {size:?}\n{shown}"
+                    );
+                    for key in keys.keys_of(action) {
+                        assert!(shown.contains(&key), "{key} {preset:?} {size:?}");
+                    }
+                }
+            }
+            let keys = Keys::of(Preset::Arrows, &[]);
+            for of in [
+                |_: &Keys, live: &Live, page| Sheet::Limits(limits::page(live, page)),
+                |keys: &Keys, _: &Live, page| Sheet::Card(card::page(keys, page)),
+            ] {
+                let page = |page| drawn(&of(&keys, &live, page), size);
+                let screens: Vec<String> = (0..40).map(page).collect();
+                assert!(!screens.concat().contains('…'), "{size:?}\n{}", screens[0]);
+                let is_more = screens[0] != screens[1];
+                assert_eq!(screens[0].contains("tab more"), is_more, "{}", screens[0]);
+            }
+        }
     }
 
     const CLASS: &str = r#"(title: "Tide", parts: [
@@ -353,13 +434,11 @@ mod tests {
     #[test]
     fn a_page_takes_no_key_that_is_not_its_own() {
         let (live, now) = running();
-        let landing = Overlay::Landing {
-            choice: 0,
-            running: false,
-        };
+        let landing = Overlay::Landing(Chosen::default());
         let swap = Overlay::Swap(Search::default());
         let library = Library::builtin();
-        let limits = Overlay::Limits.press(Key::named("k").expect("a key"), (&live, &library), now);
+        let limits =
+            Overlay::Limits(0).press(Key::named("k").expect("a key"), (&live, &library), now);
         let Did::Say(Input::Act(Act::Limits(on))) = limits else {
             panic!("a limit is set by its letter");
         };
@@ -367,7 +446,7 @@ mod tests {
         for overlay in [
             Overlay::Help(0),
             Overlay::Parts(0),
-            Overlay::Card,
+            Overlay::Card(0),
             landing,
             swap,
         ] {

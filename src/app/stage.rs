@@ -6,19 +6,22 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::awake::{Awake, AwakeState};
-use super::clock::{Both, Clock, Wall, asleep, at_home, delta, wall};
+use super::clock::{Both, Clock, Wall, asleep, at_home, wall};
+use super::did::Did;
 use super::ears::Ears;
 use super::hands::Nature;
 use super::hours::{Hours, Reading, SlotEnds};
 use super::keys::{Action, Keys};
-use super::overlay::{Did, Overlay, Sheet, running_part};
+use super::landing::Chosen;
+use super::overlay::{Overlay, Sheet, running_part};
 use super::search::Search;
-use super::shell::{NO_PASTE, Page, Shell, Told};
+use super::shell::{NO_PASTE, Painted, Shell, Told};
 use super::stood::Stood;
 use super::strokes::Stroke;
-use super::{LOOK, desk, footer};
+use super::waits::LOOK;
+use super::{footer, meaning};
 use crate::live::{Act, Fact, Input, Live, Output, View};
-use crate::record::Pulse;
+use crate::record::{Pulse, wall as wall_time};
 use crate::screen::{self, Around, RecordState, SoundState, Theme};
 use crate::session::Library;
 use crate::store::Recorder;
@@ -44,7 +47,7 @@ struct Teaching {
     sheet: Option<Sheet>,
 }
 
-impl Page for Teaching {
+impl Painted for Teaching {
     fn paint(&self, area: Rect, buf: &mut Buffer, theme: &Theme) {
         screen::draw(area, buf, &self.view, &self.around, theme);
         if let Some(sheet) = &self.sheet {
@@ -152,8 +155,8 @@ impl Stage {
             shell.show(&self.page(now, shell), &mut last);
             match shell.next(self.wait(now), |stroke| self.nature(stroke)) {
                 Some(Told::Key(stroke)) => self.press(stroke, shell),
-                Some(Told::Paste(_)) => shell.say(NO_PASTE),
-                None => {}
+                Some(Told::Paste(text)) if !self.overlay.paste(&text) => shell.say(NO_PASTE),
+                Some(Told::Paste(_)) | None => {}
             }
         }
         self.carry_out();
@@ -216,7 +219,7 @@ impl Stage {
 
     /// Goes on from counted work that has had its planned time by `now`.
     pub(super) fn pass_counted(&mut self, now: Moment) {
-        while let Some(over) = desk::counted_out(&self.live, now) {
+        while let Some(over) = meaning::counted_out(&self.live, now) {
             self.live.handle(over, &Input::Act(Act::GoOn));
             self.live.handle(now, &Input::Wake);
         }
@@ -317,6 +320,7 @@ impl Stage {
             .press(stroke.command(), (&self.live, &self.library), now)
         {
             Did::Page(overlay) => self.overlay = overlay,
+            Did::Close => self.overlay = Overlay::None,
             Did::Say(input) => {
                 self.overlay = Overlay::None;
                 self.settle(now);
@@ -344,7 +348,7 @@ impl Stage {
         if action == Action::GoOn && now < self.settled {
             return;
         }
-        match desk::input(&self.live, action, now) {
+        match meaning::input(&self.live, action, now) {
             // Nobody can press twice within the moment that a question stands at such a pace.
             Some(Input::End) if self.clock.pace() > 1 => {
                 self.live.handle(now, &Input::Act(Act::End));
@@ -358,15 +362,16 @@ impl Stage {
             Action::Louder => self.ears.step(true),
             Action::Softer => self.ears.step(false),
             Action::Help => self.toggle(Overlay::Help(0)),
-            Action::Card => self.toggle(Overlay::Card),
+            Action::Card => self.toggle(Overlay::Card(0)),
             Action::Swap => self.toggle(Overlay::Swap(Search::default())),
-            Action::Limits => self.toggle(Overlay::Limits),
+            Action::Limits => self.toggle(Overlay::Limits(0)),
             Action::Parts => self.toggle(Overlay::Parts(running_part(&self.live))),
-            Action::Landing => self.toggle(Overlay::Landing {
-                choice: 0,
-                running: false,
-            }),
+            Action::Landing => self.toggle(Overlay::Landing(Chosen::default())),
             _ => {}
+        }
+        if self.live.is_asking(now) {
+            // Nobody can answer a question that a page lies over.
+            self.overlay = Overlay::None;
         }
     }
 
@@ -401,15 +406,21 @@ impl Stage {
     }
 
     fn page(&self, now: Moment, shell: &Shell) -> Teaching {
+        self.page_with(now, shell.word())
+    }
+
+    /// The class, the page over it, and a word about a key. What is told has its place on either.
+    fn page_with(&self, now: Moment, word: Option<&str>) -> Teaching {
         let mut view = self.live.view(now);
         if view.notice.is_none() {
-            view.notice = shell.word().map(str::to_owned);
+            view.notice = word.map(str::to_owned);
         }
         let around = self.around(now, &view);
         let hour_at = |moment| self.hour_at(now, moment);
         let sheet = self
             .overlay
-            .sheet((&self.live, &self.library), &self.keys, now, &hour_at);
+            .sheet((&self.live, &self.library), &self.keys, now, &hour_at)
+            .map(|sheet| sheet.telling(view.notice.as_deref()));
         Teaching {
             view,
             around,
@@ -430,7 +441,7 @@ impl Stage {
             prompts: self.prompts,
             motion: self.motion,
             note: self.note(),
-            hints: footer::hints(&self.keys, view),
+            hints: footer::of_class(&self.keys, view),
         }
     }
 
@@ -472,14 +483,14 @@ impl Stage {
     /// The clock on the wall; a rehearsal has an hour of its own, that runs at its pace.
     pub(super) fn hour(&self, now: Moment) -> Wall {
         match self.rehearsal {
-            Some(_) => at_home(self.zero + delta(now.since(Moment::ZERO))),
+            Some(_) => at_home(self.zero + wall_time::delta(now.since(Moment::ZERO))),
             None => wall(),
         }
     }
 
     /// What the clock on the wall will show at a moment to come.
     fn hour_at(&self, now: Moment, moment: Moment) -> Wall {
-        at_home(self.hour(now) + delta(moment.since(now)))
+        at_home(self.hour(now) + wall_time::delta(moment.since(now)))
     }
 
     /// How the end stands against the slot, in words, for the page after class.

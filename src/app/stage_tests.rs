@@ -92,3 +92,36 @@ fn a_disk_that_leaves_the_record_waiting_is_told_after_a_second() {
     stage.recorder = Some(Recorder::none(why.clone()));
     assert_eq!(stage.record_state(), RecordState::Off(why.why.to_string()));
 }
+
+/// A page that lies over the class must not hide the question, nor take the answer.
+#[test]
+fn whatever_page_is_open_the_question_whether_to_end_is_seen_and_answered() {
+    for page in ["?", "w", "a", "p", "l", "x"] {
+        let mut stage = begun();
+        stage.hear(stroke(page));
+        assert!(stage.overlay != Overlay::None, "{page} opens a page");
+        stage.hear(stroke("ctrl-c"));
+        let now = stage.clock.now();
+        assert!(stage.live.is_asking(now), "{page}");
+        assert_eq!(stage.page_with(now, None).sheet, None, "{page}");
+        stage.hear(stroke("esc"));
+        assert!(!stage.live.is_asking(now), "{page}: no");
+    }
+}
+
+/// What is told of a key that was pressed, is told on the page too that lies over the class.
+#[test]
+fn a_page_over_the_class_does_not_hide_what_is_told() {
+    for page in ["?", "w", "a", "p", "l", "x"] {
+        for (width, height) in [(40, 12), (80, 24), (200, 50)] {
+            let mut stage = begun();
+            stage.hear(stroke(page));
+            let area = Rect::new(0, 0, width, height);
+            let mut buf = Buffer::empty(area);
+            let shown = stage.page_with(stage.clock.now(), Some("j does nothing here"));
+            shown.paint(area, &mut buf, &Theme::default());
+            let row: String = (0..width).map(|x| buf[(x, height - 1)].symbol()).collect();
+            assert!(row.contains("j does nothing here"), "{page} {width}: {row}");
+        }
+    }
+}

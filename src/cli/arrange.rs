@@ -1,8 +1,9 @@
 //! `matside arrange`.
 
 use super::args::Arrange as Asked;
+use super::folders;
 use super::load::{self, Own};
-use super::outline::width;
+use super::print::{self, width};
 use super::report::{self, Failure};
 use crate::advice::{Arranged, Pins, arrange as order};
 use crate::export::{arrange_json, arrange_page};
@@ -11,7 +12,7 @@ use crate::session::{Library, Session};
 
 pub(super) fn arrange(asked: &Asked, own: Own) -> Result<(), Failure> {
     let library = load::library(own)?;
-    let (name, text) = load::text(asked.which.session.as_deref(), own)?;
+    let (name, text) = folders::source(asked.which.session.as_deref(), own)?;
     let session = Session::read(&name, &text, &library).map_err(Failure::Faults)?;
     let pins = Pins {
         block: asked.block,
@@ -25,10 +26,10 @@ pub(super) fn arrange(asked: &Asked, own: Own) -> Result<(), Failure> {
         report::safe(&arrange_page(&session.title, &blocks, width()))
     };
     if asked.to.output.is_none() {
-        return super::result(&page);
+        return print::result(&page);
     }
     let new = written(&name, &text, &blocks, &arranged, &library)?;
-    super::written(&asked.to, &new)?;
+    print::written(&asked.to, &new)?;
     report::tell(&page);
     Ok(())
 }

@@ -6,9 +6,9 @@ use std::path::PathBuf;
 use super::args::Check;
 use super::load::{self, Own};
 use super::report::{self, Failure};
-use super::{folders, plural};
+use super::{folders, print};
 use crate::advice::{Review, Weight};
-use crate::export::Outline;
+use crate::export::{Outline, counted};
 use crate::session::Session;
 
 pub(super) fn check(asked: &Check, own: Own) -> Result<(), Failure> {
@@ -21,7 +21,9 @@ pub(super) fn check(asked: &Check, own: Own) -> Result<(), Failure> {
         named(asked, own)
     };
     if files.is_empty() && failed.is_none() {
-        report::note("there is no session in these folders; `matside new NAME` writes one");
+        report::note(
+            "there is no session in these folders; `matside new NAME -o sessions/name.ron` writes one",
+        );
     }
     let (mut page, mut faulty) = (String::new(), 0);
     for file in &files {
@@ -37,9 +39,9 @@ pub(super) fn check(asked: &Check, own: Own) -> Result<(), Failure> {
             }
         }
     }
-    super::result(&report::safe(&page))?;
+    print::result(&report::safe(&page))?;
     if faulty > 0 {
-        let files = plural(files.len(), "file");
+        let files = counted(files.len(), "file");
         failed = Some(Failure::Checked(format!(
             "{faulty} of {files} cannot be taught"
         )));

@@ -24,15 +24,20 @@ pub(super) fn sessions() -> Vec<CompletionCandidate> {
 
 /// The records, the latest first.
 pub(super) fn records() -> Vec<CompletionCandidate> {
-    let listing = super::records::shelf()
-        .ok()
-        .and_then(|shelf| shelf.listing().ok());
+    let listing = load::shelf().ok().and_then(|shelf| shelf.listing().ok());
     let classes = listing.map(|listing| listing.classes).unwrap_or_default();
     let named = classes
         .into_iter()
         .rev()
         .map(|class| CompletionCandidate::new(class.name).help(Some(class.summary.title.into())));
     named.collect()
+}
+
+/// What a new session can begin from: the sessions, then the records.
+pub(super) fn sources() -> Vec<CompletionCandidate> {
+    let mut all = sessions();
+    all.extend(records());
+    all
 }
 
 /// The moves by their ids.

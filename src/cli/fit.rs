@@ -1,8 +1,9 @@
 //! `matside fit`.
 
 use super::args::Fit as Asked;
+use super::folders;
 use super::load::{self, Own};
-use super::outline::width;
+use super::print::{self, width};
 use super::report::{self, Failure};
 use crate::advice::Fit;
 use crate::export::{fit_json, fit_page};
@@ -12,7 +13,7 @@ use crate::time::Span;
 
 pub(super) fn fit(asked: &Asked, own: Own) -> Result<(), Failure> {
     let library = load::library(own)?;
-    let (name, text) = load::text(asked.which.session.as_deref(), own)?;
+    let (name, text) = folders::source(asked.which.session.as_deref(), own)?;
     let session = Session::read(&name, &text, &library).map_err(Failure::Faults)?;
     let slot = slot(asked, &session)?;
     let fit = Fit::of(&session, slot);
@@ -23,11 +24,11 @@ pub(super) fn fit(asked: &Asked, own: Own) -> Result<(), Failure> {
     };
     if asked.to.output.is_some() {
         let new = written(&name, &text, &fit, &library)?;
-        super::written(&asked.to, &new)?;
+        print::written(&asked.to, &new)?;
         report::tell(&page);
         return Ok(());
     }
-    super::result(&page)?;
+    print::result(&page)?;
     if fit.is_exact() {
         return Ok(());
     }
@@ -67,6 +68,6 @@ fn written(name: &str, text: &str, fit: &Fit, library: &Library) -> Result<Strin
         }
     });
     let new = edits.finish();
-    super::load::is_meant(set, name, &new, &fit.session, library)?;
+    load::is_meant(set, name, &new, &fit.session, library)?;
     Ok(new)
 }

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 
 use super::load::{self, Own};
 use super::report::{self, Failure};
-use crate::session::nearest;
+use crate::session::{Library, Session, nearest};
 use crate::store::session_files;
 
 /// The folder of sessions in the working folder.
@@ -38,6 +38,38 @@ pub(super) fn files(folders: &[PathBuf]) -> Vec<PathBuf> {
     all
 }
 
+/// The session that was asked for, or the demonstration class.
+pub(super) fn session(
+    asked: Option<&Path>,
+    library: &Library,
+    own: Own,
+) -> Result<Session, Failure> {
+    match asked {
+        None => load::demo(library),
+        Some(asked) => load::read(&found(asked, own)?, library),
+    }
+}
+
+/// The text of the session that was asked for, with its name in reports.
+pub(super) fn source(asked: Option<&Path>, own: Own) -> Result<(String, String), Failure> {
+    let Some(asked) = asked else {
+        return Ok(("demo.ron (built in)".to_owned(), load::DEMO.to_owned()));
+    };
+    let path = found(asked, own)?;
+    let name = path.display().to_string();
+    let bytes = crate::store::read_source(&path).map_err(Failure::Source)?;
+    match String::from_utf8(bytes) {
+        Ok(text) => Ok((name, text)),
+        // Reading it tells the place.
+        Err(error) => {
+            let read = Session::read_bytes(&name, error.as_bytes(), &Library::builtin());
+            Err(read.map_or_else(Failure::Faults, |_| {
+                Failure::System(anyhow::Error::new(error))
+            }))
+        }
+    }
+}
+
 /// The file that was meant: the path itself, or where there is none, the session of that name in
 /// one of the folders.
 pub(super) fn found(asked: &Path, own: Own) -> Result<PathBuf, Failure> {
@@ -52,13 +84,15 @@ pub(super) fn found(asked: &Path, own: Own) -> Result<PathBuf, Failure> {
     };
     let files = files(&folders);
     let wanted = name(asked);
-    let meant = |path: &&PathBuf| bare && name(path) == wanted;
-    let mut fitting: Vec<&PathBuf> = files.iter().filter(meant).collect();
+    let mut called: Vec<Called<'_>> = files.iter().map(|path| (name(path), path)).collect();
+    let mut fitting = meant(&called, &wanted, bare);
     if bare && fitting.is_empty() {
-        fitting = titled(&files, &wanted, own)?;
+        let titles = titles(&files, own)?;
+        fitting = meant(&titles, &wanted, bare);
+        called.extend(titles);
     }
     match fitting[..] {
-        [] => Err(missing(asked, bare, &folders, &files)),
+        [] => Err(missing(asked, bare, &folders, &called)),
         [first, ref others @ ..] => {
             for other in others {
                 let (first, other) = (first.display(), other.display());
@@ -69,14 +103,23 @@ pub(super) fn found(asked: &Path, own: Own) -> Result<PathBuf, Failure> {
     }
 }
 
-/// The files whose sessions have this title, which is what lists show first. Files are read for it
-/// only where none has the name; a fault in one is of no concern here.
-fn titled<'a>(files: &'a [PathBuf], wanted: &str, own: Own) -> Result<Vec<&'a PathBuf>, Failure> {
+/// A session's file, by one of its names as they are compared.
+type Called<'a> = (String, &'a PathBuf);
+
+fn meant<'a>(called: &[Called<'a>], wanted: &str, bare: bool) -> Vec<&'a PathBuf> {
+    let so = called.iter().filter(|(name, _)| bare && name == wanted);
+    so.map(|(_, path)| *path).collect()
+}
+
+/// The files by the titles of their sessions, which is what lists show first. They are read for it
+/// only where no file has the name; a fault in one is of no concern here.
+fn titles(files: &[PathBuf], own: Own) -> Result<Vec<Called<'_>>, Failure> {
     let library = load::library(own)?;
-    let has_it = |path: &&PathBuf| {
-        load::read(path, &library).is_ok_and(|session| compared(&session.title) == wanted)
+    let title = |path| {
+        let session = load::read(path, &library).ok()?;
+        Some((compared(&session.title), path))
     };
-    Ok(files.iter().filter(has_it).collect())
+    Ok(files.iter().filter_map(title).collect())
 }
 
 /// A file's name as it is compared: without its ending, in small letters, spaces as hyphens.
@@ -90,7 +133,7 @@ fn compared(name: &str) -> String {
     name.to_lowercase().replace([' ', '_'], "-")
 }
 
-fn missing(asked: &Path, bare: bool, folders: &[PathBuf], files: &[PathBuf]) -> Failure {
+fn missing(asked: &Path, bare: bool, folders: &[PathBuf], called: &[Called<'_>]) -> Failure {
     let shown = |path: &PathBuf| format!("`{}`", path.display());
     let mut told = format!("there is no session `{}`", asked.display());
     if bare {
@@ -103,18 +146,13 @@ fn missing(asked: &Path, bare: bool, folders: &[PathBuf], files: &[PathBuf]) -> 
     } else if let Some(folder) = folders.first().filter(|folder| !folder.is_dir()) {
         let _ = write!(told, "; there is no folder {}", shown(folder));
     }
-    let names: Vec<String> = files.iter().map(|path| name(path)).collect();
     let wanted = name(asked);
-    let part = || {
-        names
-            .iter()
-            .map(String::as_str)
-            .find(|name| name.contains(&wanted))
-    };
-    let near = nearest(&wanted, names.iter().map(String::as_str)).or_else(part);
-    let near = near.and_then(|near| files.iter().find(|path| name(path) == near));
+    let names = || called.iter().map(|(name, _)| name.as_str());
+    let part = || names().find(|name| name.contains(&wanted));
+    let near = nearest(&wanted, names()).or_else(part);
+    let near = near.and_then(|near| called.iter().find(|(name, _)| name == near));
     match near {
-        Some(near) => {
+        Some((_, near)) => {
             let _ = write!(told, "\n  did you mean {}?", shown(near));
         }
         None if bare => told.push_str("\n  `matside sessions` lists those that are found"),

@@ -1,12 +1,11 @@
-//! From what was asked for to a session: the file found, the library read, the faults told.
+//! Files read: sessions, the library of moves, the settings, and the folder of records.
 
 use std::path::{Path, PathBuf};
 
-use super::folders;
 use super::report::Failure;
 use crate::app::Settings;
 use crate::session::{Library, Session, is_blank};
-use crate::store::{SourceError, config_folder, read_source};
+use crate::store::{Places, Shelf, SourceError, config_folder, read_source};
 
 /// The file of the settings in its folder.
 const CONFIG: &str = "config.ron";
@@ -23,18 +22,6 @@ pub(super) enum Own {
 /// The demonstration class, which is part of the program.
 pub(super) const DEMO: &str = include_str!("../../sessions/demo.ron");
 
-/// The session that was asked for, or the demonstration class.
-pub(super) fn session(
-    asked: Option<&Path>,
-    library: &Library,
-    own: Own,
-) -> Result<Session, Failure> {
-    match asked {
-        None => demo(library),
-        Some(asked) => read(&folders::found(asked, own)?, library),
-    }
-}
-
 /// The demonstration class.
 pub(super) fn demo(library: &Library) -> Result<Session, Failure> {
     Session::read("demo.ron (built in)", DEMO, library).map_err(Failure::Faults)
@@ -45,26 +32,6 @@ pub(super) fn read(path: &Path, library: &Library) -> Result<Session, Failure> {
     let name = path.display().to_string();
     let bytes = read_source(path).map_err(Failure::Source)?;
     Session::read_bytes(&name, &bytes, library).map_err(Failure::Faults)
-}
-
-/// The text of the session that was asked for, with its name in reports.
-pub(super) fn text(asked: Option<&Path>, own: Own) -> Result<(String, String), Failure> {
-    let Some(asked) = asked else {
-        return Ok(("demo.ron (built in)".to_owned(), DEMO.to_owned()));
-    };
-    let path = folders::found(asked, own)?;
-    let name = path.display().to_string();
-    let bytes = read_source(&path).map_err(Failure::Source)?;
-    match String::from_utf8(bytes) {
-        Ok(text) => Ok((name, text)),
-        // Reading it tells the place.
-        Err(error) => {
-            let read = Session::read_bytes(&name, error.as_bytes(), &Library::builtin());
-            Err(read.map_or_else(Failure::Faults, |_| {
-                Failure::System(anyhow::Error::new(error))
-            }))
-        }
-    }
 }
 
 /// Whether a text that was changed says what is meant; if not, nothing is written.
@@ -84,6 +51,12 @@ pub(super) fn is_meant(
     Err(Failure::System(anyhow::anyhow!(why)))
 }
 
+/// The text of a file that was read as a session before.
+pub(super) fn text(path: &Path) -> Result<String, Failure> {
+    let bytes = read_source(path).map_err(Failure::Source)?;
+    Ok(String::from_utf8_lossy(&bytes).into_owned())
+}
+
 /// The built-in moves, and over them the user's own.
 pub(super) fn library(own: Own) -> Result<Library, Failure> {
     let builtin = Library::builtin();
@@ -91,7 +64,7 @@ pub(super) fn library(own: Own) -> Result<Library, Failure> {
         return Ok(builtin);
     };
     let own = builtin.read_more(&name, &bytes);
-    let own = own.map_err(Failure::Faults)?;
+    let own = own.map_err(Failure::OwnFaults)?;
     Ok(builtin.with(own))
 }
 
@@ -101,12 +74,18 @@ pub(super) fn settings(own: Own) -> Result<Settings, Failure> {
         return Ok(Settings::default());
     };
     let home = variable("HOME").map(PathBuf::from);
-    Settings::read(&name, &bytes, home.as_deref()).map_err(Failure::Faults)
+    Settings::read(&name, &bytes, home.as_deref()).map_err(Failure::OwnFaults)
 }
 
 /// Where the settings are, if any folder is known.
 pub(super) fn config_path() -> Option<PathBuf> {
     Some(config_folder(variable)?.join(CONFIG))
+}
+
+/// The records in their folder.
+pub(super) fn shelf() -> Result<Shelf, Failure> {
+    let places = Places::of(|name| std::env::var_os(name))?;
+    Ok(Shelf::at(places.records()))
 }
 
 /// A file in the configuration folder with its name in reports, where it is there.

@@ -1,18 +1,56 @@
-//! `matside new`: a commented session file to start from.
+//! `matside new`: a session file to start from: a commented one, another session under a title of its
+//! own, or a class as it was taught.
+
+use std::path::Path;
 
 use super::args::New;
+use super::load::{self, Own};
 use super::report::Failure;
-use crate::session::{Library, Session};
+use super::{folders, keep, print};
+use crate::session::{Library, Session, retitled};
+use crate::store::StoreFault;
 
 /// A session with comments; `"TITLE"` stands for its title.
 const TEMPLATE: &str = include_str!("../../assets/new.ron");
 
-pub(super) fn new(asked: &New) -> Result<(), Failure> {
-    super::written(&asked.to, &session(&asked.name)?)
+pub(super) fn new(asked: &New, own: Own) -> Result<(), Failure> {
+    // A name that cannot be a title is told before anything else.
+    let plain = session(&asked.name)?;
+    let text = match &asked.from {
+        None => plain,
+        Some(from) => other(from, asked.name.trim(), own)?,
+    };
+    print::written(&asked.to, &text)
+}
+
+/// Another session as it stands, or the class of a record as it was taught.
+fn other(from: &Path, title: &str, own: Own) -> Result<String, Failure> {
+    let told = match folders::found(from, own) {
+        Ok(path) => return session_of(&path, title, own),
+        Err(Failure::NotFound(told)) => told,
+        Err(failure) => return Err(failure),
+    };
+    let shelf = load::shelf()?;
+    match shelf.find(&from.to_string_lossy()) {
+        Ok(name) => keep::session(&shelf.read(&name)?, Some(title), own),
+        Err(StoreFault::NoRecord { .. }) => {
+            let (told, ways) = told.split_once('\n').unwrap_or((&told, ""));
+            let told = format!("{told}; no record has this name either\n{ways}");
+            Err(Failure::NotFound(told.trim_end().to_owned()))
+        }
+        Err(fault) => Err(fault.into()),
+    }
+}
+
+/// A session that can be taught, with comments and all, under another title.
+fn session_of(path: &Path, title: &str, own: Own) -> Result<String, Failure> {
+    load::read(path, &load::library(own)?)?;
+    let text = load::text(path)?;
+    retitled(&path.display().to_string(), &text, title).map_err(Failure::Faults)
 }
 
 /// The file with a title of its own. It is read once, so that nobody gets a file with faults.
-fn session(title: &str) -> Result<String, Failure> {
+pub(super) fn session(title: &str) -> Result<String, Failure> {
     let quoted = ron::ser::to_string(title.trim()).map_err(anyhow::Error::new)?;
     let text = TEMPLATE.replacen("\"TITLE\"", &quoted, 1);
     match Session::read("a new session", &text, &Library::builtin()) {

@@ -3,30 +3,27 @@
 use std::fmt::Write as _;
 use std::io::{BufRead, IsTerminal, Write as _};
 
-use super::args::{By, Delete, Export, Note as AskedNote, Records, Show, WhichRecords};
-use super::outline::width;
+use super::args::{By, Delete, Export, Keep, Note as AskedNote, Records, Show, WhichRecords};
+use super::load::{self, Own};
+use super::print::{self, width};
 use super::report::{self, Failure};
+use super::{keep, new};
 use crate::app;
 use crate::export::{self, ChapterBy, Named};
 use crate::record::{Filter, History, Note, Rating, Recovered, Summary, Taught, wall};
-use crate::store::{Listing, Places, Shelf, Shelved, StoreFault};
+use crate::store::{Listing, Shelf, Shelved, StoreFault};
 
-pub(super) fn records(asked: &Records) -> Result<(), Failure> {
-    let shelf = shelf()?;
+pub(super) fn records(asked: &Records, own: Own) -> Result<(), Failure> {
+    let shelf = load::shelf()?;
     match asked {
         Records::List(which) => list(&shelf, which),
         Records::Show(asked) => show(&shelf, asked),
         Records::Note(asked) => note(&shelf, asked),
         Records::Export(asked) => export(&shelf, asked),
         Records::History(which) => history(&shelf, which),
+        Records::Keep(asked) => keep(&shelf, asked, own),
         Records::Delete(asked) => delete(&shelf, asked),
     }
-}
-
-/// The shelf in its folder.
-pub(super) fn shelf() -> Result<Shelf, Failure> {
-    let places = Places::of(|name| std::env::var_os(name))?;
-    Ok(Shelf::at(places.records()))
 }
 
 /// The records that were asked for, and what has to be told once they are handed over: those that
@@ -93,7 +90,7 @@ fn retain(classes: &mut Vec<Shelved>, which: &WhichRecords) {
 
 fn list(shelf: &Shelf, which: &WhichRecords) -> Result<(), Failure> {
     let chosen = Chosen::of(shelf, which)?;
-    super::result(&export::record_list(&chosen.named(), width()))?;
+    print::result(&export::record_list(&chosen.named(), width()))?;
     chosen.told()
 }
 
@@ -172,7 +169,7 @@ fn page(record: &Recovered) -> Result<(), Failure> {
     if let Some(torn) = record.torn {
         report::note(&torn.to_string());
     }
-    super::result(&export::record_page(&Summary::of(record), width()))
+    print::result(&export::record_page(&Summary::of(record), width()))
 }
 
 /// Of a damaged record, what stands before the damage; the page itself says that it is a part.
@@ -190,7 +187,7 @@ fn show_as_far(shelf: &Shelf, name: Option<&str>) -> Result<(), Failure> {
     let Some(damage) = damage else {
         return page(&record);
     };
-    super::result(&format!(
+    print::result(&format!(
         "A part of the class only: {damage}. What came after it is not known.\n\n{}",
         export::record_page(&Summary::of(&record), width())
     ))
@@ -218,7 +215,7 @@ fn note(shelf: &Shelf, asked: &AskedNote) -> Result<(), Failure> {
 
 fn export(shelf: &Shelf, asked: &Export) -> Result<(), Failure> {
     if asked.vtt || asked.captions {
-        return super::written(&asked.to, &track(shelf, asked)?);
+        return print::written(&asked.to, &track(shelf, asked)?);
     }
     let mut chosen = Chosen::of(shelf, &asked.which)?;
     if let Some(name) = &asked.name {
@@ -236,7 +233,7 @@ fn export(shelf: &Shelf, asked: &Export) -> Result<(), Failure> {
     } else {
         export::classes_csv(&classes)
     };
-    super::written(&asked.to, &text)?;
+    print::written(&asked.to, &text)?;
     chosen.told()
 }
 
@@ -268,9 +265,18 @@ fn history(shelf: &Shelf, which: &WhichRecords) -> Result<(), Failure> {
     if !chosen.classes.is_empty() {
         let history = History::of(chosen.classes.iter().map(|class| &class.summary));
         let today = app::wall().date_naive();
-        super::result(&export::history_page(&history, today, width()))?;
+        print::result(&export::history_page(&history, today, width()))?;
     }
     chosen.told()
+}
+
+fn keep(shelf: &Shelf, asked: &Keep, own: Own) -> Result<(), Failure> {
+    if let Some(title) = &asked.title {
+        new::session(title)?;
+    }
+    let name = latest(shelf, asked.name.as_deref())?;
+    let text = keep::session(&read(shelf, &name)?, asked.title.as_deref(), own)?;
+    print::written(&asked.to, &text)
 }
 
 fn delete(shelf: &Shelf, asked: &Delete) -> Result<(), Failure> {

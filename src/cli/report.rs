@@ -24,6 +24,9 @@ pub(super) enum Failure {
     /// A file has faults.
     #[error("{0}")]
     Faults(Faults),
+    /// The settings or the moves of one's own have faults.
+    #[error("{0}\n\nuntil then `--no-config` leaves the settings and moves of your own aside")]
+    OwnFaults(Faults),
     /// A file cannot be read.
     #[error("{0}")]
     Source(SourceError),
@@ -66,7 +69,7 @@ pub(super) enum Failure {
 impl Failure {
     fn status(&self) -> u8 {
         match self {
-            Self::Faults(_) | Self::Checked(_) => BAD_DATA,
+            Self::Faults(_) | Self::OwnFaults(_) | Self::Checked(_) => BAD_DATA,
             Self::Source(error) if error.kind() == SourceKind::NoInput => NO_INPUT,
             Self::Source(_) | Self::System(_) => IO,
             Self::NoTerminal(_) | Self::Usage(_) => USAGE,
@@ -101,6 +104,7 @@ fn refused(error: &io::Error) -> String {
             "there is one already; give it another name, or add --force to write over it".into()
         }
         io::ErrorKind::IsADirectory => "it is a folder; give the name of a file in it".into(),
+        io::ErrorKind::NotFound => "there is no such folder; make it, or name another".into(),
         _ => said(error),
     }
 }
@@ -108,21 +112,15 @@ fn refused(error: &io::Error) -> String {
 /// Tells a failure on standard error.
 pub(super) fn failure(failure: &Failure) -> ExitCode {
     match failure {
-        Failure::Faults(faults) => tell(&format!("{faults}\n")),
+        Failure::Faults(_) | Failure::OwnFaults(_) => tell(&format!("{failure}\n")),
         other => tell(&format!("matside: {other}\n")),
     }
     ExitCode::from(failure.status())
 }
 
-/// Tells what was wrong with the arguments, or what was asked about them.
+/// Tells what was wrong with the arguments.
 pub(super) fn usage(usage: &clap::Error) -> ExitCode {
     let text = usage.render();
-    if !usage.use_stderr() {
-        return match super::result(&text.to_string()) {
-            Ok(()) => ExitCode::SUCCESS,
-            Err(error) => failure(&error),
-        };
-    }
     if io::stderr().is_terminal() {
         put(&text.ansi().to_string());
     } else {

@@ -1,13 +1,15 @@
 //! `matside sheet`.
 
 use super::args::{PaperSize, Sheet as Asked};
+use super::folders;
 use super::load::{self, Own};
+use super::print;
 use super::report::Failure;
 use crate::export::{Layout, Paper, cards, cover, sheet as page};
 
 pub(super) fn sheet(asked: &Asked, own: Own) -> Result<(), Failure> {
     let library = load::library(own)?;
-    let session = load::session(asked.which.session.as_deref(), &library, own)?;
+    let session = folders::session(asked.which.session.as_deref(), &library, own)?;
     let layout = Layout {
         paper: match asked.paper {
             PaperSize::A4 => Paper::A4,
@@ -22,5 +24,5 @@ pub(super) fn sheet(asked: &Asked, own: Own) -> Result<(), Failure> {
     } else {
         page(&session, layout)
     };
-    super::written(&asked.to, &text)
+    print::written(&asked.to, &text)
 }

@@ -5,10 +5,9 @@
 
 use std::sync::Arc;
 
-use chrono::TimeDelta;
-
 use super::vtt::Caption;
 use crate::live::{Act, Fact, Live, What};
+use crate::record::wall::delta;
 use crate::record::{Recovered, Wall};
 use crate::time::{Offset, Span};
 
@@ -48,13 +47,6 @@ fn between(live: &Live, from: Offset, (wall, fact): (Wall, &Fact)) -> Vec<Captio
             })
         })
         .collect()
-}
-
-fn delta(span: Span) -> TimeDelta {
-    i64::try_from(span.millis())
-        .ok()
-        .and_then(TimeDelta::try_milliseconds)
-        .unwrap_or(TimeDelta::zero())
 }
 
 /// A sleep is told when it is over: the class had stopped when it began.

@@ -88,12 +88,15 @@ fn move_row(page: &mut String, of: &MoveEffort, kilograms: f64) {
     }
     let space = " ".repeat(NAME - name.width());
     let (time, minutes) = (of.time.floor_secs().to_string(), of.met_minutes());
+    let planned = of
+        .planned
+        .map_or_else(String::new, |n| format!(", planned {n} of 10"));
     let word = Intensity::of(met).word();
     let own = Energy::of(minutes, kilograms);
     let kcal = format!("{:.0}-{:.0}", own.least, own.most);
     let _ = writeln!(
         page,
-        "  {name}{space}{time:>6} {met:>5.1}  {code} {year} {kcal:>8}  {word}{known}"
+        "  {name}{space}{time:>6} {met:>5.1}  {code} {year} {kcal:>8}  {word}{planned}{known}"
     );
 }
 
@@ -151,7 +154,7 @@ pub fn effort_json(effort: &Effort, kilograms: f64) -> String {
         json!({
             "move": of.name, "met": of.met, "code": of.code, "edition": of.edition.year(),
             "own_code": of.is_known, "time_s": of.time.secs(), "met_minutes": of.met_minutes(),
-            "kcal": [own.least, own.most], "intensity": Intensity::of(of.met).word(),
+            "kcal": [own.least, own.most], "planned": of.planned, "intensity": Intensity::of(of.met).word(),
         })
     };
     let time_at = Intensity::ALL.map(|at| (at.word().to_owned(), json!(effort.time_at(at).secs())));

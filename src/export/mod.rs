@@ -4,12 +4,13 @@
 
 mod arrange_page;
 mod captions;
-mod cautions;
+pub mod cautions;
 mod chapters;
 mod effort_page;
 mod fit;
 mod fit_page;
 mod history_page;
+mod kept;
 mod outline;
 mod record_page;
 mod review_page;
@@ -21,12 +22,12 @@ mod vtt;
 
 pub use arrange_page::{arrange_json, arrange_page};
 pub use captions::captions;
-pub use cautions::CAUTIONS;
 pub use chapters::{Chapter, ChapterBy, chapters};
 pub use effort_page::{effort_json, effort_page};
 pub use fit::{broken, counted};
 pub use fit_page::{fit_json, fit_page};
 pub use history_page::{LONG_UNUSED_DAYS, history_page};
+pub use kept::{NotKept, kept};
 pub use outline::Outline;
 pub use record_page::{happenings, record_list, record_page};
 pub use review_page::{review_json, review_page, summary};

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use unicode_width::UnicodeWidthStr;
 
-use super::fit::{padded, wrapped};
+use super::fit::{counted, padded, wrapped};
 use super::table::Named;
 use crate::live::{Ending, HoldReason};
 use crate::record::{Note, Summary};
@@ -194,29 +194,17 @@ fn changes(class: &Summary) -> Vec<String> {
     let changes = &class.changes;
     let left_out = u32::try_from(class.works_left_out).unwrap_or(u32::MAX);
     [
-        (
-            left_out,
-            "planned work not taught",
-            "planned works not taught",
-        ),
-        (changes.skips, "skip", "skips"),
-        (
-            changes.steps,
-            "step to another option",
-            "steps to other options",
-        ),
-        (changes.repeats, "move once more", "moves once more"),
-        (changes.dropped_rounds, "round cut", "rounds cut"),
-        (changes.landings, "landing taken", "landings taken"),
-        (
-            changes.others,
-            "change of time or place",
-            "changes of time or place",
-        ),
+        (left_out, "planned work", " not taught"),
+        (changes.skips, "skip", ""),
+        (changes.steps, "step", " to another option"),
+        (changes.repeats, "move", " once more"),
+        (changes.dropped_rounds, "round", " cut"),
+        (changes.landings, "landing", " taken"),
+        (changes.others, "change", " of time or place"),
     ]
     .into_iter()
     .filter(|(count, ..)| *count > 0)
-    .map(|(count, one, many)| format!("{count} {}", if count == 1 { one } else { many }))
+    .map(|(count, noun, more)| format!("{}{more}", counted(count, noun)))
     .collect()
 }
 

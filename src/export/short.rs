@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use super::fit::{broken, counted};
 use super::outline::{Outline, name};
-use crate::plan::{Kind, Placed};
+use crate::plan::{Kind, Nth, Placed};
 use crate::session::{Block, Part, Pattern};
 use crate::time::Span;
 
@@ -18,7 +18,8 @@ impl Outline<'_> {
     pub fn short(&self, width: usize) -> String {
         let mut page = String::new();
         self.head(&mut page, width);
-        for (n, part) in self.session.parts.iter().enumerate() {
+        for (n, laid) in self.session.laid().into_iter().enumerate() {
+            let part = laid.part;
             let intervals = self.timeline.intervals();
             let of_part: Vec<&Placed> = intervals.iter().filter(|one| one.part == n).collect();
             let Some(first) = of_part.first() else {
@@ -60,7 +61,16 @@ pub(super) fn words(part: &Part, intervals: &[&Placed]) -> String {
             let title = block.title.as_deref().unwrap_or("Block");
             format!("{title}, {}", pattern(block))
         }
+        Part::Free {
+            title: Some(title), ..
+        } => title.clone(),
         _ => kind.to_owned(),
+    };
+    let go = intervals.first().map_or(Nth::default(), |one| one.go);
+    let title = if go.of > 1 {
+        format!("{title} (go {} of {})", go.nth, go.of)
+    } else {
+        title
     };
     if moves.is_empty() {
         return title;
@@ -73,7 +83,7 @@ fn pattern(block: &Block) -> String {
         let all: Vec<String> = spans.iter().map(ToString::to_string).collect();
         all.join(", ")
     };
-    let rounds = |count: u32| counted(usize::try_from(count).unwrap_or(usize::MAX), "round");
+    let rounds = |count: u32| counted(count, "round");
     match &block.pattern {
         Pattern::Rounds { work, rest } => {
             format!("rounds of {} work, {} rest", each(work), each(rest))
@@ -85,16 +95,23 @@ fn pattern(block: &Block) -> String {
         } => {
             format!("{} of {work} work, {rest} rest", rounds(*count))
         }
-        Pattern::Emom { minutes, work } => {
-            format!("a move each minute for {minutes} minutes, {work} work")
+        Pattern::Emom { times, every, work } => {
+            let work = work.map_or_else(String::new, |work| format!(", {work} work"));
+            if *every == Pattern::MINUTE {
+                format!("a move each minute for {times} minutes{work}")
+            } else {
+                format!("a move every {every}, {times} times{work}")
+            }
         }
         Pattern::Amrap { time } => format!("as many rounds as possible in {time}"),
         Pattern::Reps {
             rounds: count,
             rest,
+            cap,
             ..
         } => {
-            format!("{} by count, {rest} rest", rounds(*count))
+            let cap = cap.map_or_else(String::new, |cap| format!(", {cap} at the most"));
+            format!("{} by count, {rest} rest{cap}", rounds(*count))
         }
     }
 }

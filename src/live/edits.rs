@@ -7,6 +7,7 @@
 use std::sync::Arc;
 
 use super::course::{Remaining, Running};
+use super::gate::{Gate, PutIn};
 use super::input::Harder;
 use crate::plan::{Interval, Kind, Timeline, least, need};
 use crate::session::{Cueing, Pick, Room, Use, Version, choose};
@@ -23,15 +24,19 @@ pub(super) struct Edit {
     pub(super) left: Remaining,
     /// Whether what ran is left at once.
     pub(super) jump: bool,
+    /// What was put in already so that people get to what it leads to.
+    pub(super) put_in: PutIn,
 }
 
 impl Edit {
-    fn bend(left: Remaining) -> Self {
-        Self { left, jump: false }
+    pub(super) fn bend(left: Remaining) -> Self {
+        let (jump, put_in) = (false, PutIn::default());
+        Self { left, jump, put_in }
     }
 
-    fn jump(left: Remaining) -> Self {
-        Self { left, jump: true }
+    pub(super) fn jump(left: Remaining) -> Self {
+        let (jump, put_in) = (true, PutIn::default());
+        Self { left, jump, put_in }
     }
 }
 
@@ -108,15 +113,24 @@ pub(super) fn back_to(
     Some(Edit::jump(after))
 }
 
+/// Whether what runs is a rest whose end is a start on a grid, that comes when it comes.
+pub(super) fn waits_for_the_grid(left: &Remaining) -> bool {
+    let running = left.running.as_ref().map(|of| &of.interval);
+    let next = left.ahead.iter().find(|next| next.kind.is_moving());
+    running.zip(next).is_some_and(|(now, next)| {
+        !now.kind.is_moving() && now.grid().is_some() && now.block() == next.block()
+    })
+}
+
 /// Leaves out the move being done, or between moves the coming one with its rest; tells which.
 pub(super) fn skip(
     left: &Remaining,
-    at: Offset,
+    gate: &Gate,
     next_id: &mut u32,
 ) -> Option<(Edit, Arc<Interval>)> {
     let now = &left.running.as_ref()?.interval;
     if now.kind.is_moving() {
-        return Some((go_on(left, at, next_id)?, now.clone()));
+        return Some((go_on(left, gate.at, next_id)?, now.clone()));
     }
     let coming = left.ahead.iter().position(|next| next.kind.is_moving())?;
     let mut first: Vec<_> = left.ahead.iter().take(coming + 2).cloned().collect();
@@ -127,6 +141,7 @@ pub(super) fn skip(
     first.truncate(coming);
     let mut after = left.clone();
     after.ahead.replace(coming + 1 + usize::from(rests), first);
+    gate.keep_start(&skipped, &mut after, next_id);
     Some((Edit::bend(after), skipped))
 }
 
@@ -142,13 +157,20 @@ pub(super) fn add(
         return Err(format!("nothing lasts longer than {LONGEST}"));
     }
     let mut after = left.clone();
-    let mut by = by;
+    let mut by = match &left.cap {
+        Some(cap) if running.end() + by > cap.ends => {
+            return Err("the block ends at its cap".to_owned());
+        }
+        _ => by,
+    };
     if running.interval.grid().is_some() {
         let rest = grid_rest(left, running).filter(|_| running.interval.kind.is_moving());
         let rest = rest.ok_or("the next one starts on time")?;
         let next = left.ahead.iter().find(|next| next.kind.is_moving());
         let floor = next.map_or(Span::ZERO, |next| {
-            need(cueing, &running.interval.moves, next, mat_lies)
+            let active = Some(&rest).filter(|rest| rest.is_active_pause());
+            let body = active.unwrap_or(&running.interval);
+            need(cueing, &body.moves, next, mat_lies)
         });
         by = by.min(rest.length.saturating_sub(floor.max(least(cueing))));
         if by.is_zero() {
@@ -259,7 +281,10 @@ pub(super) fn once_more(
     let goes_on = next.is_some_and(|next| next.kind.is_moving());
     let rest = again.block().and_then(rests);
     let rest = rest.filter(|_| moves || own || goes_on);
-    let rest = rest.map(|rest| numbered(&rest_after(again, &rest), next_id));
+    let rest = rest.map(|rest| rest_after(again, &rest));
+    // A work that fills its window leaves none.
+    let rest = rest.filter(|rest| !rest.length.is_zero());
+    let rest = rest.map(|rest| numbered(&rest, next_id));
     let (count, first) = match leads_on {
         Some(leads_on) => (
             1,
@@ -303,7 +328,7 @@ fn rest_after(work: &Interval, rest: &Interval) -> Interval {
 
 /// What is left of this pass left out; a recovery that ends it stays, and so does the rest that
 /// someone who works now needs before the next pass. Windows of a grid go whole.
-pub(super) fn drop_round(left: &Remaining) -> Option<Edit> {
+pub(super) fn drop_round(left: &Remaining, gate: &Gate, next_id: &mut u32) -> Option<Edit> {
     let now = &left.running.as_ref()?.interval;
     let here = now.pass()?;
     let ahead = left.ahead.iter();
@@ -320,7 +345,12 @@ pub(super) fn drop_round(left: &Remaining) -> Option<Edit> {
     };
     let kept = pass[..own].iter().map(|rest| (*rest).clone()).collect();
     let mut after = left.clone();
+    let first = pass.iter().find(|next| next.kind.is_moving());
+    let first = first.map(|first| (*first).clone());
     after.ahead.replace(end, kept);
+    if let Some(first) = first.filter(|_| !now.kind.is_moving()) {
+        gate.keep_start(&first, &mut after, next_id);
+    }
     Some(Edit::bend(after))
 }
 
@@ -345,6 +375,8 @@ pub(super) fn go_to(
         if again.is_empty() {
             return None;
         }
+        // A block gone to begins anew.
+        after.cap = None;
         // What is put in once more can stand before what is passed.
         let passed = left.ahead.iter().enumerate();
         let passed = passed.filter(|(_, next)| next.part <= last).last();

@@ -26,7 +26,9 @@ impl Live {
     pub fn view(&self, now: Moment) -> View {
         let here = self.offset(now);
         let running = self.shown();
-        let left = running.map_or(Span::ZERO, |running| running.end.since(here));
+        let capped = self.course.left.capped_at().filter(|_| !self.is_over());
+        let end = running.map_or(here, |running| running.end);
+        let left = capped.unwrap_or(end).since(here);
         let next = self.next_view(here);
         let stance = self.stance(left, next.is_some());
         let meant =
@@ -38,7 +40,14 @@ impl Live {
             meant: self.meant(here),
             kind: running.map_or(Kind::Talk, |running| running.kind),
             digits: self.digits(now, here, left),
-            length: running.map_or(Span::ZERO, Placed::span),
+            length: running.map_or(Span::ZERO, |running| match capped {
+                Some(_) => running
+                    .place
+                    .as_ref()
+                    .and_then(|place| place.cap)
+                    .unwrap_or_default(),
+                None => running.span(),
+            }),
             brief: running.map_or_else(|| "".into(), |running| running.say.clone()),
             then,
             version: ahead::version(stance, then, meant.as_ref(), next.as_ref()),
@@ -66,7 +75,8 @@ impl Live {
             count: self.count(left),
             held: self.held(now),
             asked: self.asked.map(|(asked, _)| asked),
-            notice: self.notice.as_ref().map(|(text, _)| text.clone()),
+            notice: self.notice.as_ref().map(|notice| notice.text.clone()),
+            is_changed: self.notice.as_ref().is_some_and(|notice| notice.is_change),
             done: self.done_in_the_end(now),
         }
     }
@@ -74,8 +84,8 @@ impl Live {
     /// What the keys mean whose meaning depends on where the class is.
     fn meant(&self, here: Offset) -> MeantView {
         let left = &self.course.left;
-        let pause = notices::is_pause(left) && !self.is_over();
-        let in_pause = |meant: Option<String>| meant.filter(|_| pause);
+        let told = notices::is_pause(left) || notices::in_window(left);
+        let in_pause = |meant: Option<String>| meant.filter(|_| told && !self.is_over());
         let undo = self.last_change(here).filter(|_| !self.is_over());
         MeantView {
             skip: in_pause(notices::to_skip(left)),
@@ -121,8 +131,10 @@ impl Live {
                 }
             }
             Kind::Rest | Kind::Ready => Stance::Turning,
-            Kind::Talk | Kind::Recovery if has_next && left <= TURN_FROM_OPEN => Stance::Turning,
-            Kind::Talk | Kind::Recovery => Stance::Open,
+            Kind::Talk | Kind::Recovery | Kind::Free if has_next && left <= TURN_FROM_OPEN => {
+                Stance::Turning
+            }
+            Kind::Talk | Kind::Recovery | Kind::Free => Stance::Open,
         }
     }
 
@@ -133,6 +145,7 @@ impl Live {
             return Digits::CountIn(go.since(now).secs_ceil().min(count.max(1)));
         }
         match self.course.running() {
+            _ if self.course.left.capped_at().is_some() => Digits::Left(left.secs_ceil()),
             Some(running) if running.interval.untimed => {
                 Digits::Up(running.elapsed(here).secs_floor())
             }
@@ -146,10 +159,10 @@ impl Live {
             State::Waiting => 0,
             _ => self.running() + 1,
         };
-        let next = self.plan.next_moving(from)?;
-        let (next, running) = (&self.plan.intervals()[next], self.course.running()?);
+        let nth = self.plan.next_moving(from)?;
+        let (next, running) = (&self.plan.intervals()[nth], self.course.running()?);
         let turn = next.turn()?;
-        let way = self.way_to(next);
+        let way = self.way_to(nth);
         let new_block = next.block().is_some() && running.interval.block() != next.block();
         let title = next.place.as_ref().and_then(|place| place.title.as_deref());
         let pending = if running.interval.untimed {
@@ -169,13 +182,18 @@ impl Live {
     }
 
     /// The way from where people are to the move that comes next.
-    fn way_to<'a>(&'a self, next: &'a Placed) -> Transition<'a> {
+    fn way_to(&self, nth: usize) -> Transition<'_> {
+        let next = &self.plan.intervals()[nth];
         let begun = self.state != State::Waiting;
         let running = self
             .course
             .now()
             .filter(|now| begun && now.kind.is_moving());
-        let before = running.or_else(|| self.course.last_moved());
+        let active = self.plan.intervals()[..nth].iter().rev();
+        let mut active = active.take_while(|pause| !pause.kind.is_moving());
+        let active = active.find(|pause| begun && pause.is_active_pause());
+        let before = active.map(Placed::interval).or(running);
+        let before = before.or_else(|| self.course.last_moved());
         let moves = before.map_or(&[][..], |before| &before.moves);
         let lies = self.course.past.mat_lies()
             || running.is_some_and(|now| crate::plan::uses_mat(&now.moves));
@@ -193,6 +211,8 @@ impl Live {
             option: turn.option().map(|option| option.call.clone()),
             note: turn.note.clone(),
             reps: turn.reps,
+            effort: turn.effort,
+            aside: turn.aside.clone(),
             position: turn.position(),
             side,
             easier,
@@ -295,7 +315,8 @@ impl Live {
             return None;
         };
         let next = self.course.left.ahead.next().map(|next| &**next);
-        let counted = is_counted_out(self.course.now()?, next);
+        let capped = self.course.left.capped_at().is_some();
+        let counted = capped || is_counted_out(self.course.now()?, next);
         let within = left <= self.session.cueing.count_span() && !left.is_zero();
         (counted && within).then(|| left.secs_ceil())
     }

@@ -18,6 +18,7 @@ mod landing;
 mod look;
 mod looking_ahead;
 mod machine;
+mod marks;
 mod notices;
 mod orders;
 mod output;
@@ -40,7 +41,7 @@ pub use output::{Output, SoundOrder, Wake, WakeReason};
 pub use ribbon::{PieceView, Ribbon};
 pub use view::{
     Asked, Digits, Done, HeldView, MeantView, MoveView, NextView, PromptView, SlotView, Stance,
-    ThenView, VersionView, View,
+    ThenView, VersionView, View, WindowAsked,
 };
 
 #[cfg(test)]

@@ -51,6 +51,10 @@ pub struct MoveView {
     pub note: Option<String>,
     /// How many, where repetitions are counted.
     pub reps: Option<u32>,
+    /// How hard it is meant to be, 0 to 10, where that is planned.
+    pub effort: Option<u8>,
+    /// What the planner wrote that is shown and never said.
+    pub aside: Option<String>,
     /// Where the body is.
     pub position: Position,
     /// Whether sides change at half-time, and which half this is: `Some(1)` or `Some(2)`.
@@ -180,14 +184,47 @@ pub struct Done {
 pub enum Asked {
     /// Whether to end the class.
     End,
+    /// Whether so much time in which a circuit is repeated freely is to go, or to be had again.
+    Window {
+        /// What is asked of it.
+        what: WindowAsked,
+        /// How long that is, in whole seconds.
+        length: Span,
+    },
+}
+
+/// What is asked of a window in which a circuit is repeated freely.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum WindowAsked {
+    /// To leave what is left of it.
+    Leave,
+    /// To leave the coming one out.
+    LeaveOut,
+    /// To do it once more.
+    Again,
+}
+
+impl Asked {
+    /// The question, in words.
+    #[must_use]
+    pub fn question(self) -> String {
+        match self {
+            Self::End => "End the class?".into(),
+            Self::Window { what, length } => match what {
+                WindowAsked::Leave => format!("Leave the rest of the AMRAP, {length}?"),
+                WindowAsked::LeaveOut => format!("Leave out the AMRAP, {length}?"),
+                WindowAsked::Again => format!("The AMRAP once more, {length}?"),
+            },
+        }
+    }
 }
 
 /// What the keys mean now whose meaning depends on where the class is.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct MeantView {
-    /// The move that a skip would leave out, in a pause.
+    /// What a skip would leave out, in a pause or in a window.
     pub skip: Option<String>,
-    /// The move that would be done once more, in a pause.
+    /// What would be done once more, in a pause or in a window.
     pub once_more: Option<String>,
     /// What would be taken back.
     pub undo: Option<String>,
@@ -261,6 +298,8 @@ pub struct View {
     pub asked: Option<Asked>,
     /// What was just done, in words, for a few seconds.
     pub notice: Option<String>,
+    /// Whether that was a change, so that it belongs beside it when the class now ends.
+    pub is_changed: bool,
     /// What was done, once the class is over; nothing until then.
     pub done: Done,
 }

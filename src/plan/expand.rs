@@ -1,27 +1,35 @@
-//! From the parts of a session to its intervals: what each pattern means, in one place.
+//! From the parts of a session to its intervals.
 //!
-//! Rests stand between works, never after the last of a block, but for EMOM, whose minutes are
-//! always whole. After each pass but the last the recovery stands in place of that pass's rest.
+//! What a pattern comes to is told by the session's slots; here each becomes its intervals.
 
 use std::sync::Arc;
 
 use super::interval::{Interval, Kind, Nth, Place, Shape};
-use crate::session::{Block, Order, Part, Pattern, Session, Step, Use};
-use crate::time::Span;
-
-const MINUTE: Span = Span::from_secs(60);
+use crate::session::{Block, Order, Part, Pattern, Pause, Session, Slot, Step, Use};
+use crate::time::{Offset, Span};
 
 pub(super) fn expand(session: &Session) -> Vec<Interval> {
     let mut out = Out::default();
-    for (part, content) in session.parts.iter().enumerate() {
+    for (part, laid) in session.laid().into_iter().enumerate() {
         out.part = part;
-        match content {
+        out.go = Nth::new(laid.go.nth, laid.go.of);
+        out.mark = laid.mark.map(|mark| Offset::ZERO + mark);
+        match laid.part {
             Part::Talk { time, say } => out.spoken(Kind::Talk, *time, say),
             Part::Ready { time } => out.spoken(Kind::Ready, *time, ""),
-            Part::Recover { time, say } => out.spoken(Kind::Recovery, *time, say),
+            Part::Recover { time, say, turn } => {
+                out.spoken(Kind::Recovery, *time, say);
+                out.active(turn.as_ref(), *time);
+            }
             Part::WarmUp(steps) => out.steps(Kind::WarmUp, steps),
             Part::CoolDown(steps) => out.steps(Kind::CoolDown, steps),
             Part::Block(block) => out.block(block),
+            Part::Free { time, title, say } => {
+                let named = title.iter().map(|title| format!("{title}. "));
+                let say = named.chain([say.clone()]).collect::<String>();
+                out.spoken(Kind::Free, *time, say.trim_end());
+            }
+            Part::Repeat { .. } | Part::Until { .. } => {}
         }
     }
     out.intervals
@@ -31,6 +39,8 @@ pub(super) fn expand(session: &Session) -> Vec<Interval> {
 struct Out {
     intervals: Vec<Interval>,
     part: usize,
+    go: Nth,
+    mark: Option<Offset>,
     blocks: usize,
 }
 
@@ -54,6 +64,8 @@ impl Out {
             moves: Arc::default(),
             say: "".into(),
             untimed: false,
+            go: self.go,
+            mark: self.mark,
         });
         self.intervals.last_mut()
     }
@@ -66,8 +78,9 @@ impl Out {
 
     fn steps(&mut self, kind: Kind, steps: &[Step]) {
         for step in steps {
-            if let Some(interval) = self.push(kind, step.time, None) {
+            if let Some(interval) = self.push(kind, step.length(), None) {
                 interval.moves = Arc::new([step.turn.clone()]);
+                interval.untimed = step.time.is_none();
             }
         }
     }
@@ -77,20 +90,45 @@ impl Out {
         if block.moves.is_empty() {
             return;
         }
-        match &block.pattern {
-            Pattern::Emom { minutes, work } => self.emom(block, *minutes, *work),
-            Pattern::Amrap { time } => self.amrap(block, *time),
-            _ => self.passes(block),
+        if let Pattern::Amrap { time } = &block.pattern {
+            return self.amrap(block, *time);
+        }
+        let rounds = block.pattern.rounds(block.moves.len());
+        for slot in block.slots() {
+            self.slot(block, &slot, rounds);
+        }
+    }
+
+    fn slot(&mut self, block: &Block, slot: &Slot, rounds: usize) {
+        let place = self.place(block, Nth::new(slot.round + 1, rounds), slot.place);
+        if let Some(interval) = self.push(Kind::Work, slot.work, Some(&place)) {
+            interval.moves = Arc::new([slot.turn.clone()]);
+            interval.untimed = slot.untimed;
+        }
+        let (kind, time) = match slot.pause {
+            Pause::None => return,
+            Pause::Rest(time) => (Kind::Rest, time),
+            Pause::Recovery(time) => (Kind::Recovery, time),
+        };
+        self.push(kind, time, Some(&place));
+        let between = block.between.as_ref();
+        self.active(between.filter(|_| kind == Kind::Rest), time);
+    }
+
+    /// People keep moving in the pause that was just put, if it took any time.
+    fn active(&mut self, turn: Option<&Arc<Use>>, time: Span) {
+        let last = self.intervals.last_mut().filter(|_| !time.is_zero());
+        if let (Some(turn), Some(pause)) = (turn, last) {
+            pause.moves = Arc::new([turn.clone()]);
         }
     }
 
     fn place(&self, block: &Block, round: Nth, place: usize) -> Arc<Place> {
         let place = Nth::new(place + 1, block.moves.len());
         let (shape, window) = match (&block.pattern, block.order) {
-            (Pattern::Emom { minutes, .. }, _) => {
+            (&Pattern::Emom { times, every, .. }, _) => {
                 let nth = (round.nth - 1) * place.of + place.nth;
-                let every = MINUTE;
-                (Shape::Grid { every }, Nth::new(nth, *minutes as usize))
+                (Shape::Grid { every }, Nth::new(nth, times as usize))
             }
             (Pattern::Amrap { .. }, _) => (Shape::Window, Nth::default()),
             (_, Order::ByMove) => (Shape::Sets, Nth::default()),
@@ -104,20 +142,11 @@ impl Out {
             place,
             pass: if shape == Shape::Sets { place } else { round },
             window,
+            cap: match block.pattern {
+                Pattern::Reps { cap, .. } => cap,
+                _ => None,
+            },
         })
-    }
-
-    fn emom(&mut self, block: &Block, minutes: u32, work: Span) {
-        let (moves, minutes) = (block.moves.len(), minutes as usize);
-        for minute in 0..minutes {
-            let (round, place) = (minute / moves, minute % moves);
-            let round = Nth::new(round + 1, minutes.div_ceil(moves));
-            let place_of = self.place(block, round, place);
-            let turn = &block.moves[place];
-            let work = turn.work.unwrap_or(work);
-            self.work(work, &place_of, turn.clone(), false);
-            self.push(Kind::Rest, MINUTE.saturating_sub(work), Some(&place_of));
-        }
     }
 
     fn amrap(&mut self, block: &Block, time: Span) {
@@ -126,77 +155,4 @@ impl Out {
             interval.moves = block.moves.clone().into();
         }
     }
-
-    fn work(&mut self, length: Span, place: &Arc<Place>, turn: Arc<Use>, untimed: bool) {
-        if let Some(interval) = self.push(Kind::Work, length, Some(place)) {
-            interval.moves = Arc::new([turn]);
-            interval.untimed = untimed;
-        }
-    }
-
-    fn passes(&mut self, block: &Block) {
-        let untimed = matches!(block.pattern, Pattern::Reps { .. });
-        let rounds = rounds_of(&block.pattern);
-        let (passes, inner) = match block.order {
-            Order::ByRound => (rounds, block.moves.len()),
-            Order::ByMove => (block.moves.len(), rounds),
-        };
-        for pass in 0..passes {
-            for step in 0..inner {
-                let (round, place) = match block.order {
-                    Order::ByRound => (pass, step),
-                    Order::ByMove => (step, pass),
-                };
-                let turn = &block.moves[place];
-                let place_of = self.place(block, Nth::new(round + 1, rounds), place);
-                self.work(
-                    work_of(block, turn, round),
-                    &place_of,
-                    turn.clone(),
-                    untimed,
-                );
-                let rest = turn.rest.unwrap_or_else(|| rest_of(block, round));
-                match (step + 1 == inner, pass + 1 == passes, block.recovery) {
-                    (true, true, _) => {}
-                    (true, false, Some(recovery)) => {
-                        self.push(Kind::Recovery, recovery, Some(&place_of));
-                    }
-                    _ => {
-                        self.push(Kind::Rest, rest, Some(&place_of));
-                    }
-                }
-            }
-        }
-    }
-}
-
-fn rounds_of(pattern: &Pattern) -> usize {
-    match pattern {
-        Pattern::Rounds { work, .. } => work.len(),
-        Pattern::Same { rounds, .. } | Pattern::Reps { rounds, .. } => *rounds as usize,
-        Pattern::Emom { .. } | Pattern::Amrap { .. } => 1,
-    }
-}
-
-fn work_of(block: &Block, turn: &Use, round: usize) -> Span {
-    let planned = match &block.pattern {
-        Pattern::Rounds { work, .. } => nth_or_last(work, round),
-        Pattern::Same { work, .. } | Pattern::Emom { work, .. } => *work,
-        Pattern::Amrap { time } => *time,
-        Pattern::Reps { pace, .. } => return *pace * u64::from(turn.reps.unwrap_or(1)),
-    };
-    turn.work.unwrap_or(planned)
-}
-
-fn rest_of(block: &Block, round: usize) -> Span {
-    match &block.pattern {
-        Pattern::Rounds { rest, .. } => nth_or_last(rest, round),
-        Pattern::Same { rest, .. } | Pattern::Reps { rest, .. } => *rest,
-        Pattern::Emom { .. } | Pattern::Amrap { .. } => Span::ZERO,
-    }
-}
-
-/// The entry of a round; one entry may stand for all.
-fn nth_or_last(of: &[Span], round: usize) -> Span {
-    of.get(round).or(of.last()).copied().unwrap_or_default()
 }

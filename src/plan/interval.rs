@@ -8,7 +8,7 @@ use std::sync::Arc;
 use serde::{Deserialize, Serialize};
 
 use crate::session::{Sides, Use};
-use crate::time::Span;
+use crate::time::{Offset, Span};
 
 /// The shortest work whose half is called (common practice, no source).
 const HALF_FROM: Span = Span::from_secs(30);
@@ -31,11 +31,13 @@ pub enum Kind {
     Recovery,
     /// A move of the cool-down.
     CoolDown,
+    /// A plain window: practice, a game.
+    Free,
 }
 
 impl Kind {
     /// Every kind.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::Talk,
         Self::Ready,
         Self::WarmUp,
@@ -43,6 +45,7 @@ impl Kind {
         Self::Rest,
         Self::Recovery,
         Self::CoolDown,
+        Self::Free,
     ];
 
     /// The kind as the outline writes it.
@@ -56,6 +59,7 @@ impl Kind {
             Self::Rest => "rest",
             Self::Recovery => "recovery",
             Self::CoolDown => "cool_down",
+            Self::Free => "free",
         }
     }
 
@@ -70,6 +74,7 @@ impl Kind {
             Self::Rest => "rest",
             Self::Recovery => "recovery",
             Self::CoolDown => "cool-down",
+            Self::Free => "free",
         }
     }
 
@@ -144,6 +149,8 @@ pub struct Place {
     pub pass: Nth,
     /// The window of the grid; none of none in other blocks.
     pub window: Nth,
+    /// After which time the block ends by itself, if it does.
+    pub cap: Option<Span>,
 }
 
 /// One interval of the class, wherever it lies.
@@ -161,12 +168,17 @@ pub struct Interval {
     pub part: usize,
     /// Where in its block it stands, if it is of a block.
     pub place: Option<Arc<Place>>,
-    /// The move done in it; more than one where a circuit is repeated freely, none in a rest.
+    /// The move done in it; more than one where a circuit is repeated freely, none in a rest in
+    /// which people stand still.
     pub moves: Arc<[Arc<Use>]>,
     /// What the planner wants said in it; empty where nothing was written.
     pub say: Arc<str>,
     /// Whether it lasts until the instructor moves on; its length is then an estimate.
     pub untimed: bool,
+    /// Which time its part comes; none of none where it is not repeated.
+    pub go: Nth,
+    /// Up to which place of the class it lasts, whatever comes before it.
+    pub mark: Option<Offset>,
 }
 
 impl Interval {
@@ -174,6 +186,12 @@ impl Interval {
     #[must_use]
     pub fn turn(&self) -> Option<&Arc<Use>> {
         self.moves.first()
+    }
+
+    /// Whether people keep moving in it although it is a pause.
+    #[must_use]
+    pub fn is_active_pause(&self) -> bool {
+        !self.kind.is_moving() && !self.moves.is_empty()
     }
 
     /// Whether many moves are repeated freely in it.
@@ -228,7 +246,8 @@ impl Interval {
     /// When half of the work is done and told, in an interval of its kind that is this long.
     #[must_use]
     pub fn half_in(&self, length: Span) -> Option<Span> {
-        let told = self.kind == Kind::Work && !self.untimed && !self.has_sides();
+        let is_free = self.kind == Kind::Free;
+        let told = is_free || self.kind == Kind::Work && !self.untimed && !self.has_sides();
         (told && length >= HALF_FROM).then(|| length.half())
     }
 }

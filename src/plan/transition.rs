@@ -227,6 +227,8 @@ mod tests {
             moves: moves.into(),
             say: "".into(),
             untimed: false,
+            go: crate::plan::Nth::default(),
+            mark: None,
         }
     }
 

@@ -50,19 +50,43 @@ enum WrittenPart {
         recovery: Option<Span>,
         #[serde(default)]
         order: Order,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        between: Option<WrittenUse>,
+        #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+        last_rest: bool,
     },
     Recover {
         time: Span,
         say: String,
+        #[serde(default, rename = "move", skip_serializing_if = "Option::is_none")]
+        turn: Option<WrittenUse>,
     },
     CoolDown(Vec<WrittenStep>),
+    Free {
+        time: Span,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        title: Option<String>,
+        say: String,
+    },
+    Repeat {
+        times: u32,
+        parts: Vec<WrittenPart>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        between: Option<Box<WrittenPart>>,
+    },
+    Until {
+        mark: Span,
+        part: Box<WrittenPart>,
+    },
 }
 
 #[derive(Serialize, Deserialize)]
 struct WrittenStep {
     #[serde(flatten)]
     turn: WrittenUse,
-    time: Span,
+    /// Nothing where it is counted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    time: Option<Span>,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -79,6 +103,13 @@ struct WrittenUse {
     rest: Option<Span>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     reps: Option<u32>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    effort: Option<u8>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    aside: Option<String>,
+    /// The place in each round, where it differs; none of them has rounds again.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    rounds: Vec<WrittenUse>,
 }
 
 /// Why a plan is none that could be taught.
@@ -116,6 +147,9 @@ impl Table {
             work: turn.work,
             rest: turn.rest,
             reps: turn.reps,
+            effort: turn.effort,
+            aside: turn.aside.clone(),
+            rounds: turn.rounds.iter().map(|turn| self.written(turn)).collect(),
         }
     }
 
@@ -141,12 +175,33 @@ impl Table {
                 pattern: block.pattern.clone(),
                 recovery: block.recovery,
                 order: block.order,
+                between: block.between.as_ref().map(|turn| self.written(turn)),
+                last_rest: block.last_rest,
             },
-            Part::Recover { time, say } => WrittenPart::Recover {
+            Part::Recover { time, say, turn } => WrittenPart::Recover {
                 time: *time,
                 say: say.clone(),
+                turn: turn.as_ref().map(|turn| self.written(turn)),
             },
             Part::CoolDown(steps) => WrittenPart::CoolDown(self.steps(steps)),
+            Part::Free { time, title, say } => WrittenPart::Free {
+                time: *time,
+                title: title.clone(),
+                say: say.clone(),
+            },
+            Part::Repeat {
+                times,
+                parts,
+                between,
+            } => WrittenPart::Repeat {
+                times: *times,
+                parts: parts.iter().map(|part| self.part(part)).collect(),
+                between: between.as_deref().map(|part| Box::new(self.part(part))),
+            },
+            Part::Until { mark, part } => WrittenPart::Until {
+                mark: *mark,
+                part: Box::new(self.part(part)),
+            },
         }
     }
 
@@ -159,7 +214,20 @@ impl Table {
             work: written.work,
             rest: written.rest,
             reps: written.reps,
+            effort: written.effort,
+            aside: written.aside,
+            rounds: (written.rounds.into_iter())
+                .map(|one| self.read_plain(one))
+                .collect::<Result<_, _>>()?,
         }))
+    }
+
+    /// A place as it is in one round.
+    fn read_plain(&self, written: WrittenUse) -> Result<Arc<Use>, Unfit> {
+        self.read(WrittenUse {
+            rounds: Vec::new(),
+            ..written
+        })
     }
 
     fn read_steps(&self, steps: Vec<WrittenStep>) -> Result<Vec<Step>, Unfit> {
@@ -177,14 +245,38 @@ impl Table {
             WrittenPart::Talk { time, say } => Part::Talk { time, say },
             WrittenPart::Ready { time } => Part::Ready { time },
             WrittenPart::WarmUp(steps) => Part::WarmUp(self.read_steps(steps)?),
-            WrittenPart::Recover { time, say } => Part::Recover { time, say },
+            WrittenPart::Recover { time, say, turn } => Part::Recover {
+                time,
+                say,
+                turn: turn.map(|turn| self.read(turn)).transpose()?,
+            },
             WrittenPart::CoolDown(steps) => Part::CoolDown(self.read_steps(steps)?),
+            WrittenPart::Free { time, title, say } => Part::Free { time, title, say },
+            WrittenPart::Repeat {
+                times,
+                parts,
+                between,
+            } => Part::Repeat {
+                times,
+                parts: (parts.into_iter())
+                    .map(|part| self.read_part(part))
+                    .collect::<Result<_, _>>()?,
+                between: (between.map(|part| self.read_part(*part)))
+                    .transpose()?
+                    .map(Box::new),
+            },
+            WrittenPart::Until { mark, part } => Part::Until {
+                mark,
+                part: Box::new(self.read_part(*part)?),
+            },
             WrittenPart::Block {
                 title,
                 moves,
                 pattern,
                 recovery,
                 order,
+                between,
+                last_rest,
             } => Part::Block(Block {
                 title,
                 moves: moves
@@ -194,6 +286,8 @@ impl Table {
                 pattern,
                 recovery,
                 order,
+                between: between.map(|turn| self.read(turn)).transpose()?,
+                last_rest,
             }),
         })
     }

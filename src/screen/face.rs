@@ -19,8 +19,10 @@ use super::raster::{Bitmap, Scale};
 /// The lowest capital in pixels, half a cell each.
 pub(super) const LOWEST: u16 = 5;
 
-/// The height from which on capitals are drawn broad where there is room.
+/// The height from which on capitals are drawn broad where there is room, and that from which on
+/// they may be twice as wide: a short name in a large window is read from farther away so.
 const BROAD: u16 = 12;
+const BROADEST: u16 = 20;
 
 /// A set of letters.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -111,17 +113,20 @@ impl Cut {
                 wide,
                 gap,
             };
-            let broad = |part: u16| {
+            let broad = |sixths: u16| {
+                let most = if high < BROADEST { 4 } else { 6 };
                 if high < BROAD {
                     high
                 } else {
-                    high + high / part
+                    high + sixths.min(most) * high / 6
                 }
             };
             let bold = [
-                (broad(2), 2),
-                (broad(3), 2),
                 (broad(6), 2),
+                (broad(4), 2),
+                (broad(3), 2),
+                (broad(2), 2),
+                (broad(1), 2),
                 (high, 2),
                 (high, 1),
                 (high - high / 7, 1),

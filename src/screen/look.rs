@@ -6,17 +6,34 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::style::{Color, Modifier};
 
-use super::theme::Theme;
+use super::theme::{Palette, Theme};
 use super::{draw, sample};
 
 const SIZES: [(u16, u16); 5] = [(40, 12), (80, 24), (120, 35), (160, 45), (200, 50)];
+
+/// The colours that a terminal has of its own, in their order.
+const SIXTEEN: [Color; 9] = [
+    Color::Black,
+    Color::Red,
+    Color::Green,
+    Color::Yellow,
+    Color::Blue,
+    Color::Magenta,
+    Color::Cyan,
+    Color::Gray,
+    Color::DarkGray,
+];
 
 fn colour(colour: Option<Color>, ground: bool) -> String {
     let lead = if ground { 48 } else { 38 };
     match colour {
         Some(Color::Rgb(r, g, b)) => format!("\u{1b}[{lead};2;{r};{g};{b}m"),
         Some(Color::Indexed(n)) => format!("\u{1b}[{lead};5;{n}m"),
-        _ => String::new(),
+        Some(named) => match SIXTEEN.iter().position(|one| *one == named) {
+            Some(n) if !ground => format!("\u{1b}[{}m", 30 + n + 52 * (n / 8)),
+            _ => String::new(),
+        },
+        None => String::new(),
     }
 }
 
@@ -107,18 +124,20 @@ fn plain(name: &str, buf: &Buffer) {
     }
 }
 
+/// Every moment and page in every palette.
 #[test]
 #[ignore = "for the eye"]
-fn look_at_the_light_theme() {
-    let theme = Theme::of(super::Palette::True, true);
+fn look_at_the_palettes() {
+    let palettes = [
+        ("light", Palette::True, true),
+        ("256", Palette::Indexed, false),
+        ("16", Palette::Sixteen, false),
+        ("none", Palette::None, false),
+    ];
     let area = Rect::new(0, 0, 80, 24);
-    for (name, view) in ["lwork", "lturning", "lheld"].into_iter().zip([
-        sample::at_work(),
-        sample::turning(),
-        sample::held(),
-    ]) {
-        let mut buf = Buffer::empty(area);
-        draw(area, &mut buf, &view, &sample::around(), &theme);
-        print(name, &buf);
+    for (palette, theme) in palettes.map(|(name, of, is_light)| (name, Theme::of(of, is_light))) {
+        for (name, buf) in super::palettes::all(theme, (area.width, area.height)) {
+            print(&format!("{palette} {name}"), &buf);
+        }
     }
 }

@@ -18,6 +18,8 @@ pub(super) fn a_move(name: &str, position: Position) -> MoveView {
         option: None,
         note: None,
         reps: None,
+        effort: None,
+        aside: None,
         position,
         side: None,
         easier: vec!["knees down".into()],
@@ -132,6 +134,7 @@ pub(super) fn at_work() -> View {
         count: None,
         held: None,
         asked: None,
+        is_changed: false,
         notice: None,
         done: Done::default(),
     }

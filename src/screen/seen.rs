@@ -425,7 +425,7 @@ fn while_they_keep_moving_the_move_its_time_and_what_to_say_are_large() {
             let shown = format!("march {time}");
             let name = Zones::of(buf.area).expect("large enough").name;
             assert!(is_enlarged(&buf, &shown, name, 2 * name), "{}", text(&buf));
-            let say = "say: keep moving, march, easy";
+            let say = "keep moving, easy";
             assert!(is_legible(&buf, &[say], LEAST), "{}", text(&buf));
         }
     }

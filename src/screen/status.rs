@@ -85,8 +85,10 @@ pub(super) fn class(pen: &mut Pen, rect: Rect, view: &View, around: &Around, ala
     texts.extend(view.slot.map(slot));
     let sound = around.sound.words();
     let detail = around.sound.detail().map(ToOwned::to_owned);
-    if around.sound.is_trouble() && matches!(alarm, None | Some(NOT_RECORDED)) {
-        texts.push((Role::Trouble, sound.clone()));
+    if around.sound.is_trouble() {
+        if matches!(alarm, None | Some(NOT_RECORDED)) {
+            texts.push((Role::Trouble, sound.clone()));
+        }
         texts.extend(detail.clone().map(|detail| (Role::Trouble, detail)));
     }
     if !around.ends.is_empty() {
@@ -150,9 +152,10 @@ pub(super) fn parts(pen: &mut Pen, rect: Rect, texts: &[(Role, String)]) -> u16 
 /// The last line: what is asked, what was just done, or the keys.
 pub(super) fn footer(pen: &mut Pen, rect: Rect, view: &View, around: &Around) {
     let told = match (view.asked, &view.notice) {
-        (Some(Asked::End), _) if rect.width < 45 => Some("The same key again ends it."),
-        (Some(Asked::End), _) => Some("End the class? The same key again ends it."),
-        (None, notice) => notice.as_deref(),
+        (Some(asked), _) => Some(asked_in(asked, rect.width)),
+        (None, notice) => notice
+            .as_ref()
+            .map(|notice| with_end(notice, view, around, rect.width)),
     };
     match told {
         Some(text) => {
@@ -165,6 +168,33 @@ pub(super) fn footer(pen: &mut Pen, rect: Rect, view: &View, around: &Around) {
         }
         None => hints(pen, rect, &around.hints),
     }
+}
+
+/// The question, as far as there is room, and how it is answered.
+fn asked_in(asked: Asked, room: u16) -> String {
+    let answer = match asked {
+        Asked::End => "The same key again ends it.",
+        Asked::Window { .. } => "The same key again does it.",
+    };
+    let whole = format!("{} {answer}", asked.question());
+    if width(&whole) + 2 <= room {
+        whole
+    } else {
+        answer.to_owned()
+    }
+}
+
+/// What was just done, and behind a change when the class now ends.
+fn with_end(notice: &str, view: &View, around: &Around, room: u16) -> String {
+    let end = match view.slot.map(slot) {
+        _ if !view.is_changed => None,
+        Some((_, words)) => Some(words),
+        None if around.ends.is_empty() => None,
+        None => Some(format!("ends {}", around.ends)),
+    };
+    let whole = end.map(|end| format!("{notice}{DOT}{end}"));
+    let fits = whole.filter(|whole| width(whole) + 2 <= room);
+    fits.unwrap_or_else(|| notice.to_owned())
 }
 
 /// Keys with what they do, as many as have room whole.

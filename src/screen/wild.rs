@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::around::{Around, Hint, RecordState, SoundState};
 use crate::live::{
     Asked, Digits, Done, HeldView, HoldReason, MeantView, MoveView, NextView, Nth, PieceView,
-    PositionChange, PromptView, Ribbon, SlotView, Stance, ThenView, VersionView, View,
+    PositionChange, PromptView, Ribbon, SlotView, Stance, ThenView, VersionView, View, WindowAsked,
 };
 use crate::plan::{Kind, PromptKind};
 use crate::session::Position;
@@ -54,6 +54,8 @@ fn wild_move(rng: &mut fastrand::Rng) -> MoveView {
         option: wild_option(rng, wild_text),
         note: wild_option(rng, wild_text),
         reps: wild_option(rng, |rng| rng.u32(..)),
+        effort: wild_option(rng, |rng| rng.u8(..)),
+        aside: wild_option(rng, wild_text),
         position: *rng.choice(Position::ALL).expect("not empty"),
         side: wild_option(rng, |rng| rng.u8(..)),
         easier: wild_texts(rng),
@@ -213,7 +215,11 @@ pub(super) fn view(rng: &mut fastrand::Rng, stance: Stance) -> View {
             gap: wild_option(rng, wild_span),
             doing: wild_option(rng, wild_text),
         }),
-        asked: wild_option(rng, |_| Asked::End),
+        asked: wild_option(rng, |rng| Asked::Window {
+            what: WindowAsked::Leave,
+            length: wild_span(rng),
+        }),
+        is_changed: rng.bool(),
         notice: wild_option(rng, wild_text),
         done: Done {
             run: wild_span(rng),

@@ -25,7 +25,7 @@ pub enum StoreFault {
         name: String,
     },
     /// No record is called that.
-    #[error("no record is called `{name}`; `records` lists them")]
+    #[error("no record is called `{name}`; `matside records` lists them")]
     NoRecord {
         /// What was looked for.
         name: String,

@@ -8,6 +8,7 @@
 mod sample;
 
 mod home;
+mod kept;
 mod places;
 mod records;
 mod shell;
@@ -203,6 +204,7 @@ fn the_settings_change_the_table_of_keys_and_their_faults_are_told() {
     let told = err(&output);
     assert!(told.contains("config.ron:1:") && told.contains("did you mean `volume`?"));
     assert!(told.contains("did you mean `skip`?"), "{told}");
+    assert!(told.contains("`--no-config`"), "{told}");
 }
 
 #[test]
@@ -233,4 +235,23 @@ fn a_new_session_is_read_without_faults_and_never_replaces_a_file() {
     assert_eq!(fs::read_to_string(&file).expect("there"), before);
     let dash = home.run(&["new", "Tide Line", "-o", "-"]);
     assert_eq!(out(&dash), before);
+}
+
+/// What the program advises where there is no session must work there.
+#[test]
+fn the_first_session_makes_the_folder_in_which_it_is_looked_for_and_no_other() {
+    let home = Home::new();
+    let none = home.run(&["sessions"]);
+    assert!(
+        err(&none).contains("-o sessions/name.ron"),
+        "{}",
+        err(&none)
+    );
+    let made = home.run(&["new", "Tide Line", "-o", "sessions/name.ron"]);
+    assert_eq!(status(&made), Some(0), "{}", err(&made));
+    assert!(out(&home.run(&["sessions"])).contains("Tide Line"));
+    let lost = home.run(&["new", "Tide Line", "-o", "elsewhere/name.ron"]);
+    assert_eq!(status(&lost), Some(73));
+    assert!(err(&lost).contains("no such folder"), "{}", err(&lost));
+    assert!(!home.path().join("elsewhere").exists());
 }

@@ -66,6 +66,10 @@ fn a_session_is_found_by_its_title_where_no_file_has_that_name() {
             err(&told)
         );
     }
+    for name in ["grey gull", "gery-gulls-hour-2"] {
+        let told = err(&home.run(&["outline", name]));
+        assert!(told.contains("did you mean `sessions/a.ron`?"), "{told}");
+    }
     let told = home.run(&["outline", "a"]);
     assert!(
         out(&told).starts_with("Grey_Gull"),

@@ -4,12 +4,10 @@ use std::sync::Arc;
 
 use matside::plan::Kind;
 use matside::session::{Block, Cueing, Order, Part, Pattern, Position, Session, Sides, Step, Use};
+use matside::time::Span;
 
 /// Times are milliseconds.
 pub(crate) type Ms = u64;
-
-/// Milliseconds in a minute: the grid of an `Emom`.
-pub(crate) const MINUTE: Ms = 60_000;
 
 /// One interval, wherever it lies.
 #[derive(Clone, Debug, PartialEq)]
@@ -23,6 +21,8 @@ pub(crate) struct Piece {
     pub(crate) untimed: bool,
     /// Where it is of a block.
     pub(crate) at: Option<At>,
+    /// Up to where in the class it lasts, whatever comes before it.
+    pub(crate) mark: Option<Ms>,
     /// Which piece of the class as written it is, so that equal looking ones are told apart.
     pub(crate) id: u32,
 }
@@ -34,6 +34,10 @@ pub(crate) struct At {
     pub(crate) pass: usize,
     /// The minute of an `Emom`.
     pub(crate) window: Option<usize>,
+    /// From one start of it to the next.
+    pub(crate) every: Option<Ms>,
+    /// After which time the block ends by itself.
+    pub(crate) cap: Option<Ms>,
 }
 
 impl Piece {
@@ -44,6 +48,11 @@ impl Piece {
     pub(crate) fn window(&self) -> Option<(usize, usize)> {
         let at = self.at?;
         at.window.map(|window| (at.block, window))
+    }
+
+    /// From one start of its grid to the next, if it has one.
+    pub(crate) fn every(&self) -> Ms {
+        self.at.and_then(|at| at.every).unwrap_or(0)
     }
 
     pub(crate) fn pass(&self) -> Option<(usize, usize)> {
@@ -67,11 +76,20 @@ impl Piece {
 pub(crate) fn expand(session: &Session) -> Vec<Piece> {
     let mut pieces = Vec::new();
     let mut block = 0;
-    for (part, of) in session.parts.iter().enumerate() {
+    let mut flat = Vec::new();
+    session
+        .parts
+        .iter()
+        .for_each(|of| unrolled(of, None, &mut flat));
+    for (part, (of, mark)) in flat.into_iter().enumerate() {
+        let first = pieces.len();
         match of {
             Part::Talk { time, .. } => pieces.push(plain(Kind::Talk, part, time.millis())),
             Part::Ready { time } => pieces.push(plain(Kind::Ready, part, time.millis())),
-            Part::Recover { time, .. } => pieces.push(plain(Kind::Recovery, part, time.millis())),
+            Part::Recover { time, turn, .. } => pieces.push(Piece {
+                moves: turn.iter().cloned().collect(),
+                ..plain(Kind::Recovery, part, time.millis())
+            }),
             Part::WarmUp(steps) => pieces.extend(steps.iter().map(|s| step(Kind::WarmUp, part, s))),
             Part::CoolDown(steps) => {
                 pieces.extend(steps.iter().map(|s| step(Kind::CoolDown, part, s)));
@@ -80,13 +98,38 @@ pub(crate) fn expand(session: &Session) -> Vec<Piece> {
                 block += 1;
                 expand_block(of, part, block, &mut pieces);
             }
+            Part::Free { time, .. } => pieces.push(plain(Kind::Free, part, time.millis())),
+            Part::Repeat { .. } | Part::Until { .. } => unreachable!("unrolled"),
         }
+        pieces[first..]
+            .iter_mut()
+            .for_each(|piece| piece.mark = mark);
     }
     pieces.retain(|piece| piece.length > 0);
     for (n, piece) in pieces.iter_mut().enumerate() {
         piece.id = u32::try_from(n).expect("a small class");
     }
     pieces
+}
+
+/// README: the parts of a `Repeat` come so often, its recovery between two goes.
+fn unrolled<'a>(of: &'a Part, mark: Option<Ms>, out: &mut Vec<(&'a Part, Option<Ms>)>) {
+    match of {
+        Part::Until { mark, part } => unrolled(part, Some(mark.millis()), out),
+        Part::Repeat {
+            times,
+            parts,
+            between,
+        } => {
+            for go in 0..*times {
+                if let Some(between) = between.as_deref().filter(|_| go > 0) {
+                    unrolled(between, mark, out);
+                }
+                parts.iter().for_each(|part| unrolled(part, mark, out));
+            }
+        }
+        of => out.push((of, mark)),
+    }
 }
 
 fn plain(kind: Kind, part: usize, length: Ms) -> Piece {
@@ -98,14 +141,18 @@ fn plain(kind: Kind, part: usize, length: Ms) -> Piece {
         written: length,
         untimed: false,
         at: None,
+        mark: None,
         id: 0,
     }
 }
 
 fn step(kind: Kind, part: usize, step: &Step) -> Piece {
+    // README: planned at three seconds a repetition.
+    let counted = || 3000 * u64::from(step.turn.reps.expect("counted"));
     Piece {
         moves: vec![step.turn.clone()],
-        ..plain(kind, part, step.time.millis())
+        untimed: step.time.is_none(),
+        ..plain(kind, part, step.time.map_or_else(counted, Span::millis))
     }
 }
 
@@ -119,30 +166,62 @@ fn expand_block(block: &Block, part: usize, number: usize, pieces: &mut Vec<Piec
         block: number,
         pass: 1,
         window: None,
+        every: None,
+        cap: match block.pattern {
+            Pattern::Reps { cap, .. } => cap.map(Span::millis),
+            _ => None,
+        },
     };
+    let first = pieces.len();
     match &block.pattern {
         Pattern::Amrap { time } => {
             pieces.push(of_block(Kind::Work, &block.moves, time.millis(), at));
         }
-        Pattern::Emom { minutes, work } => {
-            for minute in 0..usize::try_from(*minutes).expect("few minutes") {
+        Pattern::Emom { times, every, work } => {
+            for minute in 0..usize::try_from(*times).expect("few windows") {
                 let place = minute % block.moves.len();
-                let turn = &block.moves[place];
-                let work = turn.work.unwrap_or(*work).millis();
-                at.pass = minute / block.moves.len() + 1;
+                let round = minute / block.moves.len();
+                let turn = in_round(&block.moves[place], round);
+                let every = every.millis();
+                let work = turn.work.or(*work).map_or(every, Span::millis);
+                at.pass = round + 1;
                 at.window = Some(minute);
+                at.every = Some(every);
                 pieces.push(of_block(Kind::Work, std::slice::from_ref(turn), work, at));
-                pieces.push(of_block(Kind::Rest, &[], MINUTE - work, at));
+                let between: Vec<_> = block.between.iter().cloned().collect();
+                pieces.push(of_block(Kind::Rest, &between, every - work, at));
             }
         }
         _ => expand_rounds(block, &mut |kind, turn, length, untimed, pass| {
             at.pass = pass;
-            let moves: &[Arc<Use>] = turn.map_or(&[], std::slice::from_ref);
+            let between = block.between.as_ref().filter(|_| kind == Kind::Rest);
+            let moves: &[Arc<Use>] = turn.or(between).map_or(&[], std::slice::from_ref);
             pieces.push(Piece {
                 untimed,
                 ..of_block(kind, moves, length, at)
             });
         }),
+    }
+    if let Some(cap) = at.cap {
+        fit(cap, &mut pieces[first..]);
+    }
+}
+
+/// README: where counted works would take longer at their pace than a cap leaves them, they are
+/// planned so that they just fit.
+fn fit(cap: Ms, pieces: &mut [Piece]) {
+    let sum = |pieces: &[Piece], untimed| -> Ms {
+        let these = pieces.iter().filter(|piece| piece.untimed == untimed);
+        these.map(|piece| piece.length).sum()
+    };
+    let (timed, counted) = (sum(pieces, false), sum(pieces, true));
+    let room = (cap - timed).min(counted);
+    let mut so_far = 0;
+    for piece in pieces.iter_mut().filter(|piece| piece.untimed) {
+        let before = so_far * room / counted;
+        so_far += piece.length;
+        piece.length = so_far * room / counted - before;
+        piece.written = piece.length;
     }
 }
 
@@ -169,12 +248,17 @@ fn expand_rounds(block: &Block, put: &mut impl FnMut(Kind, Option<&Arc<Use>>, Ms
         Order::ByMove => place,
     };
     for (n, &(round, place)) in order.iter().enumerate() {
-        let turn = &block.moves[place];
+        let turn = in_round(&block.moves[place], round);
         let (work, untimed) = work_of(block, turn, round);
         let rest = rest_of(block, turn, round);
         let pass = pass_of((round, place));
         put(Kind::Work, Some(turn), work, untimed, pass + 1);
-        let Some(&next) = order.get(n + 1) else { break };
+        let Some(&next) = order.get(n + 1) else {
+            if block.last_rest {
+                put(Kind::Rest, None, rest, false, pass + 1);
+            }
+            break;
+        };
         match block.recovery.filter(|_| pass_of(next) != pass) {
             Some(recovery) => put(Kind::Recovery, None, recovery.millis(), false, pass + 1),
             None => put(Kind::Rest, None, rest, false, pass + 1),
@@ -183,13 +267,13 @@ fn expand_rounds(block: &Block, put: &mut impl FnMut(Kind, Option<&Arc<Use>>, Ms
 }
 
 fn work_of(block: &Block, turn: &Use, round: usize) -> (Ms, bool) {
-    if let Pattern::Reps { pace, .. } = &block.pattern {
+    if let (Pattern::Reps { pace, .. }, None) = (&block.pattern, turn.work) {
         return (u64::from(turn.reps.expect("counted")) * pace.millis(), true);
     }
     let usual = match &block.pattern {
         Pattern::Rounds { work, .. } => work[round],
         Pattern::Same { work, .. } => *work,
-        _ => unreachable!("no rounds"),
+        _ => Span::ZERO,
     };
     (turn.work.unwrap_or(usual).millis(), false)
 }
@@ -201,6 +285,14 @@ fn rest_of(block: &Block, turn: &Use, round: usize) -> Ms {
         _ => unreachable!("no rounds"),
     };
     turn.rest.unwrap_or(usual).millis()
+}
+
+/// README: one entry a round, or several taken in turn.
+fn in_round(turn: &Arc<Use>, round: usize) -> &Arc<Use> {
+    match turn.rounds.len() {
+        0 => turn,
+        entries => &turn.rounds[round % entries],
+    }
 }
 
 fn things(of: &Use) -> impl Iterator<Item = &str> {

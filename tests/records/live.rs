@@ -42,12 +42,15 @@ fn any_move(random: &mut fastrand::Rng) -> Arc<Move> {
     library.iter().nth(nth).cloned().unwrap()
 }
 
-fn wall_of(at: Moment) -> Wall {
+pub(crate) fn wall_of(at: Moment) -> Wall {
     start() + chrono::TimeDelta::milliseconds(i64::try_from(at.millis()).unwrap())
 }
 
 /// A class with acts by chance; it is not left standing, so that every stand has its length.
-fn taught(session: &Arc<Session>, random: &mut fastrand::Rng) -> (Live, Moment, Vec<Fact>) {
+pub(crate) fn taught(
+    session: &Arc<Session>,
+    random: &mut fastrand::Rng,
+) -> (Live, Moment, Vec<Fact>) {
     let mut live = Live::new(session.clone());
     let mut now = Moment::from_millis(1_000);
     let mut facts = Vec::new();

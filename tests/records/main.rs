@@ -14,6 +14,7 @@ mod exports;
 mod fixtures;
 mod format;
 mod journal;
+mod kept;
 mod kill;
 mod live;
 mod shelf;

@@ -105,7 +105,8 @@ fn forty_five_minutes_begun_four_late_end_on_the_slots_time() {
     run.ends_well();
 }
 
-/// A thousand keys, each from the press to the screen that answers it.
+/// A thousand keys, each answered by what is drawn next; a drawing may be on its way when it is
+/// pressed. How long it took is told.
 /// `cargo test --test terminal long::a_thousand -- --ignored --nocapture`
 #[test]
 #[ignore = "a minute"]
@@ -116,20 +117,22 @@ fn a_thousand_keys_are_answered_at_once() {
     run.sees("room until");
     run.press("enter");
     run.sees("recorded");
-    let mut took: Vec<Duration> = (0..500)
+    let mut answered: Vec<(Duration, usize)> = (0..500)
         .flat_map(|_| [("+", "10 s more"), ("-", "10 s less")])
         .map(|(key, words)| {
-            let pressed = now();
             run.press(key);
+            let (pressed, pieces) = (now(), run.pieces());
             run.is_told(words);
-            pressed.elapsed()
+            (pressed.elapsed(), run.pieces() - pieces)
         })
         .collect();
-    took.sort();
-    let (median, worst) = (took[took.len() / 2], took[took.len() - 1]);
-    let late = took[took.len() * 99 / 100];
+    answered.sort();
+    let took = |part: usize| answered[(answered.len() - 1) * part / 100].0;
+    let (median, late, worst) = (took(50), took(99), took(100));
     println!("key to screen: median {median:?}, 99 of 100 within {late:?}, worst {worst:?}");
-    assert!(median < Duration::from_millis(100), "{median:?}");
+    let waited = answered.iter().filter(|(_, pieces)| *pieces > 2).count();
+    println!("{waited} answered later than by the second piece that was drawn");
+    assert!(waited <= answered.len() / 100, "{waited}");
 }
 
 /// Every session that comes along, at every size, against the total of its outline.
@@ -138,8 +141,10 @@ fn a_thousand_keys_are_answered_at_once() {
 #[ignore = "about seven minutes"]
 fn every_session_runs_to_its_end_at_every_size() {
     let sessions = Path::new(env!("CARGO_MANIFEST_DIR")).join("sessions");
-    let files = records::files(&sessions, "ron");
+    let mut files = records::files(&sessions, "ron");
     assert!(files.len() >= 8, "{files:?}");
+    // A part of them begins with the shortest.
+    files.sort_by_cached_key(|file| total(file).as_secs());
     let every = usize::try_from(part()).expect("a small number");
     let files: Vec<_> = files.into_iter().step_by(every).collect();
     thread::scope(|scope| {
@@ -152,7 +157,7 @@ fn every_session_runs_to_its_end_at_every_size() {
 
 fn rehearsed(file: &Path, cells: Cells) {
     let folders = Folders::new();
-    let total = total(file);
+    let total = shown(total(file));
     let start = Start::new(&folders, &["rehearse", "--pace", "60"]).file(file);
     let mut run = start.cells(cells).run();
     let status = run.ends_within(Duration::from_secs(180));
@@ -173,8 +178,8 @@ fn rehearsed(file: &Path, cells: Cells) {
     println!("{cells:?} {name}: {told}");
 }
 
-/// The total of the outline, as a person reads it; its intervals stand end to end.
-fn total(file: &Path) -> String {
+/// The total of the outline; its intervals stand end to end.
+fn total(file: &Path) -> Duration {
     let mut outline = Command::new(env!("CARGO_BIN_EXE_matside"));
     let done = outline.args(["outline", "--json"]).arg(file).output();
     let text = done.expect("the program starts").stdout;
@@ -186,12 +191,12 @@ fn total(file: &Path) -> String {
         at += secs(&interval["length_s"]);
     }
     assert!((secs(&outline["total_s"]) - at).abs() < 1e-6, "{at}");
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "seconds of a class"
-    )]
-    let whole = at as u64;
+    Duration::try_from_secs_f64(at).expect("seconds of a class")
+}
+
+/// A length as a person reads it.
+fn shown(length: Duration) -> String {
+    let whole = length.as_secs();
     let (hours, minutes, secs) = (whole / 3600, whole / 60 % 60, whole % 60);
     match hours {
         0 => format!("{minutes}:{secs:02}"),

@@ -9,7 +9,6 @@ use crate::time::Span;
 
 /// In a window everybody changes at a pace of their own: never too soon, and without a rest.
 const OWN_PACE: Span = Span::from_secs(29);
-const MINUTE: Span = Span::from_secs(60);
 
 /// The order of a block, to be found.
 pub(super) struct Problem {
@@ -66,7 +65,11 @@ impl Problem {
         let cueing = &session.cueing;
         let walk = Walk::of(block);
         let all = timeline.intervals();
-        let of_block = |one: &&Placed| one.part == part && one.kind.is_moving();
+        let laid = session.laid();
+        let nth = laid
+            .iter()
+            .position(|one| std::ptr::eq(one.part, &session.parts[part]));
+        let of_block = |one: &&Placed| Some(one.part) == nth && one.kind.is_moving();
         let first = all.iter().position(|one| of_block(&one)).unwrap_or(0);
         let after = all
             .iter()
@@ -97,7 +100,7 @@ impl Problem {
             enter: moves.iter().map(enter).collect(),
             leave: moves.iter().map(leave).collect(),
             pair: table(&moves, |a, b| within(block, &walk, a, b, cueing)),
-            wrap: table(&moves, |a, b| over(&walk.wraps, a, b, cueing)),
+            wrap: table(&moves, |a, b| over(&walk.wraps, a, b, cueing, 1)),
             inner: walk.inner,
             exit: walk.exit,
             ends: walk.ends,
@@ -175,29 +178,32 @@ fn table(moves: &[Arc<Use>], of: impl Fn(&Arc<Use>, &Arc<Use>) -> Trouble) -> Ve
 /// The trouble of going from one to another once in each pass.
 fn within(block: &Block, walk: &Walk, a: &Arc<Use>, b: &Arc<Use>, cueing: &Cueing) -> Trouble {
     match &block.pattern {
-        Pattern::Emom { work, .. } => {
-            let pause = MINUTE.saturating_sub(a.work.unwrap_or(*work));
-            over(&[pause], a, b, cueing)
+        Pattern::Emom { every, work, .. } => {
+            let pause = every.saturating_sub(a.work.or(*work).unwrap_or(*every));
+            over(&[pause], a, b, cueing, 0)
         }
-        Pattern::Amrap { .. } => over(&[OWN_PACE], a, b, cueing),
+        Pattern::Amrap { .. } => over(&[OWN_PACE], a, b, cueing, 0),
         // A rest of its own goes with a move, but not where a recovery stands in its place.
         _ if block.order == Order::ByMove && block.recovery.is_some() => {
-            over(&walk.pauses, a, b, cueing)
+            over(&walk.pauses, a, b, cueing, 0)
         }
         _ => {
             let own = |pause: &Span| a.rest.unwrap_or(*pause);
             let pauses: Vec<Span> = walk.pauses.iter().map(own).collect();
-            over(&pauses, a, b, cueing)
+            over(&pauses, a, b, cueing, 0)
         }
     }
 }
 
-fn over(pauses: &[Span], a: &Arc<Use>, b: &Arc<Use>, cueing: &Cueing) -> Trouble {
-    let (a, b) = (std::slice::from_ref(a), std::slice::from_ref(b));
-    pauses
-        .iter()
-        .map(|pause| between(a, b, *pause, cueing))
-        .sum()
+/// The trouble from one to another over all rounds, a pause for each; the other may be of a later
+/// round.
+fn over(pauses: &[Span], a: &Arc<Use>, b: &Arc<Use>, cueing: &Cueing, later: usize) -> Trouble {
+    let each = pauses.iter().enumerate().map(|(round, pause)| {
+        let (a, b) = (a.in_round(round), b.in_round(round + later));
+        let (a, b) = (std::slice::from_ref(a), std::slice::from_ref(b));
+        between(a, b, *pause, cueing)
+    });
+    each.sum()
 }
 
 impl Walk {
@@ -205,9 +211,11 @@ impl Walk {
         let moves = block.moves.len();
         let once = |times: u64| vec![times; moves.saturating_sub(1)];
         match &block.pattern {
-            Pattern::Emom { minutes, work } => {
-                Self::of_minutes(*minutes as usize, MINUTE.saturating_sub(*work), moves)
+            Pattern::Emom { times, every, work } => {
+                let pause = every.saturating_sub(work.unwrap_or(*every));
+                Self::of_minutes(*times as usize, pause, moves)
             }
+
             Pattern::Amrap { .. } => Self {
                 inner: once(1),
                 pauses: vec![OWN_PACE],

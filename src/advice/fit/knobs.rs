@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::plan::{Placed, Timeline, need, own_floors, uses_mat};
 use crate::session::edit::{Role, TimeAt, set_times, times};
-use crate::session::{Session, Use};
+use crate::session::{Part, Session, Use};
 use crate::time::Span;
 
 /// A time of the file that can be changed.
@@ -32,7 +32,11 @@ impl Knob {
 /// The times that can be changed: those on which intervals hang. Which these are is found by
 /// asking the timeline: each entry is made longer by a number of milliseconds of its own.
 pub(super) fn knobs(session: &Session) -> Vec<Knob> {
-    let (plan, all) = (Timeline::of(session), times(session));
+    let (plan, mut all) = (Timeline::of(session), times(session));
+    // Up to the last mark the class lasts as long as the mark says.
+    let is_mark = |part: &Part| matches!(part, Part::Until { .. });
+    let marked = session.parts.iter().rposition(is_mark);
+    all.retain(|at| marked.is_none_or(|marked| at.part > marked));
     let mut marked = all.clone();
     let mut mark = 0;
     let entries = marked.iter_mut().flat_map(|at| at.spans.iter_mut());

@@ -54,11 +54,22 @@ fn removals(session: &Session) -> Vec<Without> {
             && one_round_less(block)
         {
             let what = format!("a round of {}", names::of_part(session, n));
+            found.push(without(fewer.clone(), what));
+        }
+        if let Part::Repeat { times, .. } = &mut fewer.parts[n]
+            && *times > 1
+        {
+            *times -= 1;
+            let what = format!("a go of {}", names::of_part(session, n));
             found.push(without(fewer, what));
         }
         let may_go = matches!(
             session.parts[n],
-            Part::Block(_) | Part::Talk { .. } | Part::Recover { .. }
+            Part::Block(_)
+                | Part::Talk { .. }
+                | Part::Recover { .. }
+                | Part::Free { .. }
+                | Part::Repeat { .. }
         );
         if may_go && session.parts.len() > 1 {
             let mut fewer = session.clone();
@@ -89,8 +100,8 @@ fn one_round_less(block: &mut Block) -> bool {
             *rounds -= 1;
             true
         }
-        Pattern::Emom { minutes, .. } if *minutes > moves => {
-            *minutes -= moves;
+        Pattern::Emom { times, .. } if *times > moves => {
+            *times -= moves;
             true
         }
         _ => false,
@@ -112,8 +123,8 @@ pub(super) fn longer(session: &Session) -> Vec<String> {
                 rest.extend(rest.last().copied());
             }
             Pattern::Same { rounds, .. } | Pattern::Reps { rounds, .. } => *rounds += 1,
-            Pattern::Emom { minutes, .. } => {
-                *minutes += u32::try_from(block.moves.len()).unwrap_or(1);
+            Pattern::Emom { times, .. } => {
+                *times += u32::try_from(block.moves.len()).unwrap_or(1);
             }
             Pattern::Amrap { .. } => continue,
         }

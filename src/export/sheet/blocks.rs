@@ -33,10 +33,14 @@ pub(super) struct Card {
 /// Every block with its moves, their times by round, and the version for tonight.
 pub(super) fn blocks(session: &Session, timeline: &Timeline, room: &Room) -> Vec<BlockRows> {
     let mut found: Vec<BlockRows> = Vec::new();
-    for (part, content) in session.parts.iter().enumerate() {
-        let Part::Block(block) = content else {
+    for (part, laid) in session.laid().into_iter().enumerate() {
+        let Part::Block(block) = laid.part else {
             continue;
         };
+        // Told once, however often it comes.
+        if laid.go.nth > 1 {
+            continue;
+        }
         let all = timeline.intervals().iter();
         let of_part: Vec<&Placed> = all.filter(|one| one.part == part).collect();
         let title = block.title.as_deref().unwrap_or("Block");
@@ -125,8 +129,9 @@ pub(super) fn spares(timeline: &Timeline, room: &Room) -> Vec<(String, String)> 
 
 /// A card for each move of each block, counted within its block.
 pub(super) fn cards(session: &Session, room: &Room) -> Vec<Card> {
-    let blocks = session.parts.iter().filter_map(|part| match part {
-        Part::Block(block) => Some(block),
+    let laid = session.laid().into_iter();
+    let blocks = laid.filter_map(|laid| match laid.part {
+        Part::Block(block) if laid.go.nth <= 1 => Some(block),
         _ => None,
     });
     let cards = blocks.flat_map(|block| {

@@ -7,7 +7,7 @@ mod script;
 
 use askama::Template;
 
-use super::cautions::CAUTIONS;
+use super::cautions;
 use super::outline::Outline;
 use super::short;
 use crate::advice::{Review, Weight};
@@ -67,7 +67,7 @@ struct SheetPage {
     parts: Vec<PartRow>,
     blocks: Vec<BlockRows>,
     script: Vec<Line>,
-    cautions: &'static [&'static str],
+    cautions: Vec<String>,
 }
 
 #[derive(Template)]
@@ -94,7 +94,7 @@ struct CoverPage {
     last_words: String,
     spares: Vec<(String, String)>,
     remarks: Vec<String>,
-    cautions: &'static [&'static str],
+    cautions: Vec<String>,
 }
 
 /// The sheet of a class: at a glance, each block, the script, cautions.
@@ -113,7 +113,7 @@ pub fn sheet(session: &Session, layout: Layout) -> String {
         parts: parts(session, &outline.timeline),
         blocks: blocks::blocks(session, &outline.timeline, &room(session)),
         script: script::script(&outline.timeline, &outline.cues),
-        cautions: &CAUTIONS,
+        cautions: cautions::lines(),
     })
 }
 
@@ -158,7 +158,7 @@ pub fn cover(session: &Session, library: &Library, layout: Layout) -> String {
         last_words: words(last),
         spares: blocks::spares(timeline, &room(session)),
         remarks: heavy.map(remark_in_a_line).collect(),
-        cautions: &CAUTIONS,
+        cautions: cautions::lines(),
     })
 }
 
@@ -208,5 +208,6 @@ fn parts(session: &Session, timeline: &Timeline) -> Vec<PartRow> {
             what: first_letter.unwrap_or_default() + letters.as_str(),
         })
     };
-    session.parts.iter().enumerate().filter_map(row).collect()
+    let laid = session.laid().into_iter().map(|laid| laid.part);
+    laid.enumerate().filter_map(row).collect()
 }

@@ -25,6 +25,9 @@ pub(super) fn preview(turn: &Occurrence, words: Words) -> String {
     if let Some(option) = option {
         said = said + ", " + &option.call;
     }
+    if let Some(effort) = turn.new_effort() {
+        said = said + ", effort " + &number(effort.into());
+    }
     if !turn.way.put_away.is_empty() {
         said = said + ", put away the " + &list(&turn.way.put_away);
     }
@@ -294,6 +297,14 @@ pub(super) fn spoken(text: &str) -> String {
 pub(super) fn block(turn: &Occurrence, times: Option<String>, words: Words) -> Option<String> {
     let place = turn.interval.place.as_ref()?;
     let mut parts: Vec<String> = place.title.iter().map(ToString::to_string).collect();
+    let go = turn.interval.go;
+    if go.of > 1 {
+        let said = format!("go {} of {}", number(go.nth as u64), number(go.of as u64));
+        parts = vec![match parts.first() {
+            Some(title) => format!("{title}, {said}"),
+            None => said,
+        }];
+    }
     if turn.interval.is_circuit() {
         parts.push(span(turn.interval.planned));
         return Some(parts.join(": "));
@@ -374,7 +385,26 @@ pub(super) fn left(time: Span) -> String {
 
 /// A recovery comes.
 pub(super) fn recovery(interval: &Interval) -> String {
-    format!("recovery next, {}", span(interval.length))
+    let time = span(interval.length);
+    match interval.turn() {
+        Some(turn) => format!("recovery next, {time}, {}", turn.of.call),
+        None => format!("recovery next, {time}"),
+    }
+}
+
+/// What the figures of effort mean.
+pub(super) const SCALE: &str = "effort is out of ten";
+
+/// What is done in the rests of a block.
+pub(super) fn between(turn: &Use) -> String {
+    match turn.effort {
+        Some(effort) => format!(
+            "{} in the rests, effort {}",
+            turn.of.call,
+            number(effort.into())
+        ),
+        None => format!("{} in the rests", turn.of.call),
+    }
 }
 
 #[cfg(test)]

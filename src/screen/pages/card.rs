@@ -3,7 +3,9 @@
 use super::Page;
 use super::paper::Paper;
 use super::sheet::Sheet;
+use super::turns::{turning, unturned};
 use crate::screen::around::Hint;
+use crate::screen::pen::{cells, wrap};
 use crate::screen::theme::Role;
 
 /// The emergency card.
@@ -13,24 +15,52 @@ pub struct CardPage {
     pub first: Vec<String>,
     /// What else is to be known.
     pub lines: Vec<String>,
-    /// The keys, most important first.
+    /// Which screenful is shown, where one does not hold them all; behind the last comes the first.
+    pub page: usize,
+    /// The keys, most important first; the one that turns it, `more`, is left out where all is seen.
     pub hints: Vec<Hint>,
 }
 
 impl Page for CardPage {
-    fn lay(&self, paper: Paper) -> bool {
-        let mut sheet = Sheet::new(paper, ("Emergency", ""), &self.hints);
-        for line in &self.first {
-            sheet.say(Role::Trouble, line);
+    fn lay(&self, mut paper: Paper) -> bool {
+        let is_plain = paper.enlarged.is_none();
+        let is_whole = self.write(paper.again());
+        if is_whole || !is_plain {
+            return is_whole;
         }
-        sheet.gap();
-        for line in &self.lines {
-            sheet.say(Role::Now, line);
-        }
-        sheet.is_whole
+        paper.is_tight = true;
+        self.write(paper)
     }
 
     fn hints(&self) -> Vec<Hint> {
-        self.hints.clone()
+        unturned(&self.hints)
+    }
+}
+
+impl CardPage {
+    fn write(&self, paper: Paper) -> bool {
+        let mut sheet = Sheet::new(paper, ("Emergency", ""), &[]);
+        let room = sheet.room;
+        let in_lines = |role, texts: &[String]| -> Vec<(Role, String)> {
+            let lines = texts.iter().flat_map(|text| wrap(text, room.width));
+            lines.map(|line| (role, line)).collect()
+        };
+        let mut all = in_lines(Role::Trouble, &self.first);
+        let needed = all.len() + in_lines(Role::Now, &self.lines).len();
+        if needed < usize::from(room.height) {
+            all.push((Role::Now, String::new()));
+        }
+        all.extend(in_lines(Role::Now, &self.lines));
+        let screens = all.chunks(usize::from(room.height.max(1)));
+        let count = screens.len();
+        sheet.is_whole &= count < 2 && cells(all.len()) <= room.height;
+        for (role, line) in screens.skip(self.page % count.max(1)).take(1).flatten() {
+            let style = sheet.pen.theme.style(*role);
+            let row = sheet.room;
+            sheet.pen.text(row, 0, line, style);
+            sheet.skip(1);
+        }
+        sheet.keys(&turning(&self.hints, self.page, count.max(1)));
+        sheet.is_whole
     }
 }

@@ -188,14 +188,30 @@ impl Opening {
         let texts = [words, self.sound_check.clone()].into_iter();
         let texts = texts.filter(|text| !text.is_empty());
         let mut texts: Vec<_> = texts.map(|text| (Role::Now, text)).collect();
-        let needed: u16 = texts.iter().map(|(_, text)| width(text) + 3).sum();
-        sheet.is_whole &= needed <= row.width + 3;
+        let columns = |texts: &[(Role, String)]| -> u16 {
+            texts.iter().map(|(_, text)| width(text) + 3).sum()
+        };
+        sheet.is_whole &= columns(&texts) <= row.width + 3;
+        // A class through another device than the one in the room is mended here or not at all.
+        let device = self.sound.detail().filter(|_| !self.sound.is_trouble());
+        let mut device = device.map(|device| (Role::Quiet, device.to_owned()));
         let reads = read_to(sheet.seen(), sheet.title_high);
+        let brief = reads.last().map_or(0, |brief| width(brief));
+        let named = device
+            .iter()
+            .map(|(_, device)| width(device) + 3)
+            .sum::<u16>();
+        if columns(&texts) + named + brief <= row.width {
+            texts.extend(device.take());
+        }
+        let needed = columns(&texts);
         let fits = |text: &String| needed + width(text) <= row.width;
         texts.extend(reads.into_iter().find(fits).map(|text| (Role::Quiet, text)));
-        let device = self.sound.detail().filter(|_| !self.sound.is_trouble());
-        texts.extend(device.map(|device| (Role::Quiet, device.to_owned())));
         status::parts(&mut sheet.pen, row, &texts);
+        if let Some(device) = device {
+            let row = sheet.take(1);
+            status::parts(&mut sheet.pen, row, &[device]);
+        }
     }
 
     /// The ribbon, so many lines high, with the names of its parts where it is more than one.
@@ -264,7 +280,7 @@ impl Opening {
         let all = all.fold(0, u16::saturating_add);
         if let Some(text) = self.cannot_be_said() {
             let left = sheet.room.height.saturating_sub(needs(&text));
-            if left >= all || all > sheet.room.height {
+            if left >= all {
                 sheet.say(Role::Trouble, &text);
             } else {
                 sheet.is_whole = false;

@@ -67,6 +67,9 @@ pub(super) struct Shown {
     pub(super) reads: Reads,
     /// What stands in place of words: free time, a key, that prompts are hidden.
     pub(super) instead: Option<(Role, Vec<String>)>,
+    /// What is said after the words of another zone, where it is going to be said; else how to get
+    /// into the next move.
+    pub(super) soon: Option<String>,
     /// What is small.
     pub(super) small: Vec<(Role, String)>,
     /// How long what comes next is going to be.
@@ -158,6 +161,7 @@ impl Shown {
                 self.free(view);
             }
             self.then_say(view);
+            self.how_to(view);
         } else {
             self.instead = Some((Role::Trouble, vec!["prompts hidden".into()]));
         }
@@ -180,6 +184,7 @@ impl Shown {
     fn once(&mut self) {
         let said = self.say.iter().map(|say| &say.say);
         let large = said.chain(&self.version).chain(&self.first.texts);
+        let large = large.chain(&self.soon);
         let mut shown: Vec<String> = large.map(|text| words::plain(text)).collect();
         self.small.retain(|(_, text)| {
             let text = words::plain(text);
@@ -215,6 +220,16 @@ impl Shown {
         }
     }
 
+    /// How to get into the next move, where another zone says what is to be said and nothing comes
+    /// after it: there is room to read it from the mat.
+    fn how_to(&mut self, view: &View) {
+        let setup = view.next.as_ref().map(|next| &next.is.setup);
+        let setup = setup.filter(|setup| !setup.is_empty() && !view.kind.is_moving());
+        if self.reads != Reads::Say && self.soon.is_none() {
+            self.soon = setup.cloned();
+        }
+    }
+
     /// How long nothing need be said.
     fn free(&mut self, view: &View) {
         let Some(free) = view.free.filter(|free| free.secs_floor() >= LEAST_FREE) else {
@@ -236,9 +251,14 @@ impl Shown {
         let then_said = words::plain(&then.say);
         let mut shown = said.chain(&self.version).map(|text| words::plain(text));
         let is_read = shown.any(|text| text.contains(&then_said));
-        if !is_read {
+        if is_read {
+            return;
+        }
+        if self.reads == Reads::Say {
             let text = format!("then say: {}", then.say);
             self.small.push((Role::Quiet, text));
+        } else {
+            self.soon = Some(then.say.clone());
         }
     }
 }

@@ -55,9 +55,9 @@ fn held(view: &View, out: Shown) -> Shown {
     ];
     let doing = view.held.as_ref().and_then(|held| held.doing.as_ref());
     let out = match doing {
-        // Whoever reads the version aloud now, says what keeps them moving.
-        Some(doing) => Shown {
-            version: vec![format!("say: keep moving, {doing}, easy")],
+        // The panel says with which move; this is read aloud from where she helps.
+        Some(_) => Shown {
+            version: vec!["keep moving, easy".into()],
             is_marked: false,
             ..out
         },
@@ -111,6 +111,14 @@ pub(super) fn word(held: Option<&HeldView>) -> String {
         }) => format!("{doing} {}", Span::from_secs(*secs)),
         _ => "held".into(),
     }
+}
+
+/// What a class that is held by hand stands in, and goes on with; one in a break has that to tell.
+pub(super) fn named(view: &View) -> Option<Vec<String>> {
+    let held = view.held.as_ref()?;
+    let by_hand = matches!(held.why, HoldReason::Hold | HoldReason::Slept);
+    let names = view.now.as_ref().map(words::names);
+    by_hand.then(|| names.unwrap_or_else(|| vec![view.kind.label().to_owned()]))
 }
 
 fn why(view: &View) -> String {

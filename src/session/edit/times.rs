@@ -112,16 +112,37 @@ impl Walk<'_, '_> {
             Part::Talk { time, .. } => self.one(&time_at, Role::Talk, time),
             Part::Ready { time } => self.one(&time_at, Role::Ready, time),
             Part::Recover { time, .. } => self.one(&time_at, Role::Recovery, time),
+            Part::Free { time, .. } => self.one(&time_at, Role::Window, time),
             Part::WarmUp(steps) => self.steps(Role::WarmUp, steps),
             Part::CoolDown(steps) => self.steps(Role::CoolDown, steps),
             Part::Block(block) => self.block(block),
+            Part::Repeat { parts, between, .. } => self.repeat(parts, between.as_deref_mut()),
+            // It lasts up to its mark, whatever comes before.
+            Part::Until { .. } => {}
+        }
+    }
+
+    fn repeat(&mut self, parts: &mut [Part], between: Option<&mut Part>) {
+        self.path.push(Step::Field("parts"));
+        for (n, part) in parts.iter_mut().enumerate() {
+            self.path.push(Step::Item(n));
+            self.part(part);
+            self.path.pop();
+        }
+        self.path.pop();
+        if let Some(between) = between {
+            self.path.push(Step::Field("between"));
+            self.part(between);
+            self.path.pop();
         }
     }
 
     fn steps(&mut self, role: Role, steps: &mut [OfFrame]) {
         for (n, step) in steps.iter_mut().enumerate() {
             let at = [Step::Item(0), Step::Item(n), Step::Item(1)];
-            self.one(&at, role, &mut step.time);
+            if let Some(time) = &mut step.time {
+                self.one(&at, role, time);
+            }
         }
     }
 
@@ -136,10 +157,12 @@ impl Walk<'_, '_> {
                 self.one(&at("work"), Role::Work, work);
                 self.one(&at("rest"), Role::Rest, rest);
             }
-            Pattern::Reps { rest, .. } => self.one(&at("rest"), Role::Rest, rest),
+            Pattern::Reps {
+                rest, cap: None, ..
+            } => self.one(&at("rest"), Role::Rest, rest),
             Pattern::Amrap { time } => self.one(&at("time"), Role::Window, time),
-            // Its minutes stay whole, whatever the work in them.
-            Pattern::Emom { .. } => return,
+            // Its windows stay whole, whatever the work in them; or it ends at its cap.
+            Pattern::Emom { .. } | Pattern::Reps { .. } => return,
         }
         if let Some(recovery) = &mut block.recovery {
             self.one(&[Step::Field("recovery")], Role::Recovery, recovery);
@@ -150,7 +173,9 @@ impl Walk<'_, '_> {
     }
 
     fn turn(&mut self, n: usize, turn: &mut Arc<Use>) {
-        if turn.work.is_none() && turn.rest.is_none() {
+        // Of a place that differs by round nobody can tell which list a time is from.
+        let is_alike = turn.rounds.is_empty();
+        if !is_alike || turn.work.is_none() && turn.rest.is_none() {
             return;
         }
         let turn = Arc::make_mut(turn);

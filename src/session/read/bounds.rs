@@ -2,11 +2,12 @@
 //! to, so that nothing is expanded that no memory holds.
 
 use std::ops::RangeInclusive;
+use std::sync::Arc;
 
 use super::super::model::{Block, Cueing, Part, Pattern, Session};
 use super::super::moves::Use;
 use super::extent::{self, Extent};
-use super::turns::MINUTE;
+use super::turns::EFFORT;
 use super::values::{HIGHEST, LONGEST};
 use crate::time::Span;
 
@@ -27,7 +28,10 @@ impl Session {
         self.slot.map_or(Ok(()), |slot| some("the slot", slot))?;
         let mut sum = Extent::default();
         for (place, part) in (1..).zip(&self.parts) {
-            let within = of_part(part).and_then(|()| {
+            let within = of_part(part, 0).and_then(|()| {
+                if let Part::Until { mark, .. } = part {
+                    require(*mark >= sum.time, || "its mark has passed".into())?;
+                }
                 sum = sum.and(Extent::of(part));
                 in_all(sum)
             });
@@ -51,6 +55,9 @@ fn in_all(sum: Extent) -> Within {
     require(sum.intervals <= extent::MOST, || {
         format!("the class has more than {} intervals", extent::MOST)
     })?;
+    require(sum.parts <= extent::MOST, || {
+        format!("the class has more than {} parts", extent::MOST)
+    })?;
     require(sum.time <= LONGEST, || {
         format!("the class takes {}, at most {LONGEST} is counted", sum.time)
     })
@@ -67,10 +74,10 @@ fn some(what: &str, span: Span) -> Within {
     time(what, span)
 }
 
-fn in_minute(what: &str, span: Span) -> Within {
+fn in_window(what: &str, span: Span, every: Span) -> Within {
     some(what, span)?;
-    require(span < MINUTE, || {
-        format!("{what} takes the whole minute or more")
+    require(span < every, || {
+        format!("{what} takes the whole window or more")
     })
 }
 
@@ -99,13 +106,40 @@ fn cueing(cueing: &Cueing) -> Within {
     .try_for_each(|(what, span)| time(what, span))
 }
 
-fn of_part(part: &Part) -> Within {
+fn of_part(part: &Part, depth: usize) -> Within {
     match part {
         Part::Talk { time: span, .. }
         | Part::Ready { time: span }
-        | Part::Recover { time: span, .. } => time("its time", *span),
+        | Part::Free { time: span, .. } => time("its time", *span),
+        Part::Repeat {
+            times,
+            parts,
+            between,
+        } => {
+            count("`times`", *times, 1..=HIGHEST)?;
+            require(depth < 3, || "repeats stand too deep in one another".into())?;
+            require(!parts.is_empty(), || "a `Repeat` without parts".into())?;
+            (parts.iter().chain(between.as_deref())).try_for_each(|part| of_part(part, depth + 1))
+        }
+        Part::Until { part, .. } => {
+            let may_last = matches!(
+                **part,
+                Part::Talk { .. } | Part::Ready { .. } | Part::Recover { .. } | Part::Free { .. }
+            );
+            require(may_last && depth == 0, || "a mark where none can be".into())?;
+            of_part(part, depth)
+        }
+        Part::Recover {
+            time: span, turn, ..
+        } => {
+            turn.as_ref().map_or(Ok(()), of_use)?;
+            time("its time", *span)
+        }
         Part::WarmUp(steps) | Part::CoolDown(steps) => steps.iter().try_for_each(|step| {
-            time("the time of a step", step.time)?;
+            time("the time of a step", step.length())?;
+            require(step.time.is_some() || step.turn.reps.is_some(), || {
+                format!("`{}` has neither a time nor `reps`", step.turn.of.id)
+            })?;
             of_use(&step.turn)
         }),
         Part::Block(block) => of_block(block),
@@ -116,24 +150,41 @@ fn of_block(block: &Block) -> Within {
     require(!block.moves.is_empty(), || "a block without moves".into())?;
     pattern(&block.pattern)?;
     (block.recovery).map_or(Ok(()), |span| time("`recovery`", span))?;
-    for turn in &block.moves {
-        of_use(turn)?;
-        match (&block.pattern, turn.work, turn.reps) {
-            (Pattern::Emom { .. }, Some(work), _) => in_minute("`work` of a move", work)?,
-            (Pattern::Reps { .. }, _, None) => {
-                let what = format!("`{}` needs `reps` in a block of `Reps`", turn.of.id);
-                return Err(OutOfBounds(what));
-            }
-            _ => {}
-        }
+    block.between.as_ref().map_or(Ok(()), of_use)?;
+    for turn in block.moves.iter().flat_map(Use::each) {
+        of_place(&block.pattern, turn)?;
     }
-    Ok(())
+    for turn in &block.moves {
+        let rounds = block.pattern.rounds(block.moves.len());
+        require(turn.rounds.len() <= rounds, || {
+            format!("`{}` differs in more rounds than there are", turn.of.id)
+        })?;
+    }
+    block.over_cap().map_or(Ok(()), |(cap, needed)| {
+        let what = format!("`cap` is {cap}, and the block takes {needed} at the least");
+        Err(OutOfBounds(what))
+    })
 }
 
-fn of_use(turn: &Use) -> Within {
+fn of_place(pattern: &Pattern, turn: &Arc<Use>) -> Within {
+    of_use(turn)?;
+    let needs = |what: &str| {
+        let what = format!("`{}` needs {what}", turn.of.id);
+        Err(OutOfBounds(what))
+    };
+    match (pattern, turn.work, turn.reps) {
+        (Pattern::Emom { every, .. }, Some(work), _) => in_window("`work` of a move", work, *every),
+        (Pattern::Emom { work: None, .. }, None, None) => needs("`reps` or `work`"),
+        (Pattern::Reps { .. }, None, None) => needs("`reps` in a block of `Reps`"),
+        _ => Ok(()),
+    }
+}
+
+fn of_use(turn: &Arc<Use>) -> Within {
     (turn.work).map_or(Ok(()), |span| some("`work` of a move", span))?;
     (turn.rest).map_or(Ok(()), |span| time("`rest` of a move", span))?;
     (turn.reps).map_or(Ok(()), |reps| count("`reps`", reps, 1..=HIGHEST))?;
+    (turn.effort).map_or(Ok(()), |effort| count("`effort`", effort.into(), EFFORT))?;
     require(turn.pick.is_none() || turn.option().is_some(), || {
         format!("`{}` has no such option as is chosen", turn.of.id)
     })
@@ -153,14 +204,21 @@ fn pattern(pattern: &Pattern) -> Within {
             some("`work`", *work)?;
             time("`rest`", *rest)
         }
-        Pattern::Emom { minutes, work } => {
-            count("`minutes`", *minutes, 1..=HIGHEST)?;
-            in_minute("`work`", *work)
+        Pattern::Emom { times, every, work } => {
+            count("the number of windows", *times, 1..=HIGHEST)?;
+            some("`every`", *every)?;
+            work.map_or(Ok(()), |work| in_window("`work`", work, *every))
         }
         Pattern::Amrap { time: window } => some("the window", *window),
-        Pattern::Reps { rounds, rest, pace } => {
+        Pattern::Reps {
+            rounds,
+            rest,
+            pace,
+            cap,
+        } => {
             count("`rounds`", *rounds, 1..=HIGHEST)?;
             time("`rest`", *rest)?;
+            cap.map_or(Ok(()), |cap| some("`cap`", cap))?;
             some("`pace`", *pace)
         }
     }

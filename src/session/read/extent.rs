@@ -1,8 +1,7 @@
 //! How much a part comes to, without expanding it: a file of one line may ask for more intervals
 //! than any memory holds, so this is known before anything is expanded.
 
-use super::super::model::{Block, Order, Part, Pattern};
-use super::super::moves::Use;
+use super::super::model::{Block, Part, Pattern};
 use crate::time::Span;
 
 /// The most intervals of a class.
@@ -12,6 +11,8 @@ pub(super) const MOST: u64 = 100_000;
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(super) struct Extent {
     pub(super) intervals: u64,
+    /// Parts as often as they come, whether they take any time or not.
+    pub(super) parts: u64,
     pub(super) time: Span,
 }
 
@@ -19,12 +20,39 @@ impl Extent {
     /// What a part comes to.
     pub(super) fn of(part: &Part) -> Self {
         match part {
-            Part::Talk { time, .. } | Part::Ready { time } | Part::Recover { time, .. } => {
-                Self::one(*time)
+            Part::Until { part, .. } => return Self::of(part),
+            Part::Repeat {
+                times,
+                parts,
+                between,
+            } => {
+                let each =
+                    (parts.iter()).fold(Self::default(), |sum, part| sum.and(Self::of(part)));
+                let between = between.as_deref().map(Self::of).unwrap_or_default();
+                let times = u64::from(*times);
+                return each
+                    .times(times)
+                    .and(between.times(times.saturating_sub(1)));
             }
-            Part::WarmUp(steps) | Part::CoolDown(steps) => {
-                (steps.iter()).fold(Self::default(), |sum, step| sum.and(Self::one(step.time)))
-            }
+            _ => {}
+        }
+        Self {
+            parts: 1,
+            ..Self::of_one(part)
+        }
+    }
+
+    fn of_one(part: &Part) -> Self {
+        match part {
+            Part::Talk { time, .. }
+            | Part::Ready { time }
+            | Part::Recover { time, .. }
+            | Part::Free { time, .. } => Self::one(*time),
+            Part::Repeat { .. } | Part::Until { .. } => Self::default(),
+            Part::WarmUp(steps) | Part::CoolDown(steps) => (steps.iter())
+                .fold(Self::default(), |sum, step| {
+                    sum.and(Self::one(step.length()))
+                }),
             Part::Block(block) => Self::of_block(block),
         }
     }
@@ -33,6 +61,7 @@ impl Extent {
     pub(super) fn and(self, other: Self) -> Self {
         Self {
             intervals: self.intervals.saturating_add(other.intervals),
+            parts: self.parts.saturating_add(other.parts),
             time: self.time + other.time,
         }
     }
@@ -41,6 +70,7 @@ impl Extent {
     fn one(time: Span) -> Self {
         Self {
             intervals: u64::from(!time.is_zero()),
+            parts: 0,
             time,
         }
     }
@@ -48,111 +78,32 @@ impl Extent {
     fn times(self, n: u64) -> Self {
         Self {
             intervals: self.intervals.saturating_mul(n),
+            parts: self.parts.saturating_mul(n),
             time: self.time * n,
         }
     }
 
     fn of_block(block: &Block) -> Self {
-        let rounds = u64::from(match &block.pattern {
-            Pattern::Amrap { time } => return Self::one(*time),
-            Pattern::Emom { minutes, .. } => {
-                // Work is over 0 and under 60 s: two intervals a minute, always.
-                return Self {
-                    intervals: 2,
-                    time: Span::from_secs(60),
-                }
-                .times((*minutes).into());
-            }
-            Pattern::Rounds { work, .. } => u32::try_from(work.len()).unwrap_or(u32::MAX),
-            Pattern::Same { rounds, .. } | Pattern::Reps { rounds, .. } => *rounds,
-        });
+        if let Pattern::Amrap { time } = &block.pattern {
+            return Self::one(*time);
+        }
         // Works are never nothing, so there are at least as many intervals. Where these are too
         // many already, nobody needs the exact sum, and it would take its time.
-        let works_alone = rounds.saturating_mul(block.moves.len() as u64);
-        if works_alone > MOST {
+        let moves = block.moves.len();
+        let works = match &block.pattern {
+            Pattern::Emom { times, .. } => *times as usize,
+            pattern => pattern.rounds(moves).saturating_mul(moves),
+        } as u64;
+        if works > MOST {
             return Self {
-                intervals: works_alone,
+                intervals: works,
+                parts: 0,
                 time: Span::ZERO,
             };
         }
-        let all = (block.moves.iter()).fold(Self::default(), |sum, turn| {
-            sum.and(works(block, turn, rounds))
-                .and(rests(block, turn, rounds))
-        });
-        all.and(recoveries(block, rounds))
+        block.slots().fold(Self::default(), |sum, slot| {
+            sum.and(Self::one(slot.work))
+                .and(Self::one(slot.pause.time()))
+        })
     }
-}
-
-/// All works of one move.
-fn works(block: &Block, turn: &Use, rounds: u64) -> Extent {
-    match (&block.pattern, turn.work) {
-        (Pattern::Reps { pace, .. }, _) => {
-            Extent::one(*pace * turn.reps.unwrap_or(0).into()).times(rounds)
-        }
-        (_, Some(work)) => Extent::one(work).times(rounds),
-        (Pattern::Rounds { work, .. }, None) => total(work),
-        (Pattern::Same { work, .. }, None) => Extent::one(*work).times(rounds),
-        (Pattern::Emom { .. } | Pattern::Amrap { .. }, None) => Extent::default(),
-    }
-}
-
-/// All rests after one move, but not those after a pass.
-fn rests(block: &Block, turn: &Use, rounds: u64) -> Extent {
-    let last = block
-        .moves
-        .last()
-        .is_some_and(|last| std::ptr::eq(last.as_ref(), turn));
-    let rest_in = |round: u64| rest(block, turn, round);
-    match block.order {
-        Order::ByRound if last => Extent::default(),
-        Order::ByMove => up_to(block, turn, rounds - 1, rest_in),
-        Order::ByRound => up_to(block, turn, rounds, rest_in),
-    }
-}
-
-/// What stands after each pass but the last.
-fn recoveries(block: &Block, rounds: u64) -> Extent {
-    let (Some(last), passes) = (block.moves.last(), block.moves.len() as u64) else {
-        return Extent::default();
-    };
-    match (block.order, block.recovery) {
-        (Order::ByRound, Some(time)) => Extent::one(time).times(rounds - 1),
-        (Order::ByMove, Some(time)) => Extent::one(time).times(passes - 1),
-        (Order::ByRound, None) => up_to(block, last, rounds - 1, |round| rest(block, last, round)),
-        (Order::ByMove, None) => (block.moves[..block.moves.len() - 1].iter())
-            .fold(Extent::default(), |sum, turn| {
-                sum.and(Extent::one(rest(block, turn, rounds - 1)))
-            }),
-    }
-}
-
-/// The rest after a move in a round, counted from 0.
-fn rest(block: &Block, turn: &Use, round: u64) -> Span {
-    match (&block.pattern, turn.rest) {
-        (_, Some(rest)) => rest,
-        (Pattern::Rounds { rest, .. }, None) => usize::try_from(round)
-            .ok()
-            .and_then(|round| rest.get(round).copied())
-            .unwrap_or_default(),
-        (Pattern::Same { rest, .. } | Pattern::Reps { rest, .. }, None) => *rest,
-        _ => Span::ZERO,
-    }
-}
-
-/// The rests of the first so many rounds.
-fn up_to(block: &Block, turn: &Use, rounds: u64, rest_in: impl Fn(u64) -> Span) -> Extent {
-    match (&block.pattern, turn.rest) {
-        (Pattern::Rounds { rest, .. }, None) => total(
-            &rest[..rest
-                .len()
-                .min(usize::try_from(rounds).unwrap_or(usize::MAX))],
-        ),
-        _ => Extent::one(rest_in(0)).times(rounds),
-    }
-}
-
-fn total(spans: &[Span]) -> Extent {
-    spans
-        .iter()
-        .fold(Extent::default(), |sum, span| sum.and(Extent::one(*span)))
 }

@@ -44,6 +44,7 @@ pub(super) fn what(of: &Placed) -> What {
         Kind::Recovery => What::Recovery,
         Kind::Rest => What::Rest,
         Kind::Talk | Kind::Ready => What::Talk,
+        Kind::Free => What::Work,
         Kind::WarmUp => What::WarmUp,
         Kind::CoolDown => What::CoolDown,
         Kind::Work => match of.place.as_ref().map(|place| place.shape) {

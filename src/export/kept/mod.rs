@@ -1,0 +1,165 @@
+//! A class as it was taught, as a session file: the moves, versions and times of that day.
+//!
+//! What was held is no class time, and is not in it. A work that was left early is a rest. A block
+//! keeps its rounds as far as they were alike; where they were not, it becomes several blocks.
+
+mod blocks;
+mod part;
+mod plan;
+mod shared;
+mod stretches;
+
+use std::collections::BTreeMap;
+use std::fmt::Write as _;
+
+use crate::live::Ending;
+use crate::plan::Kind;
+use crate::record::{Recovered, Taught, moves_in};
+use crate::session::{Cueing, Library, Load, Ron, Session, Written, own_moves};
+use crate::time::Span;
+
+use self::part::part;
+use plan::Plan;
+use stretches::{Stretch, stretches};
+
+/// Why a class cannot be kept as a session.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum NotKept {
+    /// The class ended before anything of it had run.
+    #[error("nothing was taught in this class")]
+    NothingTaught,
+    /// What was taught is no class that a file may hold.
+    #[error("what was taught makes no session: {0}")]
+    NoSession(String),
+}
+
+/// The class of a record as the text of a session file, under its own title or another. Moves that
+/// the library has as they were are named, the others stand in the file.
+///
+/// # Errors
+/// [`NotKept`] says why there is none. A text that is given can be read.
+pub fn kept(record: &Recovered, library: &Library, title: Option<&str>) -> Result<String, NotKept> {
+    let taught = Taught::of(&record.header, record.facts_on_the_wall());
+    let stretches = stretches(&taught);
+    if stretches.is_empty() {
+        return Err(NotKept::NothingTaught);
+    }
+    let session = &record.header.session;
+    let title = title.unwrap_or(&session.title);
+    let text = format!(
+        "{}{}",
+        heading(record, &taught),
+        class(record, &taught, &stretches, library, title).file()
+    );
+    match Session::read("the class", &text, library) {
+        Ok(_) => Ok(text),
+        Err(faults) => {
+            let first = faults.iter().next().map(|fault| fault.message.clone());
+            Err(NotKept::NoSession(first.unwrap_or_default()))
+        }
+    }
+}
+
+/// Where the file comes from, as a comment.
+fn heading(record: &Recovered, taught: &Taught) -> String {
+    let when = record.header.started.format("%A %-d %B %Y, %H:%M");
+    let mut text = format!("// As it was taught on {when}.\n");
+    let held: Span = taught.holds.iter().map(|hold| hold.lasted).sum();
+    if !held.is_zero() {
+        let _ = writeln!(text, "// It was held for {held} in all, which is left out.");
+    }
+    match taught.ended {
+        Some((Ending::Completed, _)) => {}
+        Some(_) => text.push_str("// It was ended before its end.\n"),
+        None => text.push_str("// Its record has no end.\n"),
+    }
+    text
+}
+
+fn class(
+    record: &Recovered,
+    taught: &Taught,
+    stretches: &[Stretch],
+    library: &Library,
+    title: &str,
+) -> Ron {
+    let session = &record.header.session;
+    let known = moves_in(session, &taught.brought);
+    let used: BTreeMap<&str, _> = (stretches.iter().flat_map(|one| &one.moves))
+        .filter_map(|id| Some((id.as_str(), *known.get(id.as_str())?)))
+        .collect();
+    let limits = record.header.limits.iter().copied().map(Load::word);
+    Written::default()
+        .with("title", Ron::text(title))
+        .maybe("slot", session.slot.map(Ron::clock))
+        .unless_empty("brief", Ron::text(&session.brief))
+        .unless_empty("limits", Ron::words(limits))
+        .unless_empty("equipment", Ron::texts(&session.equipment))
+        .unless_empty("cueing", cueing(&session.cueing))
+        .unless_empty("moves", Ron::List(own_moves(used.into_values(), library)))
+        .with("parts", Ron::List(parts(stretches, &Plan::of(session))))
+        .group("Session")
+}
+
+/// What is not as it is where nothing is said. Times are whole milliseconds in a record, counts are
+/// numbers.
+fn cueing(cueing: &Cueing) -> Ron {
+    let fields = |of: &Cueing| match serde_json::to_value(of) {
+        Ok(serde_json::Value::Object(fields)) => fields,
+        _ => serde_json::Map::new(),
+    };
+    let usual = fields(&Cueing::default());
+    let mut written = Written::default();
+    for (key, value) in fields(cueing) {
+        let Some(number) = value.as_u64().filter(|_| usual.get(&key) != Some(&value)) else {
+            continue;
+        };
+        let value = match key.as_str() {
+            "words_per_minute" | "count" => Ron::word(number),
+            _ => Ron::time(Span::from_millis(number)),
+        };
+        written = written.with(&key, value);
+    }
+    written.group("Cueing")
+}
+
+/// The parts of the class, one after the other.
+fn parts(stretches: &[Stretch], plan: &Plan) -> Vec<Ron> {
+    let mut parts = Vec::new();
+    let mut blocks: BTreeMap<usize, usize> = BTreeMap::new();
+    let group = |of: &Stretch| (of.part, plan.is_block(of.part), group_of(of.kind));
+    let mut rest = stretches;
+    while let Some(first) = rest.first() {
+        let same = |one: &&Stretch| match group(first) {
+            (part, true, _) => one.part == part,
+            (_, false, Gathered::Alone) => false,
+            of => group(one) == of,
+        };
+        let long = rest.iter().take_while(same).count().max(1);
+        let (these, after) = rest.split_at(long);
+        rest = after;
+        if plan.is_block(first.part) {
+            let so_far = blocks.entry(first.part).or_default();
+            parts.extend(blocks::of(these, plan, so_far));
+        } else {
+            parts.push(part(these, plan));
+        }
+    }
+    parts
+}
+
+/// Which stretches of a part become one part of the file.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Gathered {
+    WarmUp,
+    CoolDown,
+    Alone,
+}
+
+const fn group_of(kind: Kind) -> Gathered {
+    match kind {
+        Kind::WarmUp => Gathered::WarmUp,
+        Kind::CoolDown => Gathered::CoolDown,
+        _ => Gathered::Alone,
+    }
+}

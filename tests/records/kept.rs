@@ -1,0 +1,246 @@
+//! A class as it was taught, as a session file: read back, it is that class.
+
+use std::sync::Arc;
+
+use matside::export::{NotKept, kept};
+use matside::live::Fact;
+use matside::plan::{Kind, Timeline};
+use matside::record::{Header, Recovered, Taught, Wall, read};
+use matside::session::{Library, Part, Pick, Session};
+use matside::time::Span;
+
+use crate::live::{taught, wall_of};
+use crate::sample::{bytes, entries, eventful, hour_class, short_class, start};
+
+/// Every pattern whose works are timed, and moves of the class's own.
+const TIMED: &str = r#"(title: "All \"timed\"", slot: "45:00", cueing: (count: 4, lead: 5), moves: [
+    (id: "mooring-pull", name: "Mooring pull", position: Standing, regions: [Upper],
+        easier: [(call: "a lighter band", spares: [Shoulder]), (as: "row-band")], loads: [Shoulder])],
+parts: [
+    Talk(time: 20, say: "Welcome."),
+    WarmUp([("march", 60), (Use(move: "squat", easier: 1, note: "small"), 45)]),
+    Ready(time: 15),
+    Block(title: "Ladder", pattern: Rounds(work: [50, 40, 30], rest: [25, 20, 15]), recovery: 60,
+        moves: ["squat", Use(move: "mooring-pull", harder: 1, note: "slow", work: 35), "lunge"]),
+    Recover(time: 60, say: "Water."),
+    Block(pattern: Same(rounds: 3, work: 30, rest: 15), order: ByMove,
+        moves: ["bridge", Use(move: "dead-bug", rest: 20), "side-plank"]),
+    Block(title: "Minutes", pattern: Emom(minutes: 7, work: 40),
+        moves: ["squat", "push-up", Use(move: "plank", work: 30)]),
+    Block(title: "Window", pattern: Amrap(time: "3:00"),
+        moves: [Use(move: "squat", reps: 10), "push-up"]),
+    CoolDown([("child-pose", 60), ("hip-flexor-stretch", 60)])])"#;
+
+/// Works that are counted.
+const COUNTED: &str = r#"(title: "Counted", parts: [
+    Block(title: "By rounds", pattern: Reps(rounds: 3, rest: 20), recovery: 45,
+        moves: [Use(move: "squat", reps: 12, rest: 30), Use(move: "push-up", reps: 8)]),
+    Recover(time: 40),
+    Block(pattern: Reps(rounds: 2, rest: 15, pace: 4), order: ByMove,
+        moves: [Use(move: "lunge", reps: 10), Use(move: "plank-tap", reps: 20)])])"#;
+
+fn session(text: &str) -> Session {
+    let text = text.replace("harder: 1, ", "");
+    Session::read("a class", &text, &Library::builtin()).unwrap_or_else(|faults| panic!("{faults}"))
+}
+
+fn record(session: &Session, facts: Vec<(Wall, Fact)>) -> Recovered {
+    let header = Header::new(session.clone(), start());
+    read(&bytes(&header, &entries(facts))).unwrap()
+}
+
+/// A time in which people move.
+#[derive(Debug, PartialEq)]
+struct Done {
+    moves: Vec<String>,
+    from: u64,
+    ran: u64,
+}
+
+/// What people did, and the versions in which they did it; told from the pieces alone. What goes on
+/// at once is one; what was left is none.
+fn done(taught: &Taught) -> Vec<(Done, Vec<Option<Pick>>)> {
+    let mut out: Vec<(Done, Vec<Option<Pick>>)> = Vec::new();
+    let (mut from, mut before) = (0, None);
+    for piece in taught.pieces.iter().filter(|piece| !piece.ran.is_zero()) {
+        let ran = piece.ran.millis();
+        let left = piece.kind == Kind::Work && piece.skipped;
+        let this = (piece.id, piece.moves.clone());
+        if piece.kind.is_moving() && !left {
+            match out.last_mut().filter(|_| before.as_ref() == Some(&this)) {
+                Some((done, picks)) => {
+                    done.ran += ran;
+                    picks.push(piece.pick);
+                }
+                None => out.push((
+                    Done {
+                        moves: piece.moves.clone(),
+                        from,
+                        ran,
+                    },
+                    vec![piece.pick],
+                )),
+            }
+        }
+        before = (!left).then_some(this);
+        from += ran;
+    }
+    out
+}
+
+#[test]
+fn any_class_whose_works_are_timed_is_kept_to_the_millisecond() {
+    let library = Library::builtin();
+    let mut random = fastrand::Rng::with_seed(15);
+    let sessions = [session(TIMED), short_class(), hour_class("Long Shore", 0)].map(Arc::new);
+    let (mut empty, mut kinds) = (0, 0);
+    for (n, session) in sessions.iter().cycle().take(600).enumerate() {
+        let (_, _, facts) = taught(session, &mut random);
+        let facts = facts.iter().map(|fact| (wall_of(fact.at), fact.clone()));
+        let record = record(session, facts.collect());
+        let taught = Taught::of(&record.header, record.facts_on_the_wall());
+        let text = match kept(&record, &library, None) {
+            Ok(text) => text,
+            Err(NotKept::NothingTaught) => {
+                assert!(taught.pieces.iter().all(|piece| piece.ran.is_zero()));
+                empty += 1;
+                continue;
+            }
+            Err(other) => panic!("class {n}: {other}"),
+        };
+        let again = Session::read("kept", &text, &library).unwrap();
+        let same = |a: &Session| (a.title.clone(), a.slot, a.brief.clone(), a.cueing);
+        assert_eq!(same(&again), same(session));
+        let timeline = Timeline::of(&again);
+        let moving = timeline
+            .intervals()
+            .iter()
+            .filter(|one| one.kind.is_moving());
+        let ids =
+            |one: &matside::plan::Placed| one.moves.iter().map(|turn| turn.of.id.clone()).collect();
+        let is: Vec<Done> = moving
+            .clone()
+            .map(|one| Done {
+                moves: ids(one),
+                from: one.start.millis(),
+                ran: one.length.millis(),
+            })
+            .collect();
+        let was = done(&taught);
+        for ((was, is), n) in was.iter().zip(&is).zip(0..) {
+            assert_eq!(&was.0, is, "{n} of {}\n{text}", was.0.from);
+        }
+        assert_eq!(is.len(), was.len(), "class {n}\n{text}");
+        for (one, (_, picks)) in moving.zip(&was) {
+            let pick = one.turn().and_then(|turn| turn.pick);
+            assert!(
+                one.is_circuit() || picks.contains(&pick),
+                "class {n}\n{text}"
+            );
+        }
+        let run: Span = taught.pieces.iter().map(|piece| piece.ran).sum();
+        assert_eq!(timeline.total(), run, "class {n}\n{text}");
+        kinds |= again.parts.iter().fold(0, |all, part| {
+            all | match part {
+                Part::Block(_) => 1,
+                Part::Recover { .. } => 2,
+                Part::WarmUp(_) => 4,
+                _ => 8,
+            }
+        });
+    }
+    assert!(empty < 60 && kinds == 15, "{empty} {kinds}");
+}
+
+/// Counted works keep their order, moves and repetitions; their pace is that at which they were
+/// done, so that a block lasts as long as it did, to a rounding for each repetition.
+#[test]
+fn counted_works_keep_their_repetitions_and_their_pace() {
+    let library = Library::builtin();
+    let session = Arc::new(session(COUNTED));
+    let mut random = fastrand::Rng::with_seed(16);
+    for n in 0..300 {
+        let (_, _, facts) = taught(&session, &mut random);
+        let facts = facts.iter().map(|fact| (wall_of(fact.at), fact.clone()));
+        let record = record(&session, facts.collect());
+        let taught = Taught::of(&record.header, record.facts_on_the_wall());
+        let Ok(text) = kept(&record, &library, None) else {
+            assert!(taught.pieces.iter().all(|piece| piece.ran.is_zero()));
+            continue;
+        };
+        let again = Session::read("kept", &text, &library).unwrap();
+        let timeline = Timeline::of(&again);
+        let works = timeline
+            .intervals()
+            .iter()
+            .filter(|one| one.kind == Kind::Work);
+        let is: Vec<&str> = works
+            .clone()
+            .map(|one| one.moves[0].of.id.as_str())
+            .collect();
+        let was = done(&taught);
+        let was: Vec<&str> = was.iter().map(|(done, _)| done.moves[0].as_str()).collect();
+        assert_eq!(is, was, "class {n}\n{text}");
+        let reps: u64 = works
+            .map(|one| u64::from(one.moves[0].reps.unwrap_or(0)))
+            .sum();
+        assert!(reps >= is.len() as u64, "class {n}\n{text}");
+        let run: Span = taught.pieces.iter().map(|piece| piece.ran).sum();
+        let (is, was) = (timeline.total().millis(), run.millis());
+        assert!(is.abs_diff(was) <= reps, "class {n}: {is} {was}\n{text}");
+    }
+}
+
+/// A class taught just as it was planned is kept as it was written: as many parts, the same patterns.
+#[test]
+fn a_class_taught_as_planned_is_its_plan_again() {
+    let library = Library::builtin();
+    let hour = hour_class("Long Shore", 0);
+    for session in [session(TIMED), session(COUNTED), short_class(), hour] {
+        let facts = crate::sample::as_planned(&session, start());
+        let text = kept(
+            &record(&session, facts),
+            &library,
+            Some("Another \"title\""),
+        )
+        .unwrap();
+        let again = Session::read("kept", &text, &library).unwrap();
+        assert_eq!(again.title, "Another \"title\"");
+        let again = Session {
+            title: session.title.clone(),
+            ..again
+        };
+        assert!(again == session, "{text}");
+    }
+}
+
+#[test]
+fn an_eventful_class_reads_as_a_person_would_write_it() {
+    let text = kept(
+        &record(&short_class(), eventful(start())),
+        &Library::builtin(),
+        None,
+    )
+    .unwrap();
+    let (_, parts) = text.split_once("    parts: [\n").unwrap();
+    assert!(text.starts_with(
+        "// As it was taught on Monday 2 March 2026, 18:30.\n\
+         // It was held for 0:20 in all, which is left out.\nSession(\n    title: \"Tide & Shore\",\n"
+    ));
+    assert_eq!(
+        parts,
+        r#"        Talk(time: 30, say: "Welcome."),
+        Ready(time: 10),
+        Block(title: "Ebb", moves: ["squat"], pattern: Same(rounds: 1, work: 30, rest: 0)),
+        Recover(time: 50),
+        Block(
+            title: "Ebb, 2",
+            moves: [Use(move: "squat", harder: 1), Use(move: "reach", easier: 1, note: "slowly")],
+            pattern: Same(rounds: 1, work: 30, rest: 15),
+        ),
+        CoolDown([("fold", "1:00")]),
+    ],
+)
+"#
+    );
+}
