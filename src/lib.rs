@@ -18,6 +18,7 @@ pub mod screen;
 pub mod record;
 
 pub mod sound;
+pub mod speech;
 
 pub mod store;
 

@@ -6,6 +6,7 @@
 #
 # tests/hear.sh            ten minutes, then ten minutes with an offset of 200 ms
 # tests/hear.sh --short    two minutes in all
+# tests/hear.sh --words    words in the ear beside the tones, half a minute; needs espeak-ng
 # tests/hear.sh --return   how long the sound takes to be back after the server was restarted
 #
 # MATSIDE_HEAR_SHARED=1, for a machine that is not ours alone (CI): a count may be displaced by as
@@ -21,8 +22,9 @@ cd "$(dirname "$0")/.."
 seconds=600
 case ${1-} in
     --short) seconds=55 ;;
+    --words) seconds=30; export MATSIDE_HEAR_WORDS=1 MATSIDE_HEAR_OFFSETS=${MATSIDE_HEAR_OFFSETS-0} ;;
     --return | '') ;;
-    *) echo "usage: tests/hear.sh [--short | --return]" >&2; exit 64 ;;
+    *) echo "usage: tests/hear.sh [--short | --words | --return]" >&2; exit 64 ;;
 esac
 for tool in pulseaudio pactl parec; do
     command -v "$tool" >/dev/null || { echo "$tool is not installed" >&2; exit 69; }

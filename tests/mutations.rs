@@ -53,17 +53,24 @@ fn assert_whole(session: &Session) {
     let timeline = Timeline::of(session);
     assert!((1..=100_000).contains(&timeline.intervals().len()));
     assert!((Span::from_millis(1)..=Span::from_secs(12 * 3600)).contains(&timeline.total()));
-    for part in &session.parts {
-        match part {
-            Part::Block(block) => {
-                assert!(!block.moves.is_empty());
-                for turn in &block.moves {
-                    assert_eq!(turn.pick.is_some(), turn.option().is_some());
-                }
+    session.parts.iter().for_each(assert_part_whole);
+}
+
+fn assert_part_whole(part: &Part) {
+    match part {
+        Part::Block(block) => {
+            assert!(!block.moves.is_empty());
+            for turn in &block.moves {
+                assert_eq!(turn.pick.is_some(), turn.option().is_some());
             }
-            Part::WarmUp(steps) | Part::CoolDown(steps) => assert!(!steps.is_empty()),
-            Part::Talk { .. } | Part::Ready { .. } | Part::Recover { .. } => {}
         }
+        Part::WarmUp(steps) | Part::CoolDown(steps) => assert!(!steps.is_empty()),
+        Part::Repeat { times, parts, .. } => {
+            assert!(*times > 0 && !parts.is_empty());
+            parts.iter().for_each(assert_part_whole);
+        }
+        Part::Until { part, .. } => assert_part_whole(part),
+        Part::Talk { .. } | Part::Ready { .. } | Part::Recover { .. } | Part::Free { .. } => {}
     }
 }
 

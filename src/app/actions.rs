@@ -28,6 +28,7 @@ pub(crate) enum Action {
     CatchUp,
     Prompts,
     Mute,
+    Voice,
     Louder,
     Softer,
     Help,
@@ -159,6 +160,7 @@ const ACTIONS: &[(Action, &str, &str, &str)] = &[
         "hide or show what to say",
     ),
     (Action::Mute, "mute", "mute", "signals off or on"),
+    (Action::Voice, "voice", "voice", "spoken words off or on"),
     (Action::Louder, "louder", "louder", "signals louder"),
     (Action::Softer, "softer", "softer", "signals softer"),
     (

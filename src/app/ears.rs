@@ -3,10 +3,11 @@
 use std::sync::Arc;
 
 use super::clock::Clock;
+use super::speech_settings::{SpeaksTo, Speech};
 use crate::live::SoundOrder;
 use crate::plan::{Score, Strike};
 use crate::screen::SoundState;
-use crate::sound::{self, Micros, Order, Settings, Sound, Volume};
+use crate::sound::{self, Micros, Order, Route, SampleRate, Settings, Sound, Talk, To, Volume};
 use crate::time::{Moment, Span};
 
 /// The sound of the program. A rehearsal that runs faster than the clock has none: its signals
@@ -14,17 +15,38 @@ use crate::time::{Moment, Span};
 pub(super) struct Ears {
     clock: Clock,
     sound: Option<Sound>,
+    /// The instructor's ear, where it has a device of its own.
+    ear: Option<Sound>,
+    /// What is to be heard.
+    score: Score,
     volume: u8,
     muted: bool,
 }
 
 impl Ears {
-    /// Opens the loudspeaker; returns at once.
-    pub(super) fn open(clock: Clock, settings: Settings) -> Self {
+    /// Opens the loudspeaker, and the ear's own device where there is one; returns at once.
+    pub(super) fn open(clock: Clock, settings: Settings, device: &str, speech: &Speech) -> Self {
         let audible = clock.pace() == 1;
+        let named = |name: &str| (!name.is_empty()).then(|| name.to_owned());
+        let words = Volume::new(speech.volume);
+        let open = |name: &str, settings| Sound::open_on(named(name), micros(clock), settings);
+        let main = Settings {
+            words,
+            route: speech.route(),
+            ..settings
+        };
+        let ear = Settings {
+            words,
+            route: Route::Ear,
+            offset_ms: speech.offset_ms,
+            ..Settings::default()
+        };
+        let has_ear = audible && speech.to == SpeaksTo::Ear && !speech.device.is_empty();
         Self {
             clock,
-            sound: audible.then(|| Sound::open(micros(clock), settings)),
+            sound: audible.then(|| open(device, main)),
+            ear: has_ear.then(|| open(&speech.device, ear)),
+            score: Score::silence(),
             volume: settings.volume.step(),
             muted: settings.muted,
         }
@@ -36,19 +58,68 @@ impl Ears {
     }
 
     /// Hands an order of the class on.
-    pub(super) fn carry(&self, order: SoundOrder) {
+    pub(super) fn carry(&mut self, order: SoundOrder) {
         let SoundOrder { from, score } = order;
+        self.score = self.score.then(from, &score);
         self.order(Order::Play { from, score });
+    }
+
+    /// What is to be heard.
+    pub(super) const fn score(&self) -> &Score {
+        &self.score
+    }
+
+    /// The sound through which somebody is spoken to.
+    fn of(&self, to: To) -> Option<&Sound> {
+        match to {
+            To::Ear => self.ear.as_ref().or(self.sound.as_ref()),
+            To::Room => self.sound.as_ref(),
+        }
+    }
+
+    /// All words that are to be said to somebody.
+    pub(super) fn say(&self, talks: Vec<Talk>, to: To) {
+        if let Some(sound) = self.of(to) {
+            sound.order(Order::Say(talks));
+        }
+    }
+
+    /// Silences the words, or lets them be heard again.
+    pub(super) fn mute_words(&self, muted: bool) {
+        for sound in self.sound.iter().chain(&self.ear) {
+            sound.order(Order::MuteWords(muted));
+        }
+    }
+
+    /// At which rate somebody is spoken to, and how far ahead an order must come; nothing where no
+    /// device plays.
+    pub(super) fn speaks_at(&self, to: To) -> Option<(SampleRate, Span)> {
+        let sound = self.of(to)?;
+        Some((sound.format()?.rate, sound.reach()))
+    }
+
+    /// Why somebody cannot be reached, in words; nothing where they are, or where that is not known.
+    pub(super) fn unreached(&self, to: To) -> Option<String> {
+        if let (
+            To::Ear,
+            Some(sound::SoundState::Lost { why } | sound::SoundState::Absent { why }),
+        ) = (to, self.ear.as_ref().map(Sound::state))
+        {
+            return Some(why);
+        }
+        let alone = to == To::Ear && self.ear.is_none();
+        let format = self.of(to)?.format()?;
+        (alone && format.channels < 2).then(|| "the device has one channel only".into())
     }
 
     /// These strikes and nothing else.
-    pub(super) fn strike(&self, strikes: impl IntoIterator<Item = Strike>) {
+    pub(super) fn strike(&mut self, strikes: impl IntoIterator<Item = Strike>) {
         let (from, score) = (Moment::ZERO, Score::of(strikes));
-        self.order(Order::Play { from, score });
+        self.carry(SoundOrder { from, score });
     }
 
     /// Nothing more; what sounds fades.
-    pub(super) fn quiet(&self) {
+    pub(super) fn quiet(&mut self) {
         self.strike([]);
     }
 
@@ -89,7 +160,7 @@ impl Ears {
             Some(sound::SoundState::Lost { why }) => SoundState::Lost { why },
             Some(sound::SoundState::Absent { why }) => SoundState::Absent { why },
             Some(sound::SoundState::On { .. }) if self.muted => SoundState::Muted,
-            Some(sound::SoundState::On { device }) => SoundState::On {
+            Some(sound::SoundState::On { device, .. }) => SoundState::On {
                 loudness: self.volume,
                 device,
             },
@@ -129,6 +200,11 @@ fn micros(clock: Clock) -> sound::Clock {
 mod tests {
     use super::*;
 
+    fn opened(pace: u32, settings: Settings) -> Ears {
+        let clock = Clock::starting_at(Moment::ZERO, pace);
+        Ears::open(clock, settings, "", &Speech::default())
+    }
+
     /// The screen shows what the keys set only where a device plays; elsewhere it is said.
     #[test]
     fn what_nobody_hears_is_said() {
@@ -151,7 +227,7 @@ mod tests {
         for state in [on, SoundState::Muted] {
             assert_eq!(set_unheard(&state, false, 3), None, "{state:?}");
         }
-        let ears = Ears::open(Clock::starting_at(Moment::ZERO, 60), Settings::default());
+        let ears = opened(60, Settings::default());
         assert!(ears.unheard().expect("a word").contains("pace"));
     }
 
@@ -165,7 +241,7 @@ mod tests {
                     muted,
                     ..Settings::default()
                 };
-                let mut ears = Ears::open(Clock::starting_at(Moment::ZERO, 2), settings);
+                let mut ears = opened(2, settings);
                 ears.step(false);
                 assert_eq!(ears.muted, muted, "softer from {volume}");
                 assert_eq!(ears.volume, volume.saturating_sub(1));

@@ -19,6 +19,7 @@ use super::run::{Answer, ComeBack, Run, SlotAsked, Wanted};
 use super::shell::Shell;
 use super::slot::{SlotEnd, nearest};
 use super::stage::Stage;
+use super::talking::Talking;
 use super::trial::{Trial, no_place};
 use super::waits::FINISH;
 use crate::live::{Act, Input, Live};
@@ -93,7 +94,7 @@ impl<'a> Flow<'a> {
     /// The opening page and the class; `false` where she went back instead.
     fn teach(&mut self, session: &Arc<Session>) -> bool {
         let clock = Clock::for_a_class();
-        let mut ears = Ears::open(clock, self.sound());
+        let mut ears = self.ears(clock);
         let open = |slot| Ok((slot, String::new()));
         let slot = match self.run.room {
             SlotAsked::AsPlanned => open(session.slot.map_or(SlotEnd::Open, SlotEnd::FromBegin)),
@@ -103,6 +104,8 @@ impl<'a> Flow<'a> {
                 .map_err(|wrong| (hour, wrong)),
         };
         let mut trial = Trial::of(self.run.shelf.as_ref());
+        let mut talking = self.talking(clock);
+        talking.prepare(&Live::new(session.clone()));
         let asked = self.last_time(session);
         let asked = asked.as_ref();
         let left = opening::open(&mut self.shell, session, slot, &mut ears, &mut trial, asked);
@@ -114,6 +117,7 @@ impl<'a> Flow<'a> {
         ears.quiet();
         let begun = opening::reading(&ears);
         let mut stage = self.stage(*live, clock, ears, None);
+        stage.talking = talking;
         stage.recorder = Some(self.begin_record(&stage.live, slot, begun));
         stage.ends_at(slot.of_class(begun));
         let now = stage.clock.now();
@@ -136,12 +140,23 @@ impl<'a> Flow<'a> {
         }))
     }
 
+    fn talking(&self, clock: Clock) -> Talking {
+        let cache = self.run.cache.clone();
+        Talking::of(&self.run.settings.speech, cache, clock.pace() == 1)
+    }
+
+    fn ears(&self, clock: Clock) -> Ears {
+        let settings = &self.run.settings;
+        Ears::open(clock, self.sound(), &settings.device, &settings.speech)
+    }
+
     fn sound(&self) -> sound::Settings {
         let settings = &self.run.settings;
         sound::Settings {
             offset_ms: settings.sound_offset_ms,
             volume: Volume::new(settings.volume),
             muted: self.run.muted,
+            ..sound::Settings::default()
         }
     }
 
@@ -149,6 +164,7 @@ impl<'a> Flow<'a> {
         let keys = self.run.settings.keys();
         let zero = wall() - wall_time::delta(clock.now().since(Moment::ZERO));
         let mut stage = Stage::new(live, (clock, zero), ears, keys, pace);
+        stage.talking = self.talking(clock);
         stage.library = self.run.library.clone();
         stage.motion = self.run.settings.motion;
         stage
@@ -184,7 +200,7 @@ impl<'a> Flow<'a> {
         if go {
             return Some((Live::new(session.clone()), slot));
         }
-        let mut ears = Ears::open(Clock::starting_at(Moment::ZERO, 1), self.sound());
+        let mut ears = self.ears(Clock::starting_at(Moment::ZERO, 1));
         let slot = Ok((
             slot.map_or(SlotEnd::Open, SlotEnd::FromBegin),
             String::new(),
@@ -206,7 +222,7 @@ impl<'a> Flow<'a> {
     }
 
     fn rehearse(&mut self, live: Live, slot: Option<Span>, clock: Clock, pace: u32) {
-        let ears = Ears::open(clock, self.sound());
+        let ears = self.ears(clock);
         let mut stage = self.stage(live, clock, ears, Some(pace));
         stage.ends_at(slot.map(|slot| SlotEnds::After(Moment::ZERO + slot)));
         stage.live.handle(Moment::ZERO, &Input::Act(Act::Begin));
@@ -356,7 +372,7 @@ impl<'a> Flow<'a> {
             let came = closing.wait(&mut self.shell, "Closing the class that broke off.");
             return came == Came::Leave;
         }
-        let ears = Ears::open(clock, self.sound());
+        let ears = self.ears(clock);
         let mut stage = self.stage(live, clock, ears, None);
         stage.recorder = Some(recorder);
         let now = stage.clock.now();

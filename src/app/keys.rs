@@ -242,6 +242,7 @@ const USUAL: &[(&str, Action)] = &[
     ("m", Action::Mark),
     ("n", Action::Prompts),
     ("v", Action::Mute),
+    ("t", Action::Voice),
     ("up", Action::Louder),
     ("down", Action::Softer),
     ("c", Action::CatchUp),

@@ -46,6 +46,7 @@ fn meant(live: &Live, action: Action) -> Option<Input> {
         | Action::Card
         | Action::Prompts
         | Action::Mute
+        | Action::Voice
         | Action::Louder
         | Action::Softer
         | Action::Help => return None,
@@ -194,6 +195,7 @@ mod tests {
             "parts",
             "prompts",
             "mute",
+            "voice",
             "louder",
             "softer",
             "help",

@@ -32,14 +32,18 @@ mod settings;
 mod shell;
 mod signal;
 mod slot;
+mod speech_settings;
 mod stage;
 mod stood;
 mod strokes;
+mod talking;
 mod terminal;
 mod trial;
 mod tty;
 mod waits;
 mod wires;
+#[cfg(test)]
+mod words_tests;
 
 use std::sync::Arc;
 

@@ -207,6 +207,7 @@ const GROUPS: [(&str, &[Action]); 4] = [
         &[
             Action::Prompts,
             Action::Mute,
+            Action::Voice,
             Action::Louder,
             Action::Softer,
         ],

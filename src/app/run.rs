@@ -6,7 +6,7 @@ use chrono::NaiveTime;
 
 use super::settings::Settings;
 use crate::session::{Library, Session};
-use crate::store::Shelf;
+use crate::store::{Cache, Shelf};
 use crate::time::{Offset, Span};
 
 /// What is to be run, and with what.
@@ -22,6 +22,8 @@ pub(crate) struct Run {
     pub(crate) settings: Settings,
     /// Where classes are recorded, if anywhere.
     pub(crate) shelf: Option<Shelf>,
+    /// Where spoken prompts are kept, if anywhere.
+    pub(crate) cache: Option<Cache>,
     /// Whether a class that broke off is offered.
     pub(crate) come_back: ComeBack,
     /// What has to be told of records that cannot be taken up, where one is offered.

@@ -7,8 +7,10 @@ use std::collections::HashMap;
 use std::path::{Path, PathBuf};
 
 use super::keys::{Action, Key, Keys, Preset};
+use super::speech_settings::{Speech, speech};
 use crate::session::{Faults, Fields, Node, Reader, Shape, Word, clipped, read_other};
 use crate::sound::Volume;
+use crate::speech::Program;
 
 const CONFIG: &[&str] = &[
     "keys",
@@ -17,12 +19,16 @@ const CONFIG: &[&str] = &[
     "ground",
     "motion",
     "sessions",
+    "device",
+    "speech",
 ];
 const KEYS: &[&str] = &["preset", "own"];
 /// How a configuration is written, for whoever left it empty.
 const WHAT: &str = "a configuration is `Config(..)`; `Config()` leaves everything as it is";
 /// The longest path, in characters.
 const LONGEST_PATH: usize = 4096;
+/// The longest name of a device, in characters.
+const LONGEST_NAME: usize = 1024;
 /// How much earlier or later the sound can be sent, in milliseconds.
 pub(crate) const MOST_OFFSET_MS: i64 = 1000;
 /// Keys that never reach the table, and what becomes of them.
@@ -53,6 +59,10 @@ pub struct Settings {
     pub(crate) motion: bool,
     /// More folders with sessions to choose from.
     pub(crate) sessions: Vec<PathBuf>,
+    /// The sound device, as the system calls it; empty: its default.
+    pub(crate) device: String,
+    /// Spoken words.
+    pub(crate) speech: Speech,
 }
 
 /// What stands behind the letters.
@@ -73,6 +83,8 @@ impl Default for Settings {
             ground: Ground::default(),
             motion: true,
             sessions: Vec::new(),
+            device: String::new(),
+            speech: Speech::default(),
         }
     }
 }
@@ -99,6 +111,12 @@ impl Settings {
             sound_offset_ms,
             ..self
         }
+    }
+
+    /// The program that speaks, looked for in the folders of a `PATH`; nothing where none is there.
+    #[must_use]
+    pub fn program(&self, path: Option<&std::ffi::OsString>) -> Option<Program> {
+        self.speech.program(path)
     }
 
     /// The word of the preset whose keys are in force.
@@ -150,6 +168,8 @@ fn config<'s>(reader: &mut Reader<'s>, root: &Node<'s>, home: Option<&Path>) -> 
     let sessions = fields.maybe(reader, "sessions", |r, n, l| {
         r.list(n, l, "folders", |r, n| folder(r, n, home))
     });
+    let device = fields.maybe(reader, "device", |r, n, l| r.filled(n, l, LONGEST_NAME));
+    let speech = fields.maybe(reader, "speech", |r, n, _| speech(r, n));
     let usual = Settings::default();
     let (preset, own) = keys?.unwrap_or((usual.preset, usual.own));
     let volume = volume?.and_then(|volume| u8::try_from(volume).ok());
@@ -161,6 +181,8 @@ fn config<'s>(reader: &mut Reader<'s>, root: &Node<'s>, home: Option<&Path>) -> 
         ground: ground?.unwrap_or(usual.ground),
         motion: motion?.unwrap_or(usual.motion),
         sessions: sessions?.unwrap_or_default(),
+        device: device?.unwrap_or_default(),
+        speech: speech?.unwrap_or_default(),
     })
 }
 
@@ -277,7 +299,9 @@ fn folder<'s>(reader: &mut Reader<'s>, node: &Node<'s>, home: Option<&Path>) -> 
 
 #[cfg(test)]
 mod tests {
+    use super::super::speech_settings::{EarSide, SpeaksTo, When};
     use super::*;
+    use crate::speech::Speaker;
 
     fn read(text: &str) -> Settings {
         let home = Some(Path::new("/home/ada"));
@@ -295,6 +319,9 @@ mod tests {
                 ground: Light,
                 motion: false,
                 sessions: ["~/classes", "~", "/srv/classes"],
+                device: "Hall",
+                speech: Speech(to: Ear, when: Always, side: Right, device: "Bud", offset_ms: 180,
+                    volume: 6, command: ["say-it", "{text}"], voice: "en", words_per_minute: 200),
             )"#;
         let expected = Settings {
             preset: Preset::Remote,
@@ -310,6 +337,18 @@ mod tests {
             sessions: ["/home/ada/classes", "/home/ada/", "/srv/classes"]
                 .map(PathBuf::from)
                 .into(),
+            device: "Hall".into(),
+            speech: Speech {
+                to: SpeaksTo::Ear,
+                when: When::Always,
+                side: EarSide::Right,
+                device: "Bud".into(),
+                offset_ms: 180,
+                volume: 6,
+                speaker: Speaker::Own(vec!["say-it".into(), "{text}".into()]),
+                voice: "en".into(),
+                words_per_minute: 200,
+            },
         };
         assert_eq!(read(text), expected);
         assert_eq!(read(text).keys().action(key("f5")), Some(Action::Hold));

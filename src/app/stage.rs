@@ -16,13 +16,15 @@ use super::landing::Chosen;
 use super::overlay::{Overlay, Sheet, running_part};
 use super::search::Search;
 use super::shell::{NO_PASTE, Painted, Shell, Told};
+use super::speech_settings::Speech;
 use super::stood::Stood;
 use super::strokes::Stroke;
+use super::talking::Talking;
 use super::waits::LOOK;
 use super::{footer, meaning};
 use crate::live::{Act, Fact, Input, Live, Output, View};
 use crate::record::{Pulse, wall as wall_time};
-use crate::screen::{self, Around, RecordState, SoundState, Theme};
+use crate::screen::{self, Around, RecordState, SoundState, SpeechState, Theme};
 use crate::session::Library;
 use crate::store::Recorder;
 use crate::time::{Moment, Span};
@@ -61,6 +63,7 @@ pub(super) struct Stage {
     pub(super) live: Live,
     pub(super) clock: Clock,
     pub(super) ears: Ears,
+    pub(super) talking: Talking,
     pub(super) keys: Keys,
     pub(super) recorder: Option<Recorder>,
     /// The hour at which the clock stood at zero, for a rehearsal's own hour.
@@ -99,6 +102,7 @@ impl Stage {
             live,
             clock,
             ears,
+            talking: Talking::of(&Speech::default(), None, false),
             keys,
             recorder: None,
             zero,
@@ -151,6 +155,7 @@ impl Stage {
             self.count_for_her(now);
             self.notice_sound(now);
             self.carry_out();
+            self.talking.look(&self.live, now, &self.ears);
             self.tell_where(now);
             shell.show(&self.page(now, shell), &mut last);
             match shell.next(self.wait(now), |stroke| self.nature(stroke)) {
@@ -160,6 +165,7 @@ impl Stage {
             }
         }
         self.carry_out();
+        self.talking.look(&self.live, self.clock.now(), &self.ears);
         self.awake = None;
         if self.live.is_over() {
             self.show_end(shell, &mut last);
@@ -359,6 +365,7 @@ impl Stage {
         match action {
             Action::Prompts => self.prompts = !self.prompts,
             Action::Mute => self.ears.mute(),
+            Action::Voice => self.talking.mute(&self.ears),
             Action::Louder => self.ears.step(true),
             Action::Softer => self.ears.step(false),
             Action::Help => self.toggle(Overlay::Help(0)),
@@ -437,11 +444,22 @@ impl Stage {
             ends: text(self.hour_at(now, end)),
             flash: !matches!(sound, SoundState::On { .. }),
             sound,
+            speech: self.speech(),
             record: self.record_state(),
             prompts: self.prompts,
             motion: self.motion,
             note: self.note(),
             hints: footer::of_class(&self.keys, view),
+        }
+    }
+
+    /// Whom the words are spoken to.
+    fn speech(&self) -> SpeechState {
+        let (words, is_trouble) = self.talking.stands(&self.ears);
+        match words {
+            words if words.is_empty() => SpeechState::Off,
+            why if is_trouble => SpeechState::Silent(why),
+            words => SpeechState::Speaks(words),
         }
     }
 

@@ -11,7 +11,12 @@ fn begun() -> Stage {
     let class = r#"(title: "Tide", parts: [Talk(time: 600, say: "Welcome.")])"#;
     let session = Session::read("tide", class, &Library::builtin()).expect("a class");
     let clock = Clock::starting_at(Moment::from_millis(1_000_000), 2);
-    let ears = Ears::open(clock, crate::sound::Settings::default());
+    let ears = Ears::open(
+        clock,
+        crate::sound::Settings::default(),
+        "",
+        &crate::app::speech_settings::Speech::default(),
+    );
     let keys = Keys::of(Preset::Arrows, &[]);
     let live = Live::new(Arc::new(session));
     let mut stage = Stage::new(live, (clock, wall()), ears, keys, None);

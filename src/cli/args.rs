@@ -7,7 +7,7 @@ use clap::{ArgGroup, Args as Group, Parser, Subcommand, ValueEnum, ValueHint};
 use clap_complete::ArgValueCandidates;
 
 use super::complete;
-use super::typed::{day, hour, offset, people, rating, span};
+use super::typed::{bits, day, hour, offset, one_of, people, rating, span};
 use crate::time::{Offset, Span};
 
 /// Counts a group-fitness class out, looks ahead, and says in time what has to be said.
@@ -32,6 +32,10 @@ pub(super) enum Command {
     /// Print a session: its intervals, what to say, its signals
     #[command(after_help = crate::export::OUTLINE_FIELDS)]
     Outline(Outline),
+    /// Make a sound file of a session: its signals, and its words if you like
+    Track(Track),
+    /// List the sound devices, and the program that speaks
+    Devices,
     /// Read sessions and tell what is wrong with them
     Check(Check),
     /// Tell what a colleague would say about a plan
@@ -391,6 +395,40 @@ pub(super) struct Outline {
     /// The intervals as a table
     #[arg(long)]
     pub(super) csv: bool,
+}
+
+#[derive(Debug, Group)]
+#[expect(clippy::struct_excessive_bools, reason = "each is a flag of its own")]
+pub(super) struct Track {
+    #[command(flatten)]
+    pub(super) which: Which,
+    /// The WAV file to make
+    #[arg(short, long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub(super) output: PathBuf,
+    /// Write over a file that is there
+    #[arg(long)]
+    pub(super) force: bool,
+    /// Speak the prompts, by the speaker program of the configuration
+    #[arg(long)]
+    pub(super) words: bool,
+    /// Where in the class to begin, in minutes or as MM:SS
+    #[arg(long, value_name = "MINUTES", value_parser = offset)]
+    pub(super) from: Option<Offset>,
+    /// How much of it, in minutes or as MM:SS
+    #[arg(long = "for", value_name = "MINUTES", value_parser = span)]
+    pub(super) long: Option<Span>,
+    /// Frames a second, 44100 or 48000
+    #[arg(long, value_name = "HZ", default_value_t = 48_000, value_parser = one_of::<44_100, 48_000>)]
+    pub(super) rate: u32,
+    /// Bits a sample, 16 or 24
+    #[arg(long, value_name = "N", default_value_t = 16, value_parser = bits)]
+    pub(super) bits: u16,
+    /// One channel in place of two
+    #[arg(long)]
+    pub(super) mono: bool,
+    /// Make WebVTT chapters beside it: the same name with the ending .vtt
+    #[arg(long)]
+    pub(super) chapters: bool,
 }
 
 #[derive(Debug, Default, Group)]

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use super::report::Failure;
 use crate::app::Settings;
 use crate::session::{Library, Session, is_blank};
-use crate::store::{Places, Shelf, SourceError, config_folder, read_source};
+use crate::store::{Cache, Places, Shelf, SourceError, cache_folder, config_folder, read_source};
 
 /// The file of the settings in its folder.
 const CONFIG: &str = "config.ron";
@@ -106,4 +106,13 @@ fn of_the_user(file: &str, own: Own) -> Result<Option<(String, Vec<u8>)>, Failur
 
 fn variable(name: &str) -> Option<std::ffi::OsString> {
     std::env::var_os(name).filter(|value| !value.is_empty())
+}
+
+/// Bytes of spoken prompts that are kept: those of some ten classes.
+const WORDS_KEPT: u64 = 256 << 20;
+
+/// Where spoken prompts are kept from class to class, if anywhere.
+pub(super) fn words_cache() -> Option<Cache> {
+    let folder = cache_folder(|name| std::env::var_os(name))?;
+    Some(Cache::of(folder.join("words"), WORDS_KEPT))
 }

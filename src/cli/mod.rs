@@ -7,6 +7,7 @@ mod args;
 mod arrange;
 mod check;
 mod complete;
+mod devices;
 mod effort;
 mod fit;
 mod folders;
@@ -27,6 +28,7 @@ mod shell;
 mod spelling;
 mod teach;
 mod terminal;
+mod track;
 mod typed;
 
 use std::process::ExitCode;
@@ -60,6 +62,8 @@ pub fn main() -> ExitCode {
         Some(Command::Teach(asked)) => teach::teach(&asked, own),
         Some(Command::Rehearse(asked)) => teach::rehearse(&asked, own),
         Some(Command::Outline(asked)) => outline::outline(&asked, own),
+        Some(Command::Track(asked)) => track::track(&asked, own),
+        Some(Command::Devices) => devices::devices(own),
         Some(Command::Check(asked)) => check::check(&asked, own),
         Some(Command::Review(asked)) => review::review(&asked, own),
         Some(Command::Effort(asked)) => effort::effort(&asked, own),

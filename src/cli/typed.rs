@@ -15,6 +15,18 @@ pub(super) fn span(text: &str) -> Result<Span, String> {
     }
 }
 
+/// A whole number that is one of two.
+pub(super) fn one_of<const A: u32, const B: u32>(text: &str) -> Result<u32, String> {
+    let number = text.parse().ok().filter(|n| [A, B].contains(n));
+    number.ok_or_else(|| format!("it is {A} or {B}"))
+}
+
+/// How many bits a sample of a sound file has.
+pub(super) fn bits(text: &str) -> Result<u16, String> {
+    let bits = one_of::<16, 24>(text)?;
+    u16::try_from(bits).map_err(|error| error.to_string())
+}
+
 /// A place in the class.
 pub(super) fn offset(text: &str) -> Result<Offset, String> {
     Ok(Offset::ZERO + minutes(text)?)

@@ -26,6 +26,7 @@ mod overview;
 mod patch;
 mod ribbon;
 mod said;
+mod spoken;
 mod swap;
 mod totals;
 mod undo;
@@ -39,6 +40,7 @@ pub use landing::{Change, ChangeKind, Landing};
 pub use machine::Live;
 pub use output::{Output, SoundOrder, Wake, WakeReason};
 pub use ribbon::{PieceView, Ribbon};
+pub use spoken::{Words, is_blind};
 pub use view::{
     Asked, Digits, Done, HeldView, MeantView, MoveView, NextView, PromptView, SlotView, Stance,
     ThenView, VersionView, View, WindowAsked,

@@ -63,6 +63,17 @@ impl SoundState {
     }
 }
 
+/// Whether the words are spoken, and to whom.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum SpeechState {
+    /// Nobody wants that.
+    Off,
+    /// To whom, in words.
+    Speaks(String),
+    /// They should be, and why they are not, in words.
+    Silent(String),
+}
+
 /// Whether the class is kept.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum RecordState {
@@ -126,6 +137,8 @@ pub struct Around {
     pub ends: String,
     /// The loudspeaker.
     pub sound: SoundState,
+    /// Spoken words.
+    pub speech: SpeechState,
     /// The record.
     pub record: RecordState,
     /// Whether prompts are shown.

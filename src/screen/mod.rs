@@ -40,7 +40,7 @@ mod tests;
 #[cfg(test)]
 mod wild;
 
-pub use around::{Around, Hint, RecordState, SoundState};
+pub use around::{Around, Hint, RecordState, SoundState, SpeechState};
 pub use contrast::{Rgb, nearest, of_index, ratio};
 pub use fold::undrawn;
 pub use legible::{LEAST, PREFERRED, cell_mm, height_mm};

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::around::{Around, Hint, RecordState, SoundState};
+use super::around::{Around, Hint, RecordState, SoundState, SpeechState};
 use crate::live::{
     Digits, Done, HeldView, HoldReason, MeantView, MoveView, NextView, Nth, PieceView,
     PositionChange, PromptView, Ribbon, SlotView, Stance, ThenView, VersionView, View,
@@ -370,6 +370,7 @@ pub(super) fn around() -> Around {
             loudness: 7,
             device: "Kiln Row speaker".into(),
         },
+        speech: SpeechState::Off,
         record: RecordState::Recorded,
         prompts: true,
         note: String::new(),

@@ -6,7 +6,7 @@
 use ratatui::layout::Rect;
 use ratatui::style::Modifier;
 
-use super::around::{Around, Hint};
+use super::around::{Around, Hint, SpeechState};
 use super::pen::{Pen, right_of, width};
 use super::theme::Role;
 use crate::live::{Asked, Nth, SlotView, Stance, View};
@@ -96,6 +96,11 @@ pub(super) fn class(pen: &mut Pen, rect: Rect, view: &View, around: &Around, ala
     }
     if !around.sound.is_trouble() {
         texts.push((Role::Quiet, sound));
+    }
+    match &around.speech {
+        SpeechState::Off => {}
+        SpeechState::Speaks(words) => texts.push((Role::Quiet, words.clone())),
+        SpeechState::Silent(why) => texts.push((Role::Trouble, why.clone())),
     }
     texts.push(match trouble {
         Some(why) => (Role::Trouble, why.to_owned()),

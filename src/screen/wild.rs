@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::around::{Around, Hint, RecordState, SoundState};
+use super::around::{Around, Hint, RecordState, SoundState, SpeechState};
 use crate::live::{
     Asked, Digits, Done, HeldView, HoldReason, MeantView, MoveView, NextView, Nth, PieceView,
     PositionChange, PromptView, Ribbon, SlotView, Stance, ThenView, VersionView, View, WindowAsked,
@@ -147,11 +147,17 @@ pub(super) fn around(rng: &mut fastrand::Rng) -> Around {
         RecordState::Off(wild_text(rng)),
         RecordState::Rehearsal(u32::MAX),
     ];
+    let speeches = [
+        SpeechState::Off,
+        SpeechState::Speaks(wild_text(rng)),
+        SpeechState::Silent(wild_text(rng)),
+    ];
     Around {
         clock: wild_text(rng),
         ends: wild_text(rng),
         note: wild_text(rng),
         sound: sounds[rng.usize(0..6)].clone(),
+        speech: speeches[rng.usize(0..3)].clone(),
         record: records[rng.usize(0..2)].clone(),
         prompts: rng.bool(),
         motion: rng.bool(),

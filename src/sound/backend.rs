@@ -11,14 +11,17 @@ use std::sync::mpsc::SyncSender;
 use super::calls::Calls;
 use super::desk::Desk;
 use super::palette::Palette;
+use super::settings::{Format, Route};
 use super::stream::{Delay, Shared, Stream};
-use super::units::{Clock, SampleRate};
+use super::units::{Clock, SampleRate, Volume};
 
 /// Why there is no sound.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub(crate) enum Trouble {
     #[error("no sound device was found")]
     NoDevice,
+    #[error("no sound device is called `{0}`")]
+    NoSuchDevice(String),
     #[error("another program holds the sound device")]
     Busy,
     #[error("the sound device is gone")]
@@ -45,6 +48,7 @@ pub(crate) trait Backend: Send + Sync + 'static {
 /// An open device.
 pub(crate) struct Opened {
     pub(crate) name: String,
+    pub(crate) format: Format,
     pub(crate) device: Box<dyn Any>,
 }
 
@@ -54,6 +58,8 @@ pub(crate) struct Studio {
     pub(super) desk: Arc<Desk>,
     pub(super) clock: Clock,
     pub(super) offset: i64,
+    pub(super) words: Volume,
+    pub(super) route: Route,
     pub(super) shared: Shared,
 }
 
@@ -68,6 +74,11 @@ impl Studio {
         Arc::clone(&self.clock)
     }
 
+    /// What the device's channels are for.
+    pub(crate) const fn route(&self) -> Route {
+        self.route
+    }
+
     /// A stream for a device of that rate. So many milliseconds lie in its buffer where it does not
     /// tell with each callback.
     pub(crate) fn stream(&self, rate: SampleRate, buffer: i64) -> Stream {
@@ -77,7 +88,7 @@ impl Studio {
             offset: self.offset,
         };
         let orders = self.desk.new_line(self.attempt);
-        Stream::new(palette, delay, self.clock(), orders, self.shared.clone())
+        Stream::new(palette, delay, self.clock(), orders, self.shared.clone()).words(self.words)
     }
 }
 
@@ -159,7 +170,7 @@ pub(crate) struct Event {
 
 #[derive(Debug)]
 pub(crate) enum What {
-    Opened(String),
+    Opened(String, Format),
     Failed(Trouble),
     Close,
 }

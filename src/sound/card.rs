@@ -44,6 +44,8 @@ pub(crate) struct Card {
     offset: f64,
     /// What reaches the ear: when, by the steady clock, and the samples of a period.
     pub(crate) ear: Vec<(f64, Vec<f32>)>,
+    /// The same of what is for one ear alone.
+    pub(crate) alone: Vec<(f64, Vec<f32>)>,
 }
 
 /// What a card is like.
@@ -87,6 +89,7 @@ impl Card {
             period: make.period,
             offset: make.offset as f64 / 1000.0,
             ear: Vec::new(),
+            alone: Vec::new(),
         };
         // The first period fills the buffer.
         card.serve(0.0);
@@ -110,6 +113,27 @@ impl Card {
         clicks.collect()
     }
 
+    /// Stretches in which something sounded for one ear alone so far: from, to, and the highest sample.
+    /// Forgets the rest.
+    pub(crate) fn take_alone(&mut self) -> Vec<(f64, f64, f32)> {
+        let mut runs: Vec<(f64, f64, f32)> = Vec::new();
+        for (from, samples) in self.alone.drain(..) {
+            for (n, sample) in samples.into_iter().enumerate().filter(|(_, s)| *s != 0.0) {
+                let at = from + n as f64 * self.frame;
+                match runs.last_mut().filter(|run| at - run.1 < 0.01) {
+                    Some(run) => (run.1, run.2) = (at, run.2.max(sample)),
+                    None => runs.push((at, at, sample)),
+                }
+            }
+        }
+        runs
+    }
+
+    /// The steady clock in milliseconds.
+    pub(crate) fn millis(&self) -> u64 {
+        self.now.load(Ordering::Relaxed) / 1000
+    }
+
     /// One callback, some milliseconds late.
     pub(crate) fn callback(&mut self) {
         let late = self.late * self.random.f64();
@@ -126,9 +150,11 @@ impl Card {
         let delay = (length - late + noise).max(0.0);
         let told = self.tells.then_some((delay * 1e9) as i64);
         self.shared.calls.tell(told);
-        let samples = self.stream.by_ref().take(self.period).collect();
+        let frames = (0..self.period).map(|_| self.stream.next_frame());
+        let (samples, alone) = frames.map(|frame| (frame.room, frame.ear)).unzip();
         let heard = self.due + length.max(late) + self.offset;
         self.ear.push((heard, samples));
+        self.alone.push((heard, alone));
         self.due += length;
     }
 

@@ -5,9 +5,10 @@
 //! what was ordered when. The audio callback never waits for this desk: it reads a channel.
 
 use std::sync::mpsc::{Receiver, Sender, channel};
-use std::sync::{Mutex, MutexGuard, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use super::order::Order;
+use super::talk::Talks;
 use super::units::Volume;
 use crate::plan::Score;
 
@@ -16,6 +17,10 @@ use crate::plan::Score;
 pub(crate) enum Told {
     /// All that is to be heard; it may be told again and again.
     Score(Score),
+    /// All that is to be said.
+    Talks(Talks),
+    /// Whether the words are silent.
+    MuteWords(bool),
     /// How loud.
     Volume(Volume),
     /// Whether to be silent all the same.
@@ -32,8 +37,12 @@ struct Standing {
     /// Whose line that is, or was: attempts to open a device are counted.
     attempt: u32,
     score: Score,
+    talks: Talks,
     volume: Volume,
     muted: bool,
+    words_muted: bool,
+    /// Lists of words that a voice may still hold, as with scores.
+    lists: Vec<Talks>,
     /// Scores that a voice may still hold. They are freed here, never in the callback.
     scores: Vec<Score>,
 }
@@ -41,10 +50,14 @@ struct Standing {
 impl Desk {
     pub(crate) fn new(volume: Volume, muted: bool) -> Self {
         let score = Score::silence();
+        let talks: Talks = [].into();
         Self(Mutex::new(Standing {
             line: None,
             attempt: 0,
             scores: vec![score.clone()],
+            lists: vec![talks.clone()],
+            talks,
+            words_muted: false,
             score,
             volume,
             muted,
@@ -74,7 +87,9 @@ impl Desk {
         for told in [
             Told::Volume(standing.volume),
             Told::Mute(standing.muted),
+            Told::MuteWords(standing.words_muted),
             Told::Score(standing.score.clone()),
+            Told::Talks(standing.talks.clone()),
         ] {
             // The other end is in our hand.
             let _ = line.send(told);
@@ -100,6 +115,16 @@ impl Standing {
                 self.scores.push(score.clone());
                 self.score = score.clone();
                 Told::Score(score)
+            }
+            Order::Say(talks) => {
+                self.lists.retain(|list| Arc::strong_count(list) > 1);
+                self.talks = talks.into();
+                self.lists.push(self.talks.clone());
+                Told::Talks(self.talks.clone())
+            }
+            Order::MuteWords(muted) => {
+                self.words_muted = muted;
+                Told::MuteWords(muted)
             }
             Order::Volume(step) => {
                 self.volume = Volume::new(step);
@@ -143,7 +168,14 @@ mod tests {
         desk.order(play(8_000, &[9_500]));
         desk.order(Order::Mute(true));
         let told: Vec<Told> = desk.new_line(1).try_iter().collect();
-        let [Told::Volume(volume), Told::Mute(true), score] = &told[..] else {
+        let [
+            Told::Volume(volume),
+            Told::Mute(true),
+            Told::MuteWords(false),
+            score,
+            Told::Talks(_),
+        ] = &told[..]
+        else {
             panic!("{told:?}");
         };
         assert_eq!((volume.step(), moments(score)), (7, vec![9_500]));
@@ -165,16 +197,41 @@ mod tests {
         assert!(desk.standing().scores.len() <= 3, "and is freed in time");
     }
 
+    /// The same for what is to be said.
+    #[test]
+    fn words_outlive_the_voice_that_drops_them() {
+        use crate::sound::{SampleRate, Talk, To, Utterance};
+        let talk = Talk {
+            at: Moment::ZERO,
+            what: Utterance {
+                rate: SampleRate::hertz(8_000),
+                samples: [0.5].into(),
+            },
+            to: To::Ear,
+        };
+        let desk = Desk::new(Volume::FULL, false);
+        let line = desk.new_line(1);
+        for _ in 0..20 {
+            desk.order(Order::Say(vec![talk.clone()]));
+            let held: Vec<Told> = line.try_iter().collect();
+            desk.order(Order::Say(Vec::new()));
+            for told in &held {
+                assert!(!matches!(told, Told::Talks(list) if Arc::strong_count(list) < 2));
+            }
+        }
+        assert!(desk.standing().lists.len() <= 3, "and are freed in time");
+    }
+
     /// A device that hung in opening was let go and another one plays; the first opens after all.
     #[test]
     fn a_line_asked_for_late_takes_none_away() {
         let desk = Desk::new(Volume::FULL, false);
         let lines = [2, 1, 2].map(|attempt| desk.new_line(attempt));
         desk.order(play(0, &[500]));
-        let told = lines.map(|line| line.try_iter().count() - 3);
+        let told = lines.map(|line| line.try_iter().count() - 5);
         assert_eq!(told, [0, 0, 1], "the last line of the latest attempt");
         let late = desk.new_line(1);
         desk.order(play(0, &[700]));
-        assert_eq!(late.try_iter().count(), 3);
+        assert_eq!(late.try_iter().count(), 5);
     }
 }

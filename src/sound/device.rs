@@ -1,7 +1,7 @@
 //! The default sound device, by the audio library.
 //!
-//! The library opens the stream, finds a format that the device takes, and mixes our one channel
-//! into those of the device. What it does not pass on, the time at which a callback's samples are
+//! The library opens the stream and finds a format that the device takes; each of the device's channels
+//! gets what is for it. What it does not pass on, the time at which a callback's samples are
 //! heard, is overheard by the device that it is handed (`tapped`).
 //!
 //! The library's mixer pulls our one endless source from the device's callback. Nothing here is
@@ -14,7 +14,8 @@ use super::backend::{Backend, Opened, Report, Studio, Trouble};
 use super::eager::Eager;
 use super::library::{self, ChannelCount, CpalError, cpal};
 use super::library::{DeviceSinkBuilder, DeviceSinkError, MixerDeviceSink, Source};
-use super::stream::Stream;
+use super::settings::{Format, Output, Route};
+use super::stream::{Frame, Stream};
 use super::tapped::Tapped;
 use super::units::SampleRate;
 
@@ -31,14 +32,54 @@ const USUAL_BUFFER: i64 = 85;
 /// Frames a second of a device that does not tell.
 const USUAL_RATE: u32 = 48_000;
 
-/// The system's default output.
-pub(crate) struct DefaultDevice;
+/// A device by its name, or the system's default output.
+pub(crate) struct SystemDevice {
+    pub(crate) name: Option<String>,
+}
 
-impl Backend for DefaultDevice {
+impl SystemDevice {
+    fn find(&self, host: &cpal::Host) -> Result<cpal::Device, Trouble> {
+        let Some(wanted) = &self.name else {
+            return host.default_output_device().ok_or(Trouble::NoDevice);
+        };
+        let missing = || Trouble::NoSuchDevice(wanted.clone());
+        let mut all = host.output_devices().map_err(|error| trouble(&error))?;
+        all.find(|device| is_called(device, wanted))
+            .ok_or_else(missing)
+    }
+}
+
+/// Whether the system calls a device so, in words or in its own way.
+fn is_called(device: &cpal::Device, wanted: &str) -> bool {
+    let is_name = device.description().is_ok_and(|d| d.name() == wanted);
+    is_name || device.id().is_ok_and(|id| id.id() == wanted)
+}
+
+/// The names of the outputs, and which of them is the default.
+pub(crate) fn outputs() -> Vec<Output> {
+    let host = cpal::default_host();
+    let default = host
+        .default_output_device()
+        .and_then(|device| device.id().ok());
+    let all = host.output_devices().into_iter().flatten();
+    let told = all.filter_map(|device| {
+        let id = device.id().ok()?;
+        let channels = device.default_output_config().ok()?.channels();
+        Some(Output {
+            name: device.description().ok()?.name().to_owned(),
+            is_default: default.as_ref() == Some(&id),
+            id: id.id().to_owned(),
+            channels,
+        })
+    });
+    told.collect()
+}
+
+impl Backend for SystemDevice {
     fn open(&self, studio: &Studio, report: Report) -> Result<Opened, Trouble> {
         let eager = Eager::opening(studio.clock());
         let host = cpal::default_host();
-        let device = host.default_output_device().ok_or(Trouble::NoDevice)?;
+        let device = self.find(&host)?;
         let name = name(&host, &device);
         let usual = device.default_output_config();
         let usual_rate = usual.map_or(USUAL_RATE, |config| config.sample_rate());
@@ -53,9 +94,20 @@ impl Backend for DefaultDevice {
         let mut sink = open(builder, usual_rate).map_err(|error| trouble_of(&error))?;
         sink.log_on_drop(false);
         let stream = studio.stream(rate(&sink), buffer(&sink));
-        sink.mixer().add(Played(stream));
+        let format = Format {
+            rate: rate(&sink),
+            channels: sink.config().channel_count().get(),
+        };
+        sink.mixer().add(Played {
+            stream,
+            route: studio.route(),
+            channels: sink.config().channel_count(),
+            frame: Frame::default(),
+            channel: 0,
+        });
         Ok(Opened {
             name,
+            format,
             device: Box::new(sink),
         })
     }
@@ -148,14 +200,27 @@ fn trouble(error: &CpalError) -> Trouble {
     }
 }
 
-/// A stream as the audio library takes it.
-struct Played(Stream);
+/// A stream as the audio library takes it, each channel with what is for it.
+struct Played {
+    stream: Stream,
+    route: Route,
+    channels: ChannelCount,
+    frame: Frame,
+    channel: u16,
+}
 
 impl Iterator for Played {
     type Item = f32;
 
     fn next(&mut self) -> Option<f32> {
-        self.0.next()
+        if self.channel == 0 {
+            self.frame = self.stream.next_frame();
+        }
+        let Frame { room, ear } = self.frame;
+        let channels = self.channels.get();
+        let sample = self.route.sample(self.channel, channels, room, ear);
+        self.channel = (self.channel + 1) % channels;
+        Some(sample)
     }
 }
 
@@ -165,11 +230,11 @@ impl Source for Played {
     }
 
     fn channels(&self) -> ChannelCount {
-        ChannelCount::MIN
+        self.channels
     }
 
     fn sample_rate(&self) -> library::SampleRate {
-        library::SampleRate::new(self.0.rate().get()).unwrap_or(library::SampleRate::MIN)
+        library::SampleRate::new(self.stream.rate().get()).unwrap_or(library::SampleRate::MIN)
     }
 
     fn total_duration(&self) -> Option<std::time::Duration> {

@@ -2,40 +2,32 @@
 //!
 //! ALSA's own library writes to file descriptor 2 when a device is missing or fails, from any
 //! thread and at any time, and tears the drawn screen. So the app redirects the descriptor for as
-//! long as the screen is drawn, and a panic hook puts it back before it prints.
+//! long as the screen is drawn, and a panic hook puts it back before it prints. (The library takes a
+//! handler for its messages instead; to set it needs `unsafe`, and it has no setting for it.)
 
 use std::io;
 
-/// Standard error turned away from the terminal, until lifted or dropped.
+/// Standard error turned away, until lifted or dropped.
 #[derive(Debug)]
 pub struct Hush {
     #[cfg(unix)]
-    kept: Option<std::os::fd::OwnedFd>,
+    kept: std::os::fd::OwnedFd,
 }
 
-/// Turns file descriptor 2 away, if it is a terminal: what a person has redirected to a file
-/// stays there. On systems without such descriptors nothing is done.
+/// Turns file descriptor 2 away, whatever it is: without a device ALSA writes some ten lines at each
+/// attempt to find one, nine megabytes an hour, which nobody wants in a file either. On systems
+/// without such descriptors nothing is done.
 ///
 /// # Errors
 /// Where the system has no descriptor to spare.
 #[cfg(unix)]
 pub fn hush_stderr() -> io::Result<Hush> {
-    use std::io::IsTerminal;
-    if !io::stderr().is_terminal() {
-        return Ok(Hush { kept: None });
-    }
-    turn_away()
-}
-
-/// Turns file descriptor 2 away, whatever it is.
-#[cfg(unix)]
-fn turn_away() -> io::Result<Hush> {
     use rustix::fs::{Mode, OFlags};
     let kept = rustix::io::fcntl_dupfd_cloexec(rustix::stdio::stderr(), 3)?;
     let flags = OFlags::WRONLY | OFlags::CLOEXEC;
     let nowhere = rustix::fs::open("/dev/null", flags, Mode::empty())?;
     rustix::stdio::dup2_stderr(&nowhere)?;
-    Ok(Hush { kept: Some(kept) })
+    Ok(Hush { kept })
 }
 
 /// Nothing is done on this system.
@@ -51,9 +43,9 @@ impl Hush {
     /// Puts standard error back; harmless when repeated. For a panic hook, before it prints.
     pub fn lift(&self) {
         #[cfg(unix)]
-        if let Some(kept) = &self.kept {
+        {
             // There is nowhere left to complain.
-            let _ = rustix::stdio::dup2_stderr(kept);
+            let _ = rustix::stdio::dup2_stderr(&self.kept);
         }
     }
 }
@@ -75,14 +67,15 @@ mod tests {
     #[ignore = "started by the other test, since it turns the whole process's descriptor"]
     fn child() {
         eprintln!("before");
-        let hush = turn_away().unwrap();
+        let hush = hush_stderr().unwrap();
         eprintln!("hushed");
         hush.lift();
         eprintln!("lifted");
-        drop(turn_away().unwrap());
+        drop(hush_stderr().unwrap());
         eprintln!("dropped");
     }
 
+    /// Though it is no terminal, but a pipe.
     #[test]
     fn nothing_reaches_standard_error_until_it_is_put_back() {
         let child = Command::new(std::env::current_exe().unwrap())

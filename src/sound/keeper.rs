@@ -48,6 +48,7 @@ pub(crate) struct Shared {
     pub(crate) state: Mutex<SoundState>,
     pub(crate) xruns: Arc<AtomicU32>,
     pub(crate) reach: Reach,
+    pub(crate) left_out: Arc<AtomicU32>,
 }
 
 /// Ends the keeping, and with it the sound, when dropped.
@@ -69,12 +70,13 @@ impl Keeping {
             state: Mutex::new(SoundState::Opening),
             xruns: Arc::default(),
             reach: Reach::default(),
+            left_out: Arc::default(),
         });
         let (events, inbox) = sync_channel(16);
         let keeper = Keeper {
             backend: Arc::new(backend),
             clock,
-            offset: settings.offset_ms,
+            settings,
             patience,
             shared: Arc::clone(&shared),
             events: events.clone(),
@@ -125,7 +127,7 @@ impl Shared {
 struct Keeper<B> {
     backend: Arc<B>,
     clock: Clock,
-    offset: i64,
+    settings: Settings,
     patience: Patience,
     shared: Arc<Shared>,
     events: SyncSender<Event>,
@@ -185,6 +187,7 @@ impl<B: Backend> Keeper<B> {
             reach: self.shared.reach.clone(),
             taken: Arc::default(),
             xruns: Arc::clone(&self.shared.xruns),
+            left_out: Arc::clone(&self.shared.left_out),
         };
         let taken = Arc::clone(&shared.taken);
         let backend = Arc::clone(&self.backend);
@@ -192,7 +195,9 @@ impl<B: Backend> Keeper<B> {
             attempt: self.attempt,
             desk: Arc::clone(&self.shared.desk),
             clock: Arc::clone(&self.clock),
-            offset: self.offset,
+            offset: self.settings.offset_ms,
+            words: self.settings.words,
+            route: self.settings.route,
             shared,
         };
         let report = Report {
@@ -210,7 +215,7 @@ impl<B: Backend> Keeper<B> {
             opening.fetch_sub(1, Ordering::Relaxed);
             match opened {
                 Ok(opened) => {
-                    report.send(What::Opened(opened.name));
+                    report.send(What::Opened(opened.name, opened.format));
                     // Waits until the keeper lets go.
                     let _ = closed.recv();
                     drop(opened.device);
@@ -236,9 +241,9 @@ impl<B: Backend> Keeper<B> {
                     What::Close => return Next::Close,
                     _ if event.attempt != self.attempt => {}
                     What::Failed(trouble) => return Next::Again(trouble),
-                    What::Opened(device) => {
+                    What::Opened(device, format) => {
                         self.was_on = true;
-                        self.shared.set(SoundState::On { device });
+                        self.shared.set(SoundState::On { device, format });
                         progress = Some(Progress::of(self.beginning));
                     }
                 },

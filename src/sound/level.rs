@@ -39,6 +39,12 @@ impl Level {
         self.now = self.target();
     }
 
+    /// The next sample at this level.
+    pub(super) fn applied(&mut self, sample: f32) -> f32 {
+        self.now += (self.target() - self.now).clamp(-self.step, self.step);
+        sample * self.now
+    }
+
     pub(super) fn apply(&mut self, out: &mut [f32]) {
         let target = self.target();
         for sample in out {

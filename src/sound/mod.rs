@@ -24,6 +24,8 @@ mod reach;
 mod render;
 mod settings;
 mod stream;
+mod talk;
+mod talker;
 mod tapped;
 mod tones;
 mod units;
@@ -35,14 +37,22 @@ use std::sync::atomic::Ordering;
 pub use hush::{Hush, hush_stderr};
 pub use order::Order;
 pub use palette::Palette;
+pub(crate) use palette::raised_cosine;
 pub use render::{Rendering, render};
-pub use settings::{Settings, SoundState};
+pub use settings::{Format, Output, Route, Settings, SoundState};
+pub use talk::{Talk, To, Utterance};
 pub use units::{Clock, Decibels, Micros, SampleRate, Volume};
 pub use voice::Voice;
 
-use self::device::DefaultDevice;
+use self::device::SystemDevice;
 use self::keeper::{Keeping, Patience};
 use crate::time::Span;
+
+/// The devices that can play, as the system lists them; this may take a second.
+#[must_use]
+pub fn outputs() -> Vec<Output> {
+    device::outputs()
+}
 
 /// The sound of one class. Dropped, it falls silent as soon as the device lets it, and nobody waits
 /// for that: an ending that should be heard out wants [`Sound`] kept until then.
@@ -53,8 +63,14 @@ impl Sound {
     /// be the one whose milliseconds are the orders' moments.
     #[must_use]
     pub fn open(clock: Clock, settings: Settings) -> Self {
-        let patience = Patience::USUAL;
-        Self(Keeping::begin(DefaultDevice, clock, settings, patience))
+        Self::open_on(None, clock, settings)
+    }
+
+    /// The same with a device that the system calls so.
+    #[must_use]
+    pub fn open_on(name: Option<String>, clock: Clock, settings: Settings) -> Self {
+        let (device, patience) = (SystemDevice { name }, Patience::USUAL);
+        Self(Keeping::begin(device, clock, settings, patience))
     }
 
     /// Orders the voice; never waits. Without a device the order is remembered, and what has not
@@ -78,6 +94,21 @@ impl Sound {
             SoundState::On { .. } => self.0.shared.reach.span(),
             _ => Span::ZERO,
         }
+    }
+
+    /// What the device that plays takes; nothing where none does.
+    #[must_use]
+    pub fn format(&self) -> Option<Format> {
+        match self.state() {
+            SoundState::On { format, .. } => Some(format),
+            _ => None,
+        }
+    }
+
+    /// How many words that were ordered were left out, since they could only have begun late.
+    #[must_use]
+    pub fn left_out(&self) -> u32 {
+        self.0.shared.left_out.load(Ordering::Relaxed)
     }
 
     /// How often the device has run out of frames since the sound was opened.

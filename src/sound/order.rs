@@ -1,5 +1,6 @@
 //! What the voice is told to do.
 
+use super::talk::Talk;
 use crate::plan::Score;
 use crate::time::Moment;
 
@@ -15,8 +16,13 @@ pub enum Order {
         /// What, from then on.
         score: Score,
     },
+    /// All words that are to be said from now on, in order of time, with what is being said; in place
+    /// of what was ordered before.
+    Say(Vec<Talk>),
+    /// Whether the words are silent; the tones stay.
+    MuteWords(bool),
     /// How loud, 0 (silent) to 10.
     Volume(u8),
-    /// Whether to be silent whatever the volume; the run goes on unheard.
+    /// Whether the tones are silent whatever the volume; the run goes on unheard.
     Mute(bool),
 }

@@ -1,4 +1,4 @@
-//! What a device plays: the voice, its orders, and the corrections that keep it on the clock.
+//! What a device plays: the voice, the words, their orders, and the corrections that keep it on the clock.
 //!
 //! The callback of the device pulls samples from here. At its beginning the stream reads the clock
 //! it was handed, learns when its first frame will be heard, and sets the voice right; then, for
@@ -15,7 +15,8 @@ use super::desk::Told;
 use super::pacer::{Pacer, as_f64};
 use super::palette::Palette;
 use super::reach::Reach;
-use super::units::{Clock, SampleRate};
+use super::talker::Talker;
+use super::units::{Clock, SampleRate, Volume};
 use super::voice::Voice;
 
 /// Frames that are made at once.
@@ -41,11 +42,23 @@ pub(crate) struct Shared {
     pub(crate) taken: Arc<AtomicU64>,
     /// How often the device has run dry.
     pub(crate) xruns: Arc<AtomicU32>,
+    /// How many words were left out.
+    pub(crate) left_out: Arc<AtomicU32>,
 }
 
-/// The endless samples of one opened device, one channel.
+/// What is heard at a moment.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(crate) struct Frame {
+    /// By everybody.
+    pub(crate) room: f32,
+    /// By the instructor alone.
+    pub(crate) ear: f32,
+}
+
+/// The endless frames of one opened device.
 pub(crate) struct Stream {
     voice: Voice,
+    talker: Talker,
     rate: SampleRate,
     pacer: Pacer,
     delay: Delay,
@@ -53,6 +66,7 @@ pub(crate) struct Stream {
     orders: Receiver<Told>,
     shared: Shared,
     block: [f32; BLOCK],
+    ear: [f32; BLOCK],
     place: usize,
     frames: u64,
     call: u64,
@@ -82,6 +96,7 @@ impl Stream {
         let rate = palette.rate();
         Self {
             voice: Voice::new(palette),
+            talker: Talker::new(rate, Arc::clone(&shared.left_out)),
             rate,
             pacer: Pacer::new(rate),
             delay,
@@ -90,6 +105,7 @@ impl Stream {
             xruns: shared.xruns.load(Ordering::Relaxed),
             shared,
             block: [0.0; BLOCK],
+            ear: [0.0; BLOCK],
             place: BLOCK,
             frames: 0,
             call: 0,
@@ -101,6 +117,12 @@ impl Stream {
     /// The device's rate.
     pub(crate) const fn rate(&self) -> SampleRate {
         self.rate
+    }
+
+    /// How loud the words are.
+    pub(crate) fn words(mut self, volume: Volume) -> Self {
+        self.talker.volume(volume);
+        self
     }
 
     /// The frame that is handed out next.
@@ -170,9 +192,17 @@ impl Stream {
                 Told::Score(score) => drop(self.voice.take(score)),
                 Told::Volume(volume) => self.voice.volume(volume),
                 Told::Mute(muted) => self.voice.mute(muted),
+                Told::Talks(talks) => self.talker.take(talks),
+                Told::MuteWords(muted) => self.talker.mute(muted),
             }
         }
+        let position = self.voice.position();
+        let sounded = !self.voice.is_silent();
         self.voice.fill(&mut self.block);
+        self.ear.fill(0.0);
+        let tones = sounded || !self.voice.is_silent();
+        self.talker
+            .fill(position, tones, &mut self.block, &mut self.ear);
         self.frames += BLOCK as u64;
         self.shared.taken.store(self.frames, Ordering::Relaxed);
         self.place = 0;
@@ -187,19 +217,21 @@ fn secs(millis: i64) -> f64 {
     millis as f64 / 1000.0
 }
 
-impl Iterator for Stream {
-    type Item = f32;
-
-    fn next(&mut self) -> Option<f32> {
+impl Stream {
+    /// The next frame.
+    pub(crate) fn next_frame(&mut self) -> Frame {
         if let Some(call) = self.shared.calls.since(self.call) {
             self.begin(call);
         }
         if self.place == BLOCK {
             self.fill();
         }
-        let sample = self.block[self.place];
+        let frame = Frame {
+            room: self.block[self.place],
+            ear: self.ear[self.place],
+        };
         self.place += 1;
-        Some(sample)
+        frame
     }
 }
 

@@ -241,11 +241,11 @@ fn a_positive_offset_sends_the_sound_earlier() {
         let palette = Palette::at(SampleRate::hertz(8_000));
         let clock: Clock = Arc::new(|| Micros(0));
         let shared = Shared::default();
-        let stream = Stream::new(palette, delay, clock, desk.new_line(1), shared.clone());
+        let mut stream = Stream::new(palette, delay, clock, desk.new_line(1), shared.clone());
         let (at, kind) = (Moment::from_millis(1_000), SignalKind::Go);
         desk.order(play(&[Strike { at, kind }]));
         shared.calls.tell(None);
-        let mut samples = stream.take(20_000);
+        let mut samples = (0..20_000).map(|_| stream.next_frame().room);
         samples.position(|sample| sample != 0.0).unwrap()
     };
     assert_eq!(onset(0), 8_001);

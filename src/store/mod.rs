@@ -3,6 +3,7 @@
 //! The one room that writes to the disk. It refuses to know what a class is beyond its record, and
 //! neither screen nor sound, nor what a session file means.
 
+mod cache;
 mod disk;
 mod fault;
 mod file;
@@ -11,6 +12,7 @@ mod index;
 mod journal;
 mod lack;
 mod listing;
+mod making;
 mod name;
 mod places;
 mod pulse;
@@ -19,6 +21,7 @@ mod sessions;
 mod shelf;
 mod source;
 
+pub use cache::Cache;
 pub use disk::{make_folder, replace, write_new};
 pub use fault::{StoreFault, said};
 pub use file::RecordFile;
@@ -26,7 +29,8 @@ pub use handed::{Present, hand_over};
 pub use journal::{Journal, Medium, NotRecording};
 pub use lack::Lack;
 pub use listing::{Copied, Listing, Shelved, Unfinished, Unreadable};
-pub use places::{Places, config_folder};
+pub use making::Making;
+pub use places::{Places, cache_folder, config_folder};
 pub use pulse::PulseFile;
 pub use recorder::{QUEUE, Recorder};
 pub use sessions::{is_session, session_files};

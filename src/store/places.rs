@@ -44,6 +44,13 @@ impl Places {
     }
 }
 
+/// Where what can be made again is kept, by these environment variables: `MATSIDE_CACHE`, or `matside`
+/// in the XDG folder. Nothing where no variable says anything: then it is made again.
+#[must_use]
+pub fn cache_folder(variable: impl Fn(&str) -> Option<OsString>) -> Option<PathBuf> {
+    folder(&variable, ["MATSIDE_CACHE", "XDG_CACHE_HOME"], ".cache")
+}
+
 /// The folder of settings and of the user's own moves, by these environment variables:
 /// `MATSIDE_CONFIG`, or `matside` in the XDG folder. Nothing where no variable says anything.
 #[must_use]
@@ -100,6 +107,18 @@ mod tests {
             let places = places(&set).unwrap();
             assert_eq!(places.records(), PathBuf::from(records), "{set:?}");
             assert_eq!(places.config(), PathBuf::from("/h/.config/matside"));
+        }
+        for (set, cache) in [
+            (vec![home], Some("/h/.cache/matside")),
+            (vec![home, ("XDG_CACHE_HOME", "/c")], Some("/c/matside")),
+            (vec![("MATSIDE_CACHE", "mine")], Some("mine")),
+            (vec![xdg], None),
+        ] {
+            let of = |name: &str| {
+                let found = set.iter().find(|(key, _)| *key == name)?;
+                Some(found.1.into())
+            };
+            assert_eq!(cache_folder(of), cache.map(PathBuf::from), "{set:?}");
         }
         let said = places(&[xdg]).unwrap_err().to_string();
         assert!(said.contains("MATSIDE_CONFIG"), "{said}");

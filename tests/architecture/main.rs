@@ -25,18 +25,20 @@ const ROOMS: &[(&str, &[&str])] = &[
     ),
     ("screen", &["time", "session", "plan", "live"]),
     ("sound", &["time", "plan"]),
+    ("speech", &["time", "plan", "sound"]),
     ("store", &["time", "session", "live", "record"]),
     (
         "app",
         &[
-            "time", "session", "plan", "live", "record", "export", "screen", "sound", "store",
+            "time", "session", "plan", "live", "record", "export", "screen", "sound", "speech",
+            "store",
         ],
     ),
     (
         "cli",
         &[
             "time", "session", "plan", "advice", "live", "record", "export", "screen", "sound",
-            "store", "app",
+            "speech", "store", "app",
         ],
     ),
 ];
@@ -46,9 +48,11 @@ const CRATES: &[(&str, &[&str])] = &[
     ("crossterm", &["app", "cli"]),
     ("ratatui", &["screen", "app"]),
     ("rodio", &["sound"]),
+    ("hound", &["speech"]),
+    ("rubato", &["speech"]),
     ("anyhow", &["app", "cli"]),
     ("clap", &["cli"]),
-    ("signal_hook", &["app"]),
+    ("signal_hook", &["app", "cli"]),
     ("rustbus", &["app"]),
 ];
 

@@ -22,25 +22,28 @@ const AROUND: usize = 200;
 /// How alike they must be, 1 being the same.
 const ALIKE: f64 = 0.85;
 
-/// Both channels of a recording: ours, and what the other player adds to it.
-pub(crate) fn channels(path: &Path) -> (Samples, Samples) {
+/// Both channels of a recording.
+pub(crate) fn sides(path: &Path) -> (Samples, Samples) {
     let bytes = std::fs::read(path).unwrap();
     let sample = |pair: &[u8]| f32::from(i16::from_le_bytes([pair[0], pair[1]])) / 32_768.0;
     let frames = bytes.chunks_exact(4);
-    frames
-        .map(|frame| (sample(&frame[..2]), sample(&frame[2..])))
-        .map(|(left, right)| {
-            let added = right - left;
-            (
-                left,
-                if added.abs() <= 2.0 * SILENCE {
-                    0.0
-                } else {
-                    added
-                },
-            )
-        })
-        .unzip()
+    let frames = frames.map(|frame| (sample(&frame[..2]), sample(&frame[2..])));
+    frames.unzip()
+}
+
+/// Ours, and what the other player adds to it.
+pub(crate) fn apart(left: Samples, right: &[f32]) -> (Samples, Samples) {
+    let both = left.iter().zip(right);
+    let added = both.map(|(left, right)| {
+        let added = right - left;
+        if added.abs() <= 2.0 * SILENCE {
+            0.0
+        } else {
+            added
+        }
+    });
+    let added = added.collect();
+    (left, added)
 }
 
 /// The tones that a player has.

@@ -4,6 +4,7 @@ use std::fmt::Write;
 use std::path::Path;
 
 use super::meant::{Meant, Void};
+use super::words::Meaning;
 use super::{Moment, SignalKind, Span, Strike};
 
 /// What was to be heard.
@@ -12,6 +13,7 @@ pub(crate) struct Log {
     pub(crate) reach: Span,
     pub(crate) meant: Vec<Meant>,
     pub(crate) void: Vec<Void>,
+    pub(crate) words: Vec<Meaning>,
 }
 
 const KINDS: [SignalKind; 7] = [
@@ -33,6 +35,10 @@ impl Log {
             let (at, moment) = (strike.at.millis(), moment.millis());
             writeln!(text, "{what} {:?} {at} {moment}", strike.kind).unwrap();
         }
+        for word in &self.words {
+            let (at, length) = (word.at.millis(), word.length.millis());
+            writeln!(text, "word {at} {length} {}", word.is_sure).unwrap();
+        }
         #[expect(clippy::disallowed_methods, reason = "a test's own file")]
         std::fs::write(path, text).unwrap();
     }
@@ -42,6 +48,7 @@ impl Log {
             reach: Span::ZERO,
             meant: Vec::new(),
             void: Vec::new(),
+            words: Vec::new(),
         };
         for line in std::fs::read_to_string(path).unwrap().lines() {
             let words: Vec<&str> = line.split(' ').collect();
@@ -54,6 +61,11 @@ impl Log {
                 ["void", kind, at, since] => log.void.push(Void {
                     strike: strike(kind, at),
                     since: moment(since),
+                }),
+                ["word", at, length, is_sure] => log.words.push(Meaning {
+                    at: moment(at),
+                    length: Span::from_millis(length.parse().unwrap()),
+                    is_sure: is_sure.parse().unwrap(),
                 }),
                 _ => panic!("{line}"),
             }

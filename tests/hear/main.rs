@@ -14,6 +14,7 @@ mod meant;
 mod naive;
 mod player;
 mod table;
+mod words;
 
 use std::path::PathBuf;
 
@@ -39,7 +40,8 @@ fn play() {
     let seconds = setting("MATSIDE_HEAR_SECONDS", 60);
     let offset = setting("MATSIDE_HEAR_OFFSET", 0);
     let seed = setting("MATSIDE_HEAR_SEED", 1);
-    let played = player::play(seconds, offset, seed);
+    let is_spoken = std::env::var_os("MATSIDE_HEAR_WORDS").is_some();
+    let played = player::play(seconds, offset, seed, is_spoken);
     println!(
         "{} s, offset {offset} ms, {} keys, reach {} ms, {} xruns, on: {}",
         seconds,
@@ -58,7 +60,17 @@ fn play() {
 #[ignore = "reads a recording; see tests/hear.sh"]
 fn tell() {
     let log = log::Log::read(&folder().join("meant.txt"));
-    let (ours, naive) = ear::channels(&folder().join("heard.raw"));
+    let (left, right) = ear::sides(&folder().join("heard.raw"));
+    if std::env::var_os("MATSIDE_HEAR_WORDS").is_some() {
+        let (told, is_good) = words::tell(&log, &left, &right);
+        print!("{told}");
+        assert!(
+            is_good,
+            "words or tones were lost, off, or where they do not belong"
+        );
+        return;
+    }
+    let (ours, naive) = ear::apart(left, &right);
     let ours = table::Table::of(&ear::Tones::ours(), &log, &ours);
     let naive = table::Table::of(&ear::Tones::naive(), &log.for_naive(), &naive);
     println!("{}", table::side_by_side(&ours, &naive));

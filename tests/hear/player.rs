@@ -5,12 +5,16 @@ use std::sync::mpsc::channel;
 use std::time::{Duration, Instant};
 
 use matside::live::{Act, HoldReason, Input, Live, Output};
+use matside::plan::Score;
 use matside::session::{Library, Session};
-use matside::sound::{Clock, Micros, Order, Settings, Sound, SoundState, Volume, hush_stderr};
+use matside::sound::{
+    Clock, Micros, Order, Route, Settings, Sound, SoundState, Volume, hush_stderr,
+};
 
 use super::log::Log;
 use super::meant::{Ordered, meant};
 use super::naive::Naive;
+use super::words::Spoken;
 use super::{Moment, SoundOrder, Span};
 
 const CLASS: &str = include_str!("class.ron");
@@ -43,7 +47,10 @@ struct Class {
     live: Live,
     clock: Clock,
     sound: Sound,
-    naive: Naive,
+    /// The other player, for comparison; words are heard without it.
+    naive: Option<Naive>,
+    words: Option<Spoken>,
+    score: Score,
     ordered: Vec<Ordered>,
     lost: Vec<(Moment, String)>,
 }
@@ -58,11 +65,17 @@ impl Class {
         while let Some(output) = self.live.poll_output() {
             if let Output::Sound(order) = output {
                 let SoundOrder { from, score } = order.clone();
-                self.naive.order(from, score.clone());
+                if let Some(naive) = &self.naive {
+                    naive.order(from, score.clone());
+                }
+                self.score = self.score.then(from, &score);
                 self.sound.order(Order::Play { from, score });
                 let given = now;
                 self.ordered.push(Ordered { given, order });
             }
+        }
+        if let Some(words) = &mut self.words {
+            words.look(&self.live, now, &self.sound, &self.score);
         }
     }
 
@@ -97,25 +110,33 @@ impl Class {
 }
 
 /// Plays for so many seconds, sound settings and keys as told.
-pub(crate) fn play(seconds: u64, offset_ms: i64, seed: u64) -> Played {
+pub(crate) fn play(seconds: u64, offset_ms: i64, seed: u64, is_spoken: bool) -> Played {
     let _hush = hush_stderr().unwrap();
     let clock = clock();
     let settings = Settings {
         offset_ms,
         volume: VOLUME,
         muted: false,
+        route: if is_spoken {
+            Route::EarLeft
+        } else {
+            Route::Together
+        },
+        ..Settings::default()
     };
     let session = Session::read("fog", CLASS, &Library::builtin()).unwrap();
     let mut class = Class {
         live: Live::new(Arc::new(session)),
         sound: Sound::open(Arc::clone(&clock), settings),
-        naive: Naive::open(Arc::clone(&clock)),
+        naive: (!is_spoken).then(|| Naive::open(Arc::clone(&clock))),
+        words: is_spoken.then(Spoken::begin),
+        score: Score::silence(),
         clock,
         ordered: Vec::new(),
         lost: Vec::new(),
     };
     class.run_to(Moment::from_millis(OPENING));
-    let SoundState::On { device } = class.sound.state() else {
+    let SoundState::On { device, .. } = class.sound.state() else {
         panic!("no sound: {:?}", class.sound.state());
     };
     let mut random = fastrand::Rng::with_seed(seed);
@@ -141,7 +162,12 @@ pub(crate) fn play(seconds: u64, offset_ms: i64, seed: u64) -> Played {
     let reach = class.sound.reach();
     let (meant, void) = meant(&class.ordered, reach);
     Played {
-        log: Log { reach, meant, void },
+        log: Log {
+            reach,
+            meant,
+            void,
+            words: class.words.map_or_else(Vec::new, |words| words.meant),
+        },
         keys,
         xruns: class.sound.xruns(),
         device,

@@ -39,6 +39,10 @@ pub(crate) struct Table {
     pub(crate) drift: f64,
     /// The worst departure from the clock, once distance and drift of the recording are taken out.
     pub(crate) off: f64,
+    /// How far from its place a tone is in the middle, in milliseconds.
+    pub(crate) level: f64,
+    /// The place of the clock's origin in the recording.
+    pub(crate) origin: i64,
     /// When by the class's clock there was sound that nothing explains, in milliseconds.
     pub(crate) unexplained: Vec<i64>,
 }
@@ -52,6 +56,12 @@ impl Table {
 
     pub(crate) fn of(tones: &Tones, log: &Log, samples: &[f32]) -> Self {
         let origin = origin(log, samples);
+        let mut table = Self::against(tones, log, samples, origin);
+        table.origin = origin;
+        table
+    }
+
+    fn against(tones: &Tones, log: &Log, samples: &[f32], origin: i64) -> Self {
         let mut table = Self {
             expected: log.meant.len(),
             ..Self::default()
@@ -82,6 +92,7 @@ impl Table {
             table.cut += 1;
         }
         table.gap = worst_gap(&beats);
+        table.level = median(offs.iter().map(|(_, off)| *off).collect());
         (table.drift, table.off) = drift_and_worst(&offs);
         table.leftover(samples, explained);
         let by_clock = |place: &i64| (*place - origin) / MILLI;

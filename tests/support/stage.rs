@@ -4,7 +4,7 @@
 use std::sync::Arc;
 
 use matside::live::{Act, Input, Live};
-use matside::screen::{Around, Hint, RecordState, SoundState, Theme, draw};
+use matside::screen::{Around, Hint, RecordState, SoundState, SpeechState, Theme, draw};
 use matside::session::{Library, Session};
 use matside::time::{Moment, Offset};
 use ratatui::buffer::Buffer;
@@ -67,6 +67,7 @@ pub(crate) fn around() -> Around {
             loudness: 7,
             device: "Kiln Row speaker".into(),
         },
+        speech: SpeechState::Off,
         record: RecordState::Recorded,
         prompts: true,
         note: String::new(),

@@ -393,6 +393,33 @@ fn what_can_still_be_mended_is_said_before_the_class() {
     }
 }
 
+/// Before the class it stands there which device plays, and why none does.
+#[test]
+fn the_device_and_the_reason_are_told_before_the_class() {
+    use crate::screen::SoundState;
+    let why = "another program holds the sound device";
+    for (sound, told) in [
+        (SoundState::Absent { why: why.into() }, why),
+        (SoundState::Lost { why: why.into() }, why),
+        (
+            SoundState::On {
+                loudness: 7,
+                device: "Quay Hall speaker".into(),
+            },
+            "Quay Hall speaker",
+        ),
+    ] {
+        let mut page = sample::opening();
+        page.sound = sound;
+        // A device that plays gives way where there is no room; a reason does not.
+        let least = if page.sound.is_trouble() { 80 } else { 120 };
+        for (width, height) in SIZES.into_iter().filter(|size| size.0 >= least) {
+            let drawn = drawn(&page, width, height);
+            assert!(place_of(&drawn, told).is_some(), "{told} {width}x{height}");
+        }
+    }
+}
+
 /// On the same screen a larger window makes nothing on a page smaller to the eye that it enlarges:
 /// a capital of 80 by 24 is at most seven tenths of a cell high (from memory).
 #[test]

@@ -1,0 +1,165 @@
+//! The words of a class as they are spoken: made ahead by a speaker program, and ordered of the device.
+
+use std::sync::Arc;
+
+use super::ears::Ears;
+use super::speech_settings::{SpeaksTo, Speech, When};
+use crate::live::{Live, is_blind};
+use crate::sound::{SampleRate, To};
+use crate::speech::{Due, Heard, Keep, Maker, State, Talks};
+use crate::store::Cache;
+use crate::time::{Moment, Span};
+
+/// How often what is needed is said again, should a program that failed speak once more.
+const AGAIN: Span = Span::from_secs(10);
+/// The rate of most devices, in hertz, for words that are made before one is known.
+const USUAL_RATE: u32 = 48_000;
+
+/// The words of a class as they are spoken.
+pub(super) struct Talking {
+    how: Speech,
+    maker: Option<Maker>,
+    talks: Option<Talks>,
+    muted: bool,
+    needed: (Vec<Arc<str>>, SampleRate),
+    said_at: Moment,
+}
+
+impl Talking {
+    /// A voice as it is set; nothing is spoken at another pace than the clock's.
+    pub(super) fn of(how: &Speech, keep: Option<Cache>, is_audible: bool) -> Self {
+        let to = match how.to {
+            SpeaksTo::Off => None,
+            SpeaksTo::Ear => Some(To::Ear),
+            SpeaksTo::Room => Some(To::Room),
+        };
+        let talks = to.filter(|_| is_audible).map(Talks::to);
+        let path = std::env::var_os("PATH");
+        let program = talks.as_ref().and_then(|_| how.program(path.as_ref()));
+        let keep = || keep.map(|cache| Box::new(Kept(cache)) as Box<dyn Keep>);
+        Self {
+            how: how.clone(),
+            maker: program.map(|program| Maker::begin(program, keep())),
+            talks,
+            muted: false,
+            needed: (Vec::new(), SampleRate::hertz(USUAL_RATE)),
+            said_at: Moment::ZERO,
+        }
+    }
+
+    /// Has the words of a class made while she is still on the page before it.
+    pub(super) fn prepare(&mut self, live: &Live) {
+        let Some(maker) = &self.maker else { return };
+        let intervals = live.plan().intervals();
+        let prompts = live.cues().prompts.iter().filter(|prompt| {
+            self.wants(intervals.get(prompt.interval).is_some_and(|i| is_blind(i)))
+        });
+        let texts = prompts.map(|prompt| Arc::from(prompt.say.as_str()));
+        maker.need(texts.collect(), SampleRate::hertz(USUAL_RATE));
+    }
+
+    /// Whether words are spoken to whoever it is, where she can or cannot see the screen.
+    fn wants(&self, is_blind: bool) -> bool {
+        self.how.to != SpeaksTo::Ear || self.how.when == When::Always || is_blind
+    }
+
+    fn to(&self) -> Option<To> {
+        match self.how.to {
+            SpeaksTo::Off => None,
+            SpeaksTo::Ear => Some(To::Ear),
+            SpeaksTo::Room => Some(To::Room),
+        }
+    }
+
+    /// Asks for what is to come, and orders what is ready.
+    pub(super) fn look(&mut self, live: &Live, now: Moment, ears: &Ears) {
+        let Some(to) = self.to().filter(|_| self.maker.is_some()) else {
+            return;
+        };
+        let Some((rate, reach)) = ears.speaks_at(to) else {
+            return;
+        };
+        let ahead = live.words_ahead(now).into_iter();
+        let ahead = ahead.filter(|words| self.wants(words.is_blind));
+        let ahead: Vec<Due> = ahead
+            .map(|words| Due {
+                at: words.at,
+                until: words.until,
+                say: words.say,
+            })
+            .collect();
+        self.ask_for(&ahead, now, rate);
+        let (Some(talks), Some(maker)) = (&mut self.talks, &self.maker) else {
+            return;
+        };
+        let heard = Heard {
+            now,
+            reach,
+            score: ears.score(),
+            ready: &|say| maker.ready(say, rate),
+        };
+        if let Some(order) = talks.decide(&ahead, &heard) {
+            ears.say(order, to);
+        }
+    }
+
+    fn ask_for(&mut self, ahead: &[Due], now: Moment, rate: SampleRate) {
+        let texts = ahead.iter().map(|words| Arc::from(words.say.as_str()));
+        let needed = (texts.collect(), rate);
+        if needed == self.needed && now.since(self.said_at) < AGAIN {
+            return;
+        }
+        (self.needed, self.said_at) = (needed, now);
+        if let Some(maker) = &self.maker {
+            maker.need(self.needed.0.clone(), rate);
+        }
+    }
+
+    /// Mutes the words, or lets them be heard again.
+    pub(super) fn mute(&mut self, ears: &Ears) {
+        self.muted = !self.muted;
+        ears.mute_words(self.muted);
+    }
+
+    /// Whom it speaks to, or why it does not, for the screen; and whether that is trouble.
+    pub(super) fn stands(&self, ears: &Ears) -> (String, bool) {
+        let Some((to, talks)) = self.to().zip(self.talks.as_ref()) else {
+            return (String::new(), false);
+        };
+        let Some(maker) = &self.maker else {
+            return ("no voice: no speaker program was found".into(), true);
+        };
+        if let State::Fails { why } = maker.state() {
+            return (format!("no voice: {why}"), true);
+        }
+        if let Some(why) = ears.unreached(to) {
+            return (format!("no voice: {why}"), true);
+        }
+        let whom = match (to, self.how.when) {
+            _ if self.muted => "voice muted",
+            (To::Room, _) => "voice to the room",
+            (To::Ear, When::WhenBlind) => "voice in the ear, on the mat",
+            (To::Ear, When::Always) => "voice in the ear",
+        };
+        let said = match talks.tally().left_out {
+            0 => whom.to_owned(),
+            left_out => format!("{whom}, {left_out} left out"),
+        };
+        (said, false)
+    }
+}
+
+/// Prompts in the program's cache.
+struct Kept(Cache);
+
+impl Keep for Kept {
+    fn load(&self, name: &str) -> Option<Vec<u8>> {
+        self.0.load(name)
+    }
+    fn has(&self, name: &str) -> bool {
+        self.0.has(name)
+    }
+    fn store(&self, name: &str, bytes: &[u8]) {
+        self.0.store(name, bytes);
+    }
+}

@@ -1,0 +1,169 @@
+//! Which words are ordered when, as the class changes: placed on the clock, kept once they stand, and
+//! counted. It knows no device and no speaker program; both are told.
+//!
+//! Once words have begun, or can no longer be called back, their beginning stands; everything after
+//! that is placed anew as often as the class changes. What is not ready in its time is left out.
+
+use std::collections::VecDeque;
+
+use super::placing::{Placed, Word, place, walls};
+use crate::plan::Score;
+use crate::sound::{Talk, To, Utterance};
+use crate::time::{Moment, Span};
+
+/// How far ahead of the words a voice in the ear begins: people who repeat what they hear follow half a
+/// second behind or a little more (Marslen-Wilson 1985, Speech Communication 4:55-73), and want to have
+/// the beginning first.
+const AHEAD: Span = Span::from_secs(1);
+/// Words are ordered so far ahead of their time.
+const ORDERED: Span = Span::from_secs(30);
+/// Beyond the reach of the device an order takes so long at the most.
+const ORDERING: Span = Span::from_millis(40);
+/// Words that are remembered as counted.
+const COUNTED: usize = 64;
+
+/// Words that are to be said.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Due {
+    /// When.
+    pub at: Moment,
+    /// When they are to have been said.
+    pub until: Moment,
+    /// The words.
+    pub say: String,
+}
+
+/// Words with the moment at which they begin.
+#[derive(Clone, Debug)]
+struct Begun {
+    words: Due,
+    begin: Moment,
+    what: Utterance,
+}
+
+/// How many words were spoken and how many were not.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Tally {
+    /// Spoken.
+    pub spoken: u32,
+    /// Not ready in time, or without a place.
+    pub left_out: u32,
+}
+
+/// What is known of the sound at a moment.
+pub struct Heard<'a> {
+    /// The moment.
+    pub now: Moment,
+    /// How far ahead the device has committed.
+    pub reach: Span,
+    /// The tones.
+    pub score: &'a Score,
+    /// A prompt, if it is ready.
+    pub ready: &'a dyn Fn(&str) -> Option<Utterance>,
+}
+
+/// The words that were ordered.
+#[derive(Debug)]
+pub struct Talks {
+    to: To,
+    begun: Vec<Begun>,
+    ordered: Vec<(Moment, String)>,
+    counted: VecDeque<(Moment, String)>,
+    tally: Tally,
+}
+
+impl Talks {
+    /// No words yet, for somebody.
+    #[must_use]
+    pub const fn to(to: To) -> Self {
+        Self {
+            to,
+            begun: Vec::new(),
+            ordered: Vec::new(),
+            counted: VecDeque::new(),
+            tally: Tally {
+                spoken: 0,
+                left_out: 0,
+            },
+        }
+    }
+
+    /// What is to be ordered, where that has changed.
+    pub fn decide(&mut self, ahead: &[Due], heard: &Heard) -> Option<Vec<Talk>> {
+        let earliest = heard.now + heard.reach + ORDERING;
+        self.begun
+            .retain(|begun| begun.begin < earliest && ahead.contains(&begun.words));
+        self.place_the_rest(ahead, earliest, heard);
+        self.count(ahead, heard.now);
+        let key = |begun: &Begun| (begun.begin, begun.words.say.clone());
+        let keys: Vec<(Moment, String)> = self.begun.iter().map(key).collect();
+        if keys == self.ordered {
+            return None;
+        }
+        self.ordered = keys;
+        let talks = self.begun.iter().map(|begun| Talk {
+            at: begun.begin,
+            what: begun.what.clone(),
+            to: self.to,
+        });
+        Some(talks.collect())
+    }
+
+    fn place_the_rest(&mut self, ahead: &[Due], earliest: Moment, heard: &Heard) {
+        let lead = match self.to {
+            To::Ear => AHEAD,
+            To::Room => Span::ZERO,
+        };
+        let until = heard.now + ORDERED;
+        let walls = walls(heard.score, heard.now, until + ORDERED);
+        let free = self.begun.iter().map(|one| one.begin + length(&one.what));
+        let earliest = free.max().unwrap_or(Moment::ZERO).max(earliest);
+        let new = ahead.iter().filter(|words| {
+            words.at <= until && !self.begun.iter().any(|begun| begun.words == **words)
+        });
+        let ready = new.filter_map(|words| Some((words, (heard.ready)(&words.say)?)));
+        let ready: Vec<(&Due, Utterance)> = ready.collect();
+        let words = ready.iter().map(|(words, made)| Word {
+            at: words.at,
+            until: words.until,
+            length: length(made),
+        });
+        let words: Vec<Word> = words.collect();
+        let placed = place(&words, &walls, lead, earliest);
+        for ((words, what), placed) in ready.into_iter().zip(placed) {
+            if let Placed::At(begin) = placed {
+                let words = words.clone();
+                self.begun.push(Begun { words, begin, what });
+            }
+        }
+    }
+
+    /// Counts words whose time has come: spoken where they have a place.
+    fn count(&mut self, ahead: &[Due], now: Moment) {
+        for words in ahead.iter().filter(|words| words.at <= now) {
+            let key = (words.at, words.say.clone());
+            if self.counted.contains(&key) {
+                continue;
+            }
+            let is_spoken = self.begun.iter().any(|begun| begun.words == *words);
+            self.tally.spoken += u32::from(is_spoken);
+            self.tally.left_out += u32::from(!is_spoken);
+            self.counted.push_back(key);
+            if self.counted.len() > COUNTED {
+                self.counted.pop_front();
+            }
+        }
+    }
+
+    /// How many were spoken.
+    #[must_use]
+    pub const fn tally(&self) -> Tally {
+        self.tally
+    }
+}
+
+/// How long an utterance lasts, rounded up.
+fn length(what: &Utterance) -> Span {
+    let frames = u64::try_from(what.samples.len()).unwrap_or(u64::MAX / 1000);
+    Span::from_millis((frames * 1000).div_ceil(u64::from(what.rate.get())))
+}
