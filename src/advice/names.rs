@@ -25,10 +25,9 @@ fn named(session: &Session, n: usize, part: &Part) -> String {
 /// A block by its number among those of the file, each counted once however often it comes.
 fn of_block(session: &Session, block: &Block) -> String {
     let mut blocks = Vec::new();
-    session
-        .parts
-        .iter()
-        .for_each(|part| gather(part, &mut blocks));
+    for part in &session.parts {
+        gather(part, &mut blocks);
+    }
     let nth = blocks.iter().position(|other| std::ptr::eq(*other, block));
     let nth = nth.map_or(0, |place| place + 1);
     match &block.title {
@@ -40,7 +39,11 @@ fn of_block(session: &Session, block: &Block) -> String {
 fn gather<'a>(part: &'a Part, blocks: &mut Vec<&'a Block>) {
     match part {
         Part::Block(block) => blocks.push(block),
-        Part::Repeat { parts, .. } => parts.iter().for_each(|part| gather(part, blocks)),
+        Part::Repeat { parts, .. } => {
+            for part in parts {
+                gather(part, blocks);
+            }
+        }
         _ => {}
     }
 }

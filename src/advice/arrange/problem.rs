@@ -65,10 +65,10 @@ impl Problem {
         let cueing = &session.cueing;
         let walk = Walk::of(block);
         let all = timeline.intervals();
-        let laid = session.laid();
+        let (laid, block_part) = (session.laid(), &session.parts[part]);
         let nth = laid
             .iter()
-            .position(|one| std::ptr::eq(one.part, &session.parts[part]));
+            .position(|one| std::ptr::eq(one.part, block_part));
         let of_block = |one: &&Placed| Some(one.part) == nth && one.kind.is_moving();
         let first = all.iter().position(|one| of_block(&one)).unwrap_or(0);
         let after = all
