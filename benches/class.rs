@@ -115,6 +115,7 @@ const MOST_DRAWN: u64 = 1_500;
 /// What two minutes of a class cost to draw and to compare with what is on the screen, by the time
 /// that the processor gave to this thread, so that it holds on a busy machine too. What the class
 /// itself and the terminal cost is not in it. Fails where it is more than it may be.
+#[expect(clippy::print_stdout, reason = "a table for people")]
 fn drawing_alone(_: &mut Criterion) {
     const SECONDS: u64 = 120;
     let around = stage::around();

@@ -101,8 +101,8 @@ fn key(live: &Live, random: &mut fastrand::Rng) -> Input {
         7 => Act::Undo,
         8 => Act::Skip,
         9 => Act::Step(Harder::Easier),
-        10 => Act::Step(Harder::Instead),
-        _ => Act::Mark,
+        10 => Act::Mark,
+        _ => Act::GoOn,
     })
 }
 

@@ -360,10 +360,7 @@ mod tests {
                 let keys = Keys::of(*preset, &[]);
                 let screens = (0..40).map(|page| drawn(&Sheet::Help(help(&keys, page)), size));
                 let shown: String = screens.collect();
-                assert!(
-                    !shown.contains("…") && shown.contains("Keys"),
-                    "{size:?}\n{shown}"
-                );
+                assert!(!shown.contains('…'), "{size:?}\n{shown}");
                 for action in Action::all().filter(|action| !keys.keys_of(*action).is_empty()) {
                     let in_full = shown.contains(action.help());
                     let is_told = in_full || shown.contains(action.label());

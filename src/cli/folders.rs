@@ -115,11 +115,11 @@ fn meant<'a>(called: &[Called<'a>], wanted: &str, bare: bool) -> Vec<&'a PathBuf
 /// only where no file has the name; a fault in one is of no concern here.
 fn titles(files: &[PathBuf], own: Own) -> Result<Vec<Called<'_>>, Failure> {
     let library = load::library(own)?;
-    let titles = files.iter().filter_map(|path| {
+    let titled = files.iter().filter_map(|path| {
         let session = load::read(path, &library).ok()?;
         Some((compared(&session.title), path))
     });
-    Ok(titles.collect())
+    Ok(titled.collect())
 }
 
 /// A file's name as it is compared: without its ending, in small letters, spaces as hyphens.

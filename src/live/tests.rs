@@ -543,6 +543,7 @@ fn every_change_can_be_taken_back() {
                 live.view(at(now)),
                 View {
                     notice: live.view(at(now)).notice,
+                    is_changed: live.view(at(now)).is_changed,
                     ..before.view(at(now))
                 }
             );

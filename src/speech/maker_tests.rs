@@ -1,6 +1,6 @@
 //! The maker with programs that speak, and with programs that do not.
 
-use std::fmt::Write as _;
+use std::io::Write as _;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::mpsc::channel;
 
@@ -27,21 +27,20 @@ fn rate() -> SampleRate {
     SampleRate::hertz(48_000)
 }
 
-/// A program that writes a quarter of a second of square wave for any words but `no`.
-fn speaking() -> Program {
+/// A program that writes a quarter of a second of square wave for any words but `no`, and the file that it
+/// has it from.
+fn speaking() -> (tempfile::NamedTempFile, Program) {
     let clip = Clip {
         rate: SampleRate::hertz(16_000),
         samples: (0..4_000)
             .map(|n| if n % 80 < 40 { 0.3 } else { -0.3 })
             .collect(),
     };
-    let mut wav = String::new();
-    for byte in wav::written(&clip).unwrap() {
-        let _ = write!(wav, "\\{byte:03o}");
-    }
-    shell(&format!(
-        "read -r words; [ \"$words\" = no ] && exit 1; printf '{wav}'"
-    ))
+    let mut file = tempfile::NamedTempFile::new().unwrap();
+    file.write_all(&wav::written(&clip).unwrap()).unwrap();
+    let mut program = shell("read -r words; [ \"$words\" = no ] && exit 1; cat \"$0\"");
+    program.arguments.push(file.path().display().to_string());
+    (file, program)
 }
 
 fn shell(script: &str) -> Program {
@@ -71,7 +70,8 @@ fn until(is_so: impl Fn() -> bool) {
 #[test]
 fn what_is_needed_is_ready_and_kept() {
     let kept = Kept::default();
-    let maker = Maker::begin(speaking(), Some(Box::new(kept.clone())));
+    let (_file, program) = speaking();
+    let maker = Maker::begin(program.clone(), Some(Box::new(kept.clone())));
     maker.need(texts(&["one", "two", "one"]), rate());
     until(|| maker.ready("one", rate()).is_some() && maker.ready("two", rate()).is_some());
     let made = maker.ready("one", rate()).unwrap();
@@ -83,8 +83,7 @@ fn what_is_needed_is_ready_and_kept() {
     assert_eq!(maker.ready("one", SampleRate::hertz(44_100)), None);
     assert_eq!(kept.1.load(Ordering::Relaxed), 2);
     drop(maker);
-    // With nothing but what was kept: a program that only fails has the same voice.
-    let again = Maker::begin(speaking(), Some(Box::new(kept.clone())));
+    let again = Maker::begin(program, Some(Box::new(kept.clone())));
     again.need(texts(&["two"]), SampleRate::hertz(44_100));
     until(|| again.ready("two", SampleRate::hertz(44_100)).is_some());
     assert_eq!(kept.1.load(Ordering::Relaxed), 2, "it was not made again");
@@ -93,7 +92,8 @@ fn what_is_needed_is_ready_and_kept() {
 /// One prompt that fails leaves the others, and a program that always fails is said to.
 #[test]
 fn a_failure_is_said_and_goes_by() {
-    let maker = Maker::begin(speaking(), None);
+    let (_file, program) = speaking();
+    let maker = Maker::begin(program, None);
     maker.need(texts(&["no", "one"]), rate());
     until(|| maker.ready("one", rate()).is_some());
     assert_eq!(maker.ready("no", rate()), None);
@@ -109,7 +109,8 @@ fn a_failure_is_said_and_goes_by() {
 /// A later need takes the place of an earlier one that is not done.
 #[test]
 fn what_is_needed_now_comes_first() {
-    let maker = Maker::begin(speaking(), None);
+    let (_file, program) = speaking();
+    let maker = Maker::begin(program, None);
     let many: Vec<Arc<str>> = (0..500).map(|n| format!("far {n}").into()).collect();
     maker.need(many, rate());
     maker.need(texts(&["now"]), rate());

@@ -6,7 +6,7 @@
 
 use std::collections::VecDeque;
 
-use super::placing::{Placed, Word, place, walls};
+use super::placing::{Placed, Wall, Word, place, walls};
 use crate::plan::Score;
 use crate::sound::{Talk, To, Utterance};
 use crate::time::{Moment, Span};
@@ -91,9 +91,14 @@ impl Talks {
     /// What is to be ordered, where that has changed.
     pub fn decide(&mut self, ahead: &[Due], heard: &Heard) -> Option<Vec<Talk>> {
         let earliest = heard.now + heard.reach + ORDERING;
-        self.begun
-            .retain(|begun| begun.begin < earliest && ahead.contains(&begun.words));
-        self.place_the_rest(ahead, earliest, heard);
+        let walls = walls(heard.score, heard.now, heard.now + ORDERED * 2);
+        // A count that comes sooner than it was to come ends what is being said.
+        self.begun.retain(|begun| {
+            let end = begun.begin + length(&begun.what);
+            let is_over = walls.iter().any(|w| w.from < end && begun.begin < w.to);
+            begun.begin < earliest && ahead.contains(&begun.words) && !is_over
+        });
+        self.place_the_rest(ahead, &walls, earliest, heard);
         self.count(ahead, heard.now);
         let key = |begun: &Begun| (begun.begin, begun.words.say.clone());
         let keys: Vec<(Moment, String)> = self.begun.iter().map(key).collect();
@@ -109,13 +114,12 @@ impl Talks {
         Some(talks.collect())
     }
 
-    fn place_the_rest(&mut self, ahead: &[Due], earliest: Moment, heard: &Heard) {
+    fn place_the_rest(&mut self, ahead: &[Due], walls: &[Wall], earliest: Moment, heard: &Heard) {
         let lead = match self.to {
             To::Ear => AHEAD,
             To::Room => Span::ZERO,
         };
         let until = heard.now + ORDERED;
-        let walls = walls(heard.score, heard.now, until + ORDERED);
         let free = self.begun.iter().map(|one| one.begin + length(&one.what));
         let earliest = free.max().unwrap_or(Moment::ZERO).max(earliest);
         let new = ahead.iter().filter(|words| {
@@ -129,7 +133,7 @@ impl Talks {
             length: length(made),
         });
         let words: Vec<Word> = words.collect();
-        let placed = place(&words, &walls, lead, earliest);
+        let placed = place(&words, walls, lead, earliest);
         for ((words, what), placed) in ready.into_iter().zip(placed) {
             if let Placed::At(begin) = placed {
                 let words = words.clone();

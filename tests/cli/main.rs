@@ -12,6 +12,7 @@ mod kept;
 mod places;
 mod records;
 mod shell;
+mod track;
 
 use std::fs;
 use std::io::Read;

@@ -125,7 +125,9 @@ fn unrolled<'a>(of: &'a Part, mark: Option<Ms>, out: &mut Vec<(&'a Part, Option<
                 if let Some(between) = between.as_deref().filter(|_| go > 0) {
                     unrolled(between, mark, out);
                 }
-                parts.iter().for_each(|part| unrolled(part, mark, out));
+                for part in parts {
+                    unrolled(part, mark, out);
+                }
             }
         }
         of => out.push((of, mark)),

@@ -239,7 +239,6 @@ fn place(rng: &mut Rng, pattern: &str, rounds: usize) -> String {
             format!("Use(move: \"m{id}\", reps: [{reps}], effort: 7)")
         }
         "Whole" if rng.bool() => format!("Use(move: \"m{id}\", work: {})", rng.u32(10..59)),
-        "Whole" => format!("Use(move: \"m{id}\", reps: {})", rng.u32(3..16)),
         "Reps" if rng.u8(..5) == 0 => format!("Use(move: \"m{id}\", work: {})", secs(rng)),
         "Rounds" | "Same" | "Emom" if rng.u8(..5) == 0 => {
             let (work, other) = (by_round(rng, 10..59), rng.usize(..MOVES.len()));
@@ -250,7 +249,7 @@ fn place(rng: &mut Rng, pattern: &str, rounds: usize) -> String {
             };
             format!("Use(move: {both}, work: [{work}], reps: 8)")
         }
-        "Reps" => format!("Use(move: \"m{id}\", reps: {})", rng.u32(3..16)),
+        "Reps" | "Whole" => format!("Use(move: \"m{id}\", reps: {})", rng.u32(3..16)),
         "Rounds" | "Same" if rng.u8(..5) == 0 => {
             format!(
                 "Use(move: \"m{id}\", work: {}, rest: {})",

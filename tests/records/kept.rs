@@ -34,7 +34,8 @@ parts: [
 /// Works that are counted.
 const COUNTED: &str = r#"(title: "Counted", parts: [
     Block(title: "By rounds", pattern: Reps(rounds: 3, rest: 20), recovery: 45,
-        moves: [Use(move: "squat", reps: 12, rest: 30), Use(move: "push-up", reps: 8)]),
+        moves: [Use(move: "squat", reps: 12), Use(move: "push-up", reps: 8, rest: 30),
+            Use(move: "bridge", reps: 15), Use(move: "lunge", reps: 10)]),
     Recover(time: 40),
     Block(pattern: Reps(rounds: 2, rest: 15, pace: 4), order: ByMove,
         moves: [Use(move: "lunge", reps: 10), Use(move: "plank-tap", reps: 20)])])"#;

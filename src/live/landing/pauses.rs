@@ -13,8 +13,9 @@ impl Left<'_> {
     pub(super) fn need(&self, from: Option<usize>, to: usize) -> Span {
         let begin = from.map_or(0, |from| from + 1);
         // Whoever keeps moving in the pause comes from there.
-        let pauses = self.pauses_between(begin, to);
-        let active = pauses.filter(|&i| self.all[i].is_active_pause()).last();
+        let pauses = (begin < to).then(|| self.pauses_between(begin, to));
+        let mut pauses = pauses.into_iter().flatten();
+        let active = pauses.find(|&i| self.all[i].is_active_pause());
         let from = active.or(from);
         let from = from.map_or(&[][..], |from| &self.all[from].moves);
         need(self.cueing, from, &self.all[to], self.mat_lies)

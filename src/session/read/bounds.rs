@@ -77,7 +77,12 @@ fn some(what: &str, span: Span) -> Within {
 fn in_window(what: &str, span: Span, every: Span) -> Within {
     some(what, span)?;
     require(span < every, || {
-        format!("{what} takes the whole window or more")
+        let whole = if every == Pattern::MINUTE {
+            "minute"
+        } else {
+            "window"
+        };
+        format!("{what} takes the whole {whole} or more")
     })
 }
 
@@ -205,7 +210,7 @@ fn pattern(pattern: &Pattern) -> Within {
             time("`rest`", *rest)
         }
         Pattern::Emom { times, every, work } => {
-            count("the number of windows", *times, 1..=HIGHEST)?;
+            count("`minutes`, or `times`,", *times, 1..=HIGHEST)?;
             some("`every`", *every)?;
             work.map_or(Ok(()), |work| in_window("`work`", work, *every))
         }
