@@ -9,6 +9,7 @@ pub mod session;
 
 pub mod plan;
 
+pub mod advice;
 pub mod live;
 
 pub mod export;

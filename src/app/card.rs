@@ -1,7 +1,7 @@
 //! The emergency card of a running class, from the cautions that are shown before it.
 
-use super::cautions::{OnCard, on_card};
 use super::keys::{Action, Keys};
+use crate::export::cautions::{OnCard, on_card};
 use crate::screen::Hint;
 use crate::screen::pages::CardPage;
 

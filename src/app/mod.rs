@@ -7,7 +7,6 @@ mod actions;
 mod after;
 mod awake;
 mod card;
-mod cautions;
 mod chooser;
 mod clock;
 mod comeback;

@@ -8,7 +8,6 @@ use chrono::NaiveTime;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use super::cautions;
 use super::clock::{self, Both, Wall, at_home};
 use super::ears::Ears;
 use super::footer;
@@ -21,6 +20,7 @@ use super::shell::{NO_PASTE, Painted, Shell, Told};
 use super::slot::{SlotEnd, stands, typed};
 use super::strokes::Stroke;
 use super::trial::Trial;
+use crate::export::cautions;
 use crate::live::{Act, Input, Live};
 use crate::plan::{Interval, Placed, SignalKind, Strike, before_class};
 use crate::record::wall;

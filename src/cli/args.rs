@@ -38,6 +38,16 @@ pub(super) enum Command {
     Devices,
     /// Read sessions and tell what is wrong with them
     Check(Check),
+    /// Tell what a colleague would say about a plan
+    Review(Review),
+    /// Estimate what a plan asks of a body: MET-minutes, energy, work to rest
+    Effort(Effort),
+    /// Find timings that fill the slot to the second
+    Fit(Fit),
+    /// Find the order of moves in each block that gives least trouble
+    Arrange(Arrange),
+    /// Make a page to print: the class at a glance, its blocks, what to say (HTML, one file)
+    Sheet(Sheet),
     /// List the sessions that are found, with their length and when they were last taught
     Sessions,
     /// What was taught: list, show, note, export, history, delete
@@ -213,6 +223,97 @@ pub(super) struct Check {
     /// The session files, or names of some; left out: all that are found, and the settings
     #[arg(value_name = "SESSION", add = ArgValueCandidates::new(complete::sessions), value_hint = ValueHint::FilePath)]
     pub(super) sessions: Vec<PathBuf>,
+}
+
+#[derive(Debug, Default, Group)]
+pub(super) struct Review {
+    #[command(flatten)]
+    pub(super) which: Which,
+    /// As JSON
+    #[arg(long)]
+    pub(super) json: bool,
+    /// Fail (status 65) where something must be mended or thought of again
+    #[arg(long)]
+    pub(super) strict: bool,
+}
+
+#[derive(Debug, Default, Group)]
+pub(super) struct Effort {
+    #[command(flatten)]
+    pub(super) which: Which,
+    /// The body weight for which energy is estimated
+    #[arg(long, value_name = "KG", default_value_t = 70, value_parser = clap::value_parser!(u16).range(25..=300))]
+    pub(super) weight: u16,
+    /// As JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+#[derive(Debug, Default, Group)]
+pub(super) struct Fit {
+    #[command(flatten)]
+    pub(super) which: Which,
+    /// What the class is to fill, in minutes or as MM:SS; left out: the `slot` of the session
+    #[arg(long, value_name = "MINUTES", value_parser = span)]
+    pub(super) slot: Option<Span>,
+    /// What is to be left of it to clear the room, in minutes or as MM:SS
+    #[arg(long, value_name = "MINUTES", value_parser = span)]
+    pub(super) leave: Option<Span>,
+    /// As JSON
+    #[arg(long)]
+    pub(super) json: bool,
+    #[command(flatten)]
+    pub(super) to: Output,
+}
+
+#[derive(Debug, Default, Group)]
+pub(super) struct Arrange {
+    #[command(flatten)]
+    pub(super) which: Which,
+    /// The one block to arrange, counted from 1
+    #[arg(long, value_name = "N")]
+    pub(super) block: Option<usize>,
+    /// The move that must come first, where a block has it
+    #[arg(long, value_name = "MOVE", add = ArgValueCandidates::new(complete::moves))]
+    pub(super) first: Option<String>,
+    /// The move that must come last, where a block has it
+    #[arg(long, value_name = "MOVE", add = ArgValueCandidates::new(complete::moves))]
+    pub(super) last: Option<String>,
+    /// As JSON
+    #[arg(long)]
+    pub(super) json: bool,
+    #[command(flatten)]
+    pub(super) to: Output,
+}
+
+/// The paper that a page is made for.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(super) enum PaperSize {
+    /// 210 by 297 mm
+    #[default]
+    A4,
+    /// 8.5 by 11 inches
+    Letter,
+}
+
+#[derive(Debug, Default, Group)]
+pub(super) struct Sheet {
+    #[command(flatten)]
+    pub(super) which: Which,
+    /// A card for each move of the blocks, in large type, one a page
+    #[arg(long, conflicts_with = "cover")]
+    pub(super) stations: bool,
+    /// A cover for whoever teaches it tonight
+    #[arg(long)]
+    pub(super) cover: bool,
+    /// The paper
+    #[arg(long, value_enum, default_value_t)]
+    pub(super) paper: PaperSize,
+    /// Larger letters
+    #[arg(long)]
+    pub(super) large: bool,
+    #[command(flatten)]
+    pub(super) to: Output,
 }
 
 /// How the signals are heard.

@@ -7,6 +7,7 @@ use super::args::Check;
 use super::load::{self, Own};
 use super::report::{self, Failure};
 use super::{folders, print};
+use crate::advice::{Review, Weight};
 use crate::export::{Outline, counted};
 use crate::session::{Library, Session};
 
@@ -28,7 +29,9 @@ pub(super) fn check(asked: &Check, own: Own) -> Result<(), Failure> {
     for file in &files {
         match load::read(file, &library) {
             Ok(session) => {
-                let _ = writeln!(page, "{}: {}", file.display(), told(&session, &library));
+                let review = Review::of(&session, &library);
+                let told = told(&session, &library, review.count(Weight::MustMend));
+                let _ = writeln!(page, "{}: {told}", file.display());
             }
             Err(failure) => {
                 faulty += 1;
@@ -64,7 +67,7 @@ fn named(asked: &Check, own: Own) -> (Vec<PathBuf>, Option<Failure>) {
 
 /// A class that can be taught: its length against its slot, what cannot be said in it, and what it
 /// leaves to be mended for the room.
-fn told(session: &Session, library: &Library) -> String {
+fn told(session: &Session, library: &Library, to_mend: usize) -> String {
     let outline = Outline::of(session).with_remarks(library);
     let mut told = format!("no faults, {}", outline.stands());
     match outline.unplaced() {
@@ -76,6 +79,9 @@ fn told(session: &Session, library: &Library) -> String {
     }
     for remark in outline.remarks() {
         let _ = write!(told, "\n  {remark}");
+    }
+    if to_mend > 0 {
+        let _ = write!(told, "\n  {to_mend} to mend (`matside review`)");
     }
     told
 }

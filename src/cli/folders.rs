@@ -50,6 +50,26 @@ pub(super) fn session(
     }
 }
 
+/// The text of the session that was asked for, with its name in reports.
+pub(super) fn source(asked: Option<&Path>, own: Own) -> Result<(String, String), Failure> {
+    let Some(asked) = asked else {
+        return Ok(("demo.ron (built in)".to_owned(), load::DEMO.to_owned()));
+    };
+    let path = found(asked, own)?;
+    let name = path.display().to_string();
+    let bytes = crate::store::read_source(&path).map_err(Failure::Source)?;
+    match String::from_utf8(bytes) {
+        Ok(text) => Ok((name, text)),
+        // Reading it tells the place.
+        Err(error) => {
+            let read = Session::read_bytes(&name, error.as_bytes(), &Library::builtin());
+            Err(read.map_or_else(Failure::Faults, |_| {
+                Failure::System(anyhow::Error::new(error))
+            }))
+        }
+    }
+}
+
 /// The file that was meant: the path itself, or where there is none, the session of that name in
 /// one of the folders.
 pub(super) fn found(asked: &Path, own: Own) -> Result<PathBuf, Failure> {

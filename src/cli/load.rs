@@ -34,6 +34,23 @@ pub(super) fn read(path: &Path, library: &Library) -> Result<Session, Failure> {
     Session::read_bytes(&name, &bytes, library).map_err(Failure::Faults)
 }
 
+/// Whether a text that was changed says what is meant; if not, nothing is written.
+pub(super) fn is_meant(
+    done: bool,
+    name: &str,
+    text: &str,
+    meant: &Session,
+    library: &Library,
+) -> Result<(), Failure> {
+    let read = Session::read(name, text, library);
+    if done && read.is_ok_and(|read| read == *meant) {
+        return Ok(());
+    }
+    let why =
+        format!("`{name}` is laid out in a way that could not be changed; nothing is written");
+    Err(Failure::System(anyhow::anyhow!(why)))
+}
+
 /// The text of a file that was read as a session before.
 pub(super) fn text(path: &Path) -> Result<String, Failure> {
     let bytes = read_source(path).map_err(Failure::Source)?;

@@ -4,9 +4,12 @@
 //! exit status is one of the BSD `sysexits` numbers, so that a script can tell them apart.
 
 mod args;
+mod arrange;
 mod check;
 mod complete;
 mod devices;
+mod effort;
+mod fit;
 mod folders;
 mod keep;
 mod keys;
@@ -18,7 +21,9 @@ mod outline;
 mod print;
 mod records;
 mod report;
+mod review;
 mod sessions;
+mod sheet;
 mod shell;
 mod spelling;
 mod teach;
@@ -60,6 +65,11 @@ pub fn main() -> ExitCode {
         Some(Command::Track(asked)) => track::track(&asked, own),
         Some(Command::Devices) => devices::devices(own),
         Some(Command::Check(asked)) => check::check(&asked, own),
+        Some(Command::Review(asked)) => review::review(&asked, own),
+        Some(Command::Effort(asked)) => effort::effort(&asked, own),
+        Some(Command::Fit(asked)) => fit::fit(&asked, own),
+        Some(Command::Arrange(asked)) => arrange::arrange(&asked, own),
+        Some(Command::Sheet(asked)) => sheet::sheet(&asked, own),
         Some(Command::Sessions) => sessions::sessions(own),
         Some(Command::Records { asked }) => records::records(&asked.unwrap_or_default(), own),
         Some(Command::Moves(asked)) => moves::moves(&asked, own),

@@ -241,7 +241,7 @@ fn said(page: &mut String, prompt: &Prompt, width: usize) {
     paragraph_after(page, &head, &format!("{mark}{}", prompt.say), width);
 }
 
-fn clock(at: Offset) -> String {
+pub(super) fn clock(at: Offset) -> String {
     at.span().floor_secs().to_string()
 }
 

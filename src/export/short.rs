@@ -46,7 +46,7 @@ impl Outline<'_> {
 }
 
 /// What a part is, and its moves in order, each once.
-fn words(part: &Part, intervals: &[&Placed]) -> String {
+pub(super) fn words(part: &Part, intervals: &[&Placed]) -> String {
     let mut moves: Vec<String> = Vec::new();
     for interval in intervals.iter().filter(|one| one.turn().is_some()) {
         let is_moving = matches!(interval.kind, Kind::Work | Kind::WarmUp | Kind::CoolDown);

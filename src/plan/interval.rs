@@ -200,6 +200,13 @@ impl Interval {
         self.moves.len() > 1
     }
 
+    /// Whether it is one window in which moves are repeated freely.
+    #[must_use]
+    pub fn is_window(&self) -> bool {
+        let place = self.place.as_ref();
+        place.is_some_and(|place| place.shape == Shape::Window)
+    }
+
     /// The block it is of, counted from 1.
     #[must_use]
     pub fn block(&self) -> Option<usize> {

@@ -6,6 +6,7 @@
 mod before_class;
 mod cues;
 mod expand;
+mod floors;
 mod interval;
 mod score;
 mod signals;
@@ -15,6 +16,7 @@ mod transition;
 
 pub use before_class::before_class;
 pub use cues::{CuePlan, Heard, Known, Past, Prompt, PromptKind, Unplaced, guard};
+pub use floors::{Floors, floors_at_the_end, is_fixed, own_floors};
 pub use interval::{Interval, Kind, Nth, Place, Shape};
 pub use score::{Recurring, Score, Strike};
 pub use signals::{Signal, SignalKind, is_counted_out, signals};

@@ -4,6 +4,7 @@
 //! [`Session`] that is whole, or the list of all faults in it; never half of a class.
 
 mod brackets;
+pub mod edit;
 mod energy;
 mod fault;
 mod laid;

@@ -16,9 +16,13 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("time", &[]),
     ("session", &["time"]),
     ("plan", &["time", "session"]),
+    ("advice", &["time", "session", "plan"]),
     ("live", &["time", "session", "plan"]),
     ("record", &["time", "session", "plan", "live"]),
-    ("export", &["time", "session", "plan", "live", "record"]),
+    (
+        "export",
+        &["time", "session", "plan", "advice", "live", "record"],
+    ),
     ("screen", &["time", "session", "plan", "live"]),
     ("sound", &["time", "plan"]),
     ("speech", &["time", "plan", "sound"]),
@@ -33,8 +37,8 @@ const ROOMS: &[(&str, &[&str])] = &[
     (
         "cli",
         &[
-            "time", "session", "plan", "live", "record", "export", "screen", "sound", "speech",
-            "store", "app",
+            "time", "session", "plan", "advice", "live", "record", "export", "screen", "sound",
+            "speech", "store", "app",
         ],
     ),
 ];

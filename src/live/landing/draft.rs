@@ -3,11 +3,10 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::change::{Change, ChangeKind};
-use super::floors::is_fixed;
 use super::left::Left;
 use super::share::{Giver, shares};
 use super::spot::Spot;
-use crate::plan::{Kind, Timeline};
+use crate::plan::{Kind, Timeline, is_fixed};
 use crate::time::Span;
 
 /// A copy of an interval that is put into the class.

@@ -4,10 +4,9 @@
 
 use std::collections::BTreeSet;
 
-use super::floors::{Floors, floors_at_the_end, own_floors};
 use super::share::Giver;
 use super::steps::{BEFORE_ROUNDS, STEPS, steps_of};
-use crate::plan::{Kind, Placed, Timeline, least, uses_mat};
+use crate::plan::{Floors, Kind, Placed, Timeline, floors_at_the_end, least, own_floors, uses_mat};
 use crate::session::Cueing;
 use crate::time::{Offset, Span};
 

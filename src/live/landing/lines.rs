@@ -6,7 +6,6 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::draft::Draft;
 use super::spot::Spot;
-use super::steps::is_window;
 use super::words::{change, number, numbers, times, unit};
 use crate::plan::{Kind, Place, Placed, Shape};
 use crate::time::Span;
@@ -81,7 +80,7 @@ impl Words<'_> {
 
     fn key(&self, i: usize, to: Span) -> Key {
         let placed = &self.all[i];
-        let alone = i == self.n || placed.place.is_none() || is_window(placed);
+        let alone = i == self.n || placed.place.is_none() || placed.is_window();
         match placed.kind {
             kind @ (Kind::WarmUp | Kind::CoolDown) if i != self.n => (kind, None, 0, 0, None),
             kind => {

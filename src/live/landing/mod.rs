@@ -63,7 +63,6 @@
 mod apply;
 mod change;
 mod draft;
-mod floors;
 mod left;
 mod lines;
 mod pauses;

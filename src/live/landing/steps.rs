@@ -2,7 +2,7 @@
 //!
 //! How short it may become in each is the business of the floors.
 
-use crate::plan::{Interval, Kind, Shape};
+use crate::plan::{Interval, Kind};
 
 /// How many steps there are in which intervals are shortened.
 pub(super) const STEPS: usize = 11;
@@ -17,17 +17,11 @@ pub(super) fn steps_of(interval: &Interval) -> (Option<usize>, Option<usize>) {
         Kind::Recovery => (1, Some(7)),
         Kind::Rest => (2, Some(8)),
         Kind::Talk | Kind::Ready => (3, None),
-        Kind::Work if is_window(interval) => (4, Some(9)),
+        Kind::Work if interval.is_window() => (4, Some(9)),
         Kind::Work | Kind::Free => (4, None),
         Kind::WarmUp => (5, None),
         Kind::CoolDown => (6, Some(BEFORE_ROUNDS)),
     };
     let once = if interval.mark.is_some() { 0 } else { once };
     (Some(once), again)
-}
-
-/// Whether it is one window in which moves are repeated freely.
-pub(super) fn is_window(interval: &Interval) -> bool {
-    let place = interval.place.as_ref();
-    place.is_some_and(|place| place.shape == Shape::Window)
 }

@@ -1,4 +1,4 @@
-//! The usual cautions, shown once before a class.
+//! The usual cautions, shown once before a class and printed on its sheet.
 //!
 //! Sources: test-termination signs and pre-participation screening of the American College of
 //! Sports Medicine, as listed in its guidelines (seen in secondary texts); the warning signs in
@@ -7,7 +7,7 @@
 
 /// Where a caution stands on the emergency card, which has room for what is wanted in an emergency.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum OnCard {
+pub enum OnCard {
     /// Before all else: what to do at once.
     AtOnce,
     /// Right under it: the signs.
@@ -20,9 +20,11 @@ pub(super) enum OnCard {
 
 /// A sentence to keep in mind.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Caution {
-    pub(super) says: &'static str,
-    pub(super) on_card: OnCard,
+pub struct Caution {
+    /// The words.
+    pub says: &'static str,
+    /// Where it stands on the card.
+    pub on_card: OnCard,
 }
 
 const fn caution(says: &'static str, on_card: OnCard) -> Caution {
@@ -65,7 +67,8 @@ const LINES: [&[Caution]; 4] = [
 ];
 
 /// The lines before a class.
-pub(super) fn lines() -> Vec<String> {
+#[must_use]
+pub fn lines() -> Vec<String> {
     let line = |line: &&[Caution]| {
         let says: Vec<&str> = line.iter().map(|caution| caution.says).collect();
         says.join(" ")
@@ -74,7 +77,8 @@ pub(super) fn lines() -> Vec<String> {
 }
 
 /// What stands at these places of the emergency card, the more urgent first.
-pub(super) fn on_card(places: &[OnCard]) -> Vec<String> {
+#[must_use]
+pub fn on_card(places: &[OnCard]) -> Vec<String> {
     let all = LINES.iter().copied().flatten();
     let mut these: Vec<&Caution> = all.filter(|one| places.contains(&one.on_card)).collect();
     these.sort_by_key(|caution| caution.on_card);

@@ -2,8 +2,10 @@
 //!
 //! What is over is not known here, and the time to change between two moves is kept elsewhere.
 
-use super::steps::is_window;
-use crate::plan::{Interval, Kind, Placed, least, time_to_say};
+use super::interval::{Interval, Kind};
+use super::speech::time_to_say;
+use super::timeline::Placed;
+use super::transition::least;
 use crate::session::Cueing;
 use crate::time::Span;
 
@@ -18,11 +20,11 @@ const SHORTEST_WINDOW: Span = Span::from_secs(60);
 
 /// How short an interval may become.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Floors {
+pub struct Floors {
     /// In the first step that takes from it.
-    pub(super) soft: Span,
+    pub soft: Span,
     /// In the step that takes from it once more; never above the soft one.
-    pub(super) hard: Span,
+    pub hard: Span,
 }
 
 impl Floors {
@@ -34,7 +36,8 @@ impl Floors {
     }
 
     /// Neither of them below this floor.
-    pub(super) fn at_least(self, floor: Span) -> Self {
+    #[must_use]
+    pub fn at_least(self, floor: Span) -> Self {
         Self {
             soft: self.soft.max(floor),
             hard: self.hard.max(floor),
@@ -42,7 +45,8 @@ impl Floors {
     }
 
     /// As short as a window may become that would be left out otherwise.
-    pub(super) fn of_last_resort(self) -> Self {
+    #[must_use]
+    pub fn of_last_resort(self) -> Self {
         Self {
             hard: self.hard.min(SHORTEST_WINDOW),
             ..self
@@ -59,18 +63,21 @@ impl Floors {
 }
 
 /// Whether nobody may change its length: it has none, or it holds a grid.
-pub(super) fn is_fixed(interval: &Interval) -> bool {
+#[must_use]
+pub fn is_fixed(interval: &Interval) -> bool {
     interval.untimed || interval.grid().is_some()
 }
 
 /// The floors of a rest of a grid at the end of the class: no start hangs on it, and it leads to
 /// nothing.
-pub(super) fn floors_at_the_end(rest: &Placed) -> Floors {
+#[must_use]
+pub fn floors_at_the_end(rest: &Placed) -> Floors {
     Floors::at(Span::from_secs(1)).at_most(rest.span())
 }
 
 /// The floors that an interval has by itself; its length where it cannot be shortened.
-pub(super) fn own_floors(placed: &Placed, cueing: &Cueing) -> Floors {
+#[must_use]
+pub fn own_floors(placed: &Placed, cueing: &Cueing) -> Floors {
     let length = placed.span();
     if is_fixed(placed) {
         return Floors::at(length);
@@ -81,7 +88,7 @@ pub(super) fn own_floors(placed: &Placed, cueing: &Cueing) -> Floors {
         Kind::Rest => pause(planned, least(cueing)),
         Kind::Ready => Floors::at(least(cueing)),
         Kind::Talk => Floors::at(SHORTEST_PAUSE.max(time_to_say(&placed.say, cueing).ceil_secs())),
-        Kind::Work if is_window(placed) => window(planned),
+        Kind::Work if placed.is_window() => window(planned),
         Kind::Free => Floors::at(part(planned, 2, 3).max(SHORTEST_PAUSE)),
         Kind::Work | Kind::WarmUp => Floors::at(part(planned, 2, 3).max(SHORTEST_WORK)),
         Kind::CoolDown => Floors {

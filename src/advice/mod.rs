@@ -1,0 +1,18 @@
+//! What a colleague would say about a plan the evening before: values in, remarks and figures out.
+//!
+//! It reads the class as it was planned. What was really taught, who is in the room beyond the
+//! limits that were set, clocks and files are not known here.
+
+mod arrange;
+mod effort;
+mod fit;
+mod likeness;
+mod names;
+mod remark;
+mod review;
+
+pub use arrange::{Arranged, EXACT, Pins, Remedy, Trouble, arrange};
+pub use effort::{Effort, Energy, Intensity, MoveEffort, PAUSE, Stretch, UNKNOWN};
+pub use fit::{Fit, Retimed};
+pub use remark::{Remark, Weight, Where};
+pub use review::Review;

@@ -1,0 +1,72 @@
+//! `matside arrange`.
+
+use super::args::Arrange as Asked;
+use super::folders;
+use super::load::{self, Own};
+use super::print::{self, width};
+use super::report::{self, Failure};
+use crate::advice::{Arranged, Pins, arrange as order};
+use crate::export::{arrange_json, arrange_page};
+use crate::session::edit::{Edits, Step};
+use crate::session::{Library, Session};
+
+pub(super) fn arrange(asked: &Asked, own: Own) -> Result<(), Failure> {
+    let library = load::library(own)?;
+    let (name, text) = folders::source(asked.which.session.as_deref(), own)?;
+    let session = Session::read(&name, &text, &library).map_err(Failure::Faults)?;
+    let pins = Pins {
+        block: asked.block,
+        first: pinned(asked.first.as_deref(), &library)?,
+        last: pinned(asked.last.as_deref(), &library)?,
+    };
+    let (blocks, arranged) = order(&session, &library, &pins);
+    let page = if asked.json {
+        arrange_json(&blocks)
+    } else {
+        report::safe(&arrange_page(&session.title, &blocks, width()))
+    };
+    if asked.to.output.is_none() {
+        return print::result(&page);
+    }
+    let new = written(&name, &text, &blocks, &arranged, &library)?;
+    print::written(&asked.to, &new)?;
+    report::tell(&page);
+    Ok(())
+}
+
+/// The id of a move that was named in any way; one of the class's own is taken at its word.
+fn pinned(name: Option<&str>, library: &Library) -> Result<Option<String>, Failure> {
+    let Some(name) = name else { return Ok(None) };
+    if name.trim().is_empty() {
+        return Err(Failure::Usage("the move to pin has no name".to_owned()));
+    }
+    Ok(Some(
+        library
+            .named(name)
+            .map_or_else(|| name.to_owned(), |of| of.id.clone()),
+    ))
+}
+
+/// The file with the moves of its blocks in another order. It is read again, so that nobody gets a
+/// file that says something else.
+fn written(
+    name: &str,
+    text: &str,
+    blocks: &[Arranged],
+    arranged: &Session,
+    library: &Library,
+) -> Result<String, Failure> {
+    let mut edits = Edits::of(name, text).map_err(Failure::Faults)?;
+    let changed = blocks.iter().filter(|block| block.is_changed());
+    let set = changed.fold(true, |set, block| {
+        let path = [
+            Step::Field("parts"),
+            Step::Item(block.part),
+            Step::Field("moves"),
+        ];
+        edits.reorder(&path, &block.order) && set
+    });
+    let new = edits.finish();
+    load::is_meant(set, name, &new, arranged, library)?;
+    Ok(new)
+}

@@ -1,0 +1,173 @@
+//! The blocks of a sheet as tables, and their moves as cards.
+
+use crate::plan::{Kind, Placed, Timeline};
+use crate::session::{Load, Part, Room, Session, Use, choose};
+use crate::time::Span;
+
+/// A block as a table.
+pub(super) struct BlockRows {
+    pub(super) name: String,
+    pub(super) rows: Vec<Row>,
+}
+
+/// A move of a block.
+pub(super) struct Row {
+    pub(super) name: String,
+    pub(super) work: String,
+    pub(super) rest: String,
+    pub(super) spare: String,
+    pub(super) needs: String,
+}
+
+/// A move as a card.
+pub(super) struct Card {
+    pub(super) number: usize,
+    pub(super) block: String,
+    pub(super) name: String,
+    pub(super) setup: String,
+    pub(super) form: Vec<String>,
+    pub(super) versions: Vec<(&'static str, String)>,
+    pub(super) needs: String,
+}
+
+/// Every block with its moves, their times by round, and the version for tonight.
+pub(super) fn blocks(session: &Session, timeline: &Timeline, room: &Room) -> Vec<BlockRows> {
+    let mut found: Vec<BlockRows> = Vec::new();
+    for (part, laid) in session.laid().into_iter().enumerate() {
+        let Part::Block(block) = laid.part else {
+            continue;
+        };
+        // Told once, however often it comes.
+        if laid.go.nth > 1 {
+            continue;
+        }
+        let all = timeline.intervals().iter();
+        let of_part: Vec<&Placed> = all.filter(|one| one.part == part).collect();
+        let title = block.title.as_deref().unwrap_or("Block");
+        let rows = block.moves.iter().enumerate().map(|(place, turn)| Row {
+            name: name(turn),
+            work: times(&of_part, place, |kind| kind == Kind::Work),
+            rest: times(&of_part, place, |kind| {
+                matches!(kind, Kind::Rest | Kind::Recovery)
+            }),
+            spare: spare(turn, room),
+            needs: turn.equipment().join(", "),
+        });
+        found.push(BlockRows {
+            name: format!("{title} (block {})", found.len() + 1),
+            rows: rows.collect(),
+        });
+    }
+    found
+}
+
+fn name(turn: &Use) -> String {
+    let reps = turn
+        .reps
+        .map_or_else(String::new, |reps| format!("{reps} "));
+    let option = turn
+        .option()
+        .map_or_else(String::new, |option| format!(", {}", option.call));
+    let note = turn
+        .note
+        .as_ref()
+        .map_or_else(String::new, |note| format!(" ({note})"));
+    format!("{reps}{}{option}{note}", turn.of.name)
+}
+
+/// The times of a place by round; one for all where they are equal, the window of a circuit for
+/// its first move.
+fn times(of_part: &[&Placed], place: usize, is_of: impl Fn(Kind) -> bool) -> String {
+    let here = |one: &&&Placed| {
+        let at = one.place.as_ref();
+        is_of(one.kind) && at.is_some_and(|at| at.place.nth == place + 1)
+    };
+    let found: Vec<&&Placed> = of_part.iter().filter(here).collect();
+    let about = if found.iter().any(|one| one.untimed) {
+        "~"
+    } else {
+        ""
+    };
+    let spans: Vec<Span> = found.iter().map(|one| one.span()).collect();
+    let Some(first) = spans.first() else {
+        return String::new();
+    };
+    if spans.len() > 1 && spans.iter().all(|span| span == first) {
+        return format!("{} x {about}{first}", spans.len());
+    }
+    let all: Vec<String> = spans.iter().map(|span| format!("{about}{span}")).collect();
+    all.join(", ")
+}
+
+/// What is done for tonight's limits; empty where nothing is met.
+fn spare(turn: &Use, room: &Room) -> String {
+    let choice = choose(turn, room);
+    match choice.spare {
+        _ if choice.met.is_empty() => String::new(),
+        Some(spare) => spare.call().to_owned(),
+        None => "no version: agree on another move before class".to_owned(),
+    }
+}
+
+/// Every move of the class that meets a limit, with what is done in its place.
+pub(super) fn spares(timeline: &Timeline, room: &Room) -> Vec<(String, String)> {
+    let mut found: Vec<(String, String)> = Vec::new();
+    let moving = timeline
+        .intervals()
+        .iter()
+        .filter(|one| one.kind.is_moving());
+    for turn in moving.flat_map(|one| one.moves.iter()) {
+        let limits = choose(turn, room).met;
+        let limits: Vec<&str> = limits.iter().map(|load| Load::label(*load)).collect();
+        let name = format!("{} ({})", turn.of.name, limits.join(", "));
+        if !limits.is_empty() && !found.iter().any(|(known, _)| *known == name) {
+            found.push((name, spare(turn, room)));
+        }
+    }
+    found
+}
+
+/// A card for each move of each block, counted within its block.
+pub(super) fn cards(session: &Session, room: &Room) -> Vec<Card> {
+    let laid = session.laid().into_iter();
+    let blocks = laid.filter_map(|laid| match laid.part {
+        Part::Block(block) if laid.go.nth <= 1 => Some(block),
+        _ => None,
+    });
+    let cards = blocks.flat_map(|block| {
+        let title = block.title.clone().unwrap_or_default();
+        let numbered = (1..).zip(&block.moves);
+        numbered.map(move |(number, turn)| card(number, title.clone(), turn, room))
+    });
+    cards.collect()
+}
+
+fn card(number: usize, block: String, turn: &Use, room: &Room) -> Card {
+    let (version, choice) = (turn.version(), choose(turn, room));
+    let mut versions = Vec::new();
+    if let Some(easier) = choice.next_easier() {
+        versions.push(("Easier", easier.call().to_owned()));
+    }
+    if let Some(spare) = choice.spare {
+        let limits: Vec<&str> = choice.met.iter().map(|load| load.label()).collect();
+        versions.push((
+            "For somebody who spares",
+            format!("{}: {}", limits.join(", "), spare.call()),
+        ));
+    }
+    if let Some(harder) = choice
+        .next_harder()
+        .filter(|harder| harder.meets.is_empty())
+    {
+        versions.push(("Harder", harder.version.call().to_owned()));
+    }
+    Card {
+        number,
+        block,
+        name: name(turn),
+        setup: version.setup().unwrap_or_default().to_owned(),
+        form: version.form().iter().take(3).cloned().collect(),
+        versions,
+        needs: turn.equipment().join(", "),
+    }
+}
