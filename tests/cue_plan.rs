@@ -557,7 +557,8 @@ fn a_note_is_said_every_time(class: &Class) {
     }
 }
 
-/// In each block in which a move says how to breathe, it is said once or named.
+/// In each block in which a move says how to breathe, it is said once or named; a circuit of less than
+/// a minute leaves no ear for it (common practice, no source).
 fn each_block_is_told_to_breathe(class: &Class) {
     let mut blocks: HashMap<usize, (bool, bool)> = HashMap::new();
     for (n, interval) in class.intervals().iter().enumerate() {
@@ -566,7 +567,8 @@ fn each_block_is_told_to_breathe(class: &Class) {
         };
         let (can, does) = blocks.entry(block).or_default();
         let own = |turn: &std::sync::Arc<Use>| turn.pick.is_none() && turn.of.breath.is_some();
-        *can |= interval.moves.iter().any(own);
+        let heard = interval.moves.len() == 1 || interval.length >= Span::from_secs(60);
+        *can |= heard && interval.moves.iter().any(own);
         let says = |say: &str| say.contains("out as you push");
         let mut said = class.plan.prompts.iter().filter(|p| p.about == n);
         let mut missed = class.plan.unplaced.iter().filter(|u| u.about == n);

@@ -77,11 +77,11 @@ fn told(session: &Session, library: &Library, to_mend: usize) -> String {
             let _ = write!(told, "; for {many} prompts there is no time");
         }
     }
+    if to_mend > 0 {
+        let _ = write!(told, "; {to_mend} to mend (`matside review`)");
+    }
     for remark in outline.remarks() {
         let _ = write!(told, "\n  {remark}");
-    }
-    if to_mend > 0 {
-        let _ = write!(told, "\n  {to_mend} to mend (`matside review`)");
     }
     told
 }

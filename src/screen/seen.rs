@@ -182,7 +182,7 @@ fn the_panel_says_what_the_figures_do_not() {
             (sample::at_work(), &["then rest 0:25"][..]),
             (sample::sided(), &["side 2 of 2"]),
             (sample::counted(), &["about 48 · → goes on", "→ goes on"]),
-            (sample::counted(), &["12 Squat"]),
+            (sample::counted(), &["Squat x 12"]),
             (straight_on(), &["then straight on"]),
             (last_of_all(), &["then the end"]),
         ] {

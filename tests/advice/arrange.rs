@@ -246,10 +246,21 @@ fn solved(told: &Reckoned) -> u64 {
 }
 
 #[test]
+fn a_solver_of_linear_programs_finds_no_better_order() {
+    beside_linear_programs(30, 9);
+}
+
+/// Some minutes each: `cargo test --release --test advice twelve -- --ignored`.
+#[test]
+#[ignore = "takes long"]
 fn of_twelve_moves_a_solver_of_linear_programs_finds_no_better_order() {
+    beside_linear_programs(30, 12);
+}
+
+fn beside_linear_programs(blocks: usize, moves: usize) {
     let (mut rng, library) = (fastrand::Rng::with_seed(12), Library::builtin());
-    for _ in 0..30 {
-        let block = Block::random(&mut rng, &library, 12);
+    for _ in 0..blocks {
+        let block = Block::random(&mut rng, &library, moves);
         let told = Reckoned::of(&block);
         assert_eq!(
             block.arranged().after.total(),
@@ -331,7 +342,7 @@ fn a_remedy_takes_away_what_it_is_said_to() {
 fn every_pattern_has_its_own_steps() {
     let of = |pattern: &str| {
         let text = format!(
-            "Session(title: \"t\", parts: [Ready(time: 60), Block(moves: [\"squat\", \"bridge\", \"lunge\", \"dead-bug\"], {pattern})])"
+            "Session(title: \"t\", parts: [Ready(time: 60), Block(moves: [\"squat\", \"bridge\", \"shadow-punch\", \"dead-bug\"], {pattern})])"
         );
         let session = Session::read("t", &text, &Library::builtin()).expect("whole");
         let (blocks, _) = arrange(&session, &Library::builtin(), &Pins::default());

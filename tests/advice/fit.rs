@@ -277,7 +277,7 @@ fn what_cannot_be_is_told_with_ways_out() {
         Block(title: \"Flow\", moves: [\"squat\"], pattern: Same(rounds: 3, work: 60, rest: 20))])";
     let session = read(text);
     // At the floors: warm-up 200, works 30 and 40, rests 7 (lead and count), recovery 10.
-    let fit = Fit::of(&session, Span::from_secs(9 * 60));
+    let fit = Fit::of(&session, Span::from_secs(9 * 60 + 30));
     assert!(!fit.over.is_zero() && !fit.is_exact());
     assert!(
         fit.ways_out
@@ -286,7 +286,7 @@ fn what_cannot_be_is_told_with_ways_out() {
         "{:?}",
         fit.ways_out
     );
-    let fit = Fit::of(&session, Span::from_secs(3 * 60));
+    let fit = Fit::of(&session, Span::from_secs(4 * 60));
     assert!(fit.ways_out[0].contains("and then"), "{:?}", fit.ways_out);
     let long = Fit::of(&session, Span::from_secs(60 * 60));
     assert!(!long.in_hand.is_zero());

@@ -45,13 +45,17 @@ const PLANTED: &[(&str, Weight, &str)] = &[
     ("impact_run", ThinkAgain, "both feet leave the floor"),
     ("posture_run", ThinkAgain, "somebody must spare kneeling"),
     ("long_hold", ThinkAgain, "Anchor chain is held for 0:50"),
-    ("region_run", ThinkAgain, "Plank tap"),
+    (
+        "region_run",
+        ThinkAgain,
+        "Push-up and Shoulder press follow",
+    ),
     (
         "action_share",
         ThinkAgain,
         "of push stand against 0:00 of pull",
     ),
-    ("sides", ThinkAgain, "Side lunge has 0:06 a side"),
+    ("sides", ThinkAgain, "Split squat has 0:06 a side"),
     (
         "sides",
         ThinkAgain,

@@ -172,12 +172,13 @@ impl<'a> Frame<'a> {
             headline(&mut self.pen, room, &word, 2 * self.zones.name, style);
             return;
         };
+        let gap = u16::from(room.height > 8);
         let upper = Rect {
-            height: room.height.div_ceil(2),
+            height: (room.height - gap).div_ceil(2),
             ..room
         };
-        headline(&mut self.pen, upper, &word, 2 * self.zones.name, style);
-        let lower = below(room, upper.height);
+        headline(&mut self.pen, upper, &word, self.zones.name, style);
+        let lower = below(room, upper.height + gap);
         name(&mut self.pen, lower, &names, self.zones.name, style);
     }
 

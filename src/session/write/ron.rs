@@ -214,13 +214,13 @@ mod tests {
             short,
             "Session(title: \"T\", parts: [Talk(time: \"1:01.5\", say: \"Hello\")])\n"
         );
-        let long = talks(&["words ".repeat(12), "more ".repeat(30)]);
+        let long = talks(&["words ".repeat(10), "more ".repeat(30)]);
         assert_eq!(
             long,
             format!(
                 "Session(\n    title: \"T\",\n    parts: [\n        Talk(time: \"1:01.5\", say: \"{}\"),\n        \
                  Talk(\n            time: \"1:01.5\",\n            say: \"{}\",\n        ),\n    ],\n)\n",
-                "words ".repeat(12),
+                "words ".repeat(10),
                 "more ".repeat(30)
             )
         );
