@@ -9,7 +9,7 @@ use std::path::{Path, PathBuf};
 use super::keys::{Action, Key, Keys, Preset};
 use super::speech_settings::{Speech, speech};
 use crate::session::{Faults, Fields, Node, Reader, Shape, Word, clipped, read_other};
-use crate::sound::Volume;
+use crate::sound::{MOST_OFFSET_MS, Volume};
 use crate::speech::Program;
 
 const CONFIG: &[&str] = &[
@@ -29,8 +29,6 @@ const WHAT: &str = "a configuration is `Config(..)`; `Config()` leaves everythin
 const LONGEST_PATH: usize = 4096;
 /// The longest name of a device, in characters.
 const LONGEST_NAME: usize = 1024;
-/// How much earlier or later the sound can be sent, in milliseconds.
-pub(crate) const MOST_OFFSET_MS: i64 = 1000;
 /// Keys that never reach the table, and what becomes of them.
 const TAKEN: &[(&str, &str)] = &[
     ("ctrl-z", "stops the program whatever the table says"),

@@ -3,7 +3,7 @@
 use std::ffi::OsString;
 
 use crate::session::{Node, Reader, Word};
-use crate::sound::{Route, Volume};
+use crate::sound::{MOST_OFFSET_MS, Route, Volume};
 use crate::speech::{Preset, Program, Speaker};
 
 const SPEECH: &[&str] = &[
@@ -159,7 +159,7 @@ pub(super) fn speech<'s>(reader: &mut Reader<'s>, node: &Node<'s>) -> Option<Spe
     let when = fields.maybe(reader, "when", Reader::word);
     let side = fields.maybe(reader, "side", Reader::word);
     let device = fields.maybe(reader, "device", |r, n, l| r.filled(n, l, LONGEST));
-    let most = super::settings::MOST_OFFSET_MS;
+    let most = MOST_OFFSET_MS;
     let offset = fields.maybe(reader, "offset_ms", |r, n, l| r.whole(n, l, -most..=most));
     let volume = fields.maybe(reader, "volume", |r, n, l| r.count(n, l, 0..=10));
     let preset = fields.maybe(reader, "speaker", Reader::word);

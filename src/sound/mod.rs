@@ -39,7 +39,7 @@ pub use order::Order;
 pub use palette::Palette;
 pub(crate) use palette::raised_cosine;
 pub use render::{Rendering, render};
-pub use settings::{Format, Output, Route, Settings, SoundState};
+pub use settings::{Format, MOST_OFFSET_MS, Output, Route, Settings, SoundState};
 pub use talk::{Talk, To, Utterance};
 pub use units::{Clock, Decibels, Micros, SampleRate, Volume};
 pub use voice::Voice;

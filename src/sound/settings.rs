@@ -2,6 +2,9 @@
 
 use super::units::{SampleRate, Volume};
 
+/// How much earlier or later the sound can be sent, in milliseconds.
+pub const MOST_OFFSET_MS: i64 = 1000;
+
 /// What a person has set about sound.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Settings {
