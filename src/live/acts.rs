@@ -10,7 +10,7 @@ use super::machine::{ASK_FOR, Live, Notice, State};
 use super::notices;
 use super::output::Output;
 use super::undo::gate;
-use crate::plan::{Kind, Score, SignalKind, Strike, least};
+use crate::plan::{Kind, Score, SignalKind, Strike, least, uses_mat};
 use crate::session::{Load, Room};
 use crate::time::{Moment, Offset, Span};
 
@@ -317,7 +317,8 @@ impl Live {
     }
 
     fn add(&mut self, now: Moment, at: Offset, by: Span) -> bool {
-        let mat = self.course.past.mat_lies();
+        let runs = self.course.now();
+        let mat = self.course.past.mat_lies() || runs.is_some_and(|of| uses_mat(&of.moves));
         match edits::add(&self.course.left, by, &self.session.cueing, mat) {
             Ok((edit, by)) => {
                 self.bend(now, at, edit, false, format!("{} s more", by.secs_ceil()));
@@ -431,7 +432,7 @@ impl Live {
             running.interval = landing::counted_with(&running.interval, &landed);
         }
         left.ahead.replace(ahead.len(), landed);
-        left.move_marks();
+        left.move_marks(at);
         self.bend(now, at, Edit::bend(left), true, "landing taken".into());
         true
     }

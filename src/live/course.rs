@@ -261,7 +261,9 @@ impl Remaining {
     pub(super) fn capped_at(&self) -> Option<Offset> {
         let running = self.running.as_ref()?;
         let cap = self.cap.filter(|cap| cap.part == running.interval.part);
-        cap.filter(|_| running.interval.untimed).map(|cap| cap.ends)
+        // Taken up again behind its end it ends at once: the class does not go back in time.
+        cap.filter(|_| running.interval.untimed)
+            .map(|cap| cap.ends.max(running.start))
     }
 
     /// Begins what comes next; where nothing does, nothing runs.
@@ -357,12 +359,24 @@ impl Course {
         stay.taken_up(at, stay.elapsed(left_at))
     }
 
+    /// Whether in this another move is done in what runs.
+    pub(super) fn does_another(&self, left: &Remaining) -> bool {
+        let ids = |running: &Running| -> Vec<String> {
+            let moves = running.interval.moves.iter();
+            moves.map(|turn| turn.of.id.clone()).collect()
+        };
+        let runs = self.running().zip(left.running.as_ref());
+        runs.is_some_and(|(is, to_be)| ids(is) != ids(to_be))
+    }
+
     /// Goes over from counted work to what comes after its block, whose time is up.
     pub(super) fn end_at_cap(&mut self, end: Offset) {
         if let Some(stay) = self.left.running.take() {
-            self.past.add(&stay.interval);
             self.left.leave_part(stay.interval.part);
-            self.taught.push(stay.left_at(end));
+            if end > stay.start {
+                self.past.add(&stay.interval);
+                self.taught.push(stay.left_at(end));
+            }
             self.left.begin_next(end);
             self.left.keep_marks(end);
         }

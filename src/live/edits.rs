@@ -80,7 +80,13 @@ fn keep_grid(left: &mut Remaining, running: &Running, spare: Span, next_id: &mut
 /// The rest that fills the window of the grid in which a work runs.
 fn grid_rest(left: &Remaining, running: &Running) -> Option<Arc<Interval>> {
     let next = left.ahead.next()?;
-    let same = next.block() == running.interval.block() && next.place == running.interval.place;
+    // A landing counts anew of how many windows it is, but not which one.
+    let window = |of: &Interval| {
+        of.place
+            .as_ref()
+            .map(|place| (place.block, place.window.nth))
+    };
+    let same = window(next) == window(&running.interval);
     (next.kind == Kind::Rest && same).then(|| next.clone())
 }
 

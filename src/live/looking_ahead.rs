@@ -26,6 +26,7 @@ impl Live {
             speaking: self.speaking.clone(),
             cues: self.cues.clone(),
             running: self.running(),
+            past: self.course.past.clone(),
         }
     }
 

@@ -48,8 +48,8 @@ impl Remaining {
     }
 
     /// From now on all marks are where the class as it stands comes to them.
-    pub(super) fn move_marks(&mut self) {
-        let Some(mut end) = self.running.as_ref().map(super::course::Running::end) else {
+    pub(super) fn move_marks(&mut self, at: Offset) {
+        let Some(mut end) = self.running.as_ref().map(|running| running.end().max(at)) else {
             return;
         };
         let moved = |next: &Arc<Interval>| {

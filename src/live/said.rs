@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::plan::{CuePlan, Heard, Interval, Prompt};
+use crate::plan::{CuePlan, Heard, Interval, Past, Prompt};
 use crate::time::{Offset, Span};
 
 /// What was said up to a place, and is to be said from there on.
@@ -14,6 +14,8 @@ pub(super) struct Said {
     pub(super) cues: Arc<CuePlan>,
     /// The place of what ran then.
     pub(super) running: usize,
+    /// What the class knew then from what it was taught.
+    pub(super) past: Past,
 }
 
 impl Said {

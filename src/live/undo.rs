@@ -114,12 +114,19 @@ impl Live {
         self.skipped.retain(|&number| number != last.number);
         self.undone = Some(last.number);
         let jumped = matches!(restored, Restored::TakenUp(..));
-        let mut put_in = PutIn::default();
+        let (mut put_in, mut anew) = (PutIn::default(), false);
         match restored {
             Restored::Left(left) => {
                 let mut left = left;
                 if at > last.at {
                     put_in = self.settle(at, &mut left);
+                }
+                anew = self.course.does_another(&left);
+                if anew {
+                    // What ran meanwhile stays in the books.
+                    self.course.leave(at, Remaining::default());
+                    let again = left.running.take();
+                    left.running = again.map(|again| again.taken_up(at, again.elapsed(at)));
                 }
                 self.course.left = left;
             }
@@ -131,6 +138,8 @@ impl Live {
                 left.visits = visits;
                 if at > last.at {
                     left.keep_marks(at);
+                } else {
+                    self.course.past.clone_from(&last.said.past);
                 }
                 self.course.left = left;
             }
@@ -148,7 +157,9 @@ impl Live {
             self.recall(last.said.moved(then, self.running(), by));
         }
         self.tell(now, at, jumped);
-        if otherwise && !jumped {
+        if anew {
+            self.entered(now, at);
+        } else if otherwise && !jumped {
             self.entered_anew(now, at);
         }
         self.tell_end(now, format!("taken back: {}{put_in}", last.what));
@@ -201,8 +212,14 @@ impl Live {
             }
         }
         left.keep_marks(at);
-        let gate = gate(&self.course, at, &self.session.cueing);
-        gate.restore(&before, left, &mut self.next_id)
+        let mut gate = gate(&self.course, at, &self.session.cueing);
+        if self.course.does_another(left) {
+            gate.leaves(before.running.as_ref());
+        }
+        let put_in = gate.restore(&before, left, &mut self.next_id);
+        // What was put in before a mark moves what lasts up to it.
+        left.keep_marks(at);
+        put_in.and(gate.restore(&before, left, &mut self.next_id))
     }
 
     fn restored(&self, at: Offset, change: &Change) -> Option<Restored> {

@@ -6,7 +6,7 @@ use matside::plan::Kind;
 
 use crate::gate::Gate;
 use crate::model::{Model, Rest, Run, with_length};
-use crate::pieces::{Ms, Piece, least};
+use crate::pieces::{Ms, Piece, least, need};
 use crate::undo::Change;
 
 /// `back` again within this time goes further back.
@@ -163,13 +163,19 @@ impl Model {
             }
             let run = run.clone();
             let gate = Gate::of(self, at);
-            let keep = gate
-                .need_after(&self.rest)
-                .unwrap_or(0)
-                .max(least(&self.cueing));
+            let next = after.ahead.iter().find(|piece| piece.is_moving()).cloned();
             let Some(rest) = rest_of(&mut after, &run) else {
                 return false;
             };
+            // From the work, or from what people do in its rest, to what comes.
+            let from = if rest.moves.is_empty() {
+                &run.piece
+            } else {
+                &*rest
+            };
+            let mat_lies = gate.mat_lies || run.piece.uses("mat");
+            let to_next = |next: Rc<Piece>| need(&self.cueing, Some(from), &next, mat_lies);
+            let keep = next.map_or(0, to_next).max(least(&self.cueing));
             by = by.min(rest.length.saturating_sub(keep));
             *rest = with_length(rest, rest.length - by);
         }
@@ -205,8 +211,10 @@ impl Model {
         give_to_rest(&mut after, &run, less, &mut self.next_id);
         let before = self.rest.clone();
         self.bend(at, after);
-        if self.rest == before {
+        let target = |rest: &Rest| rest.run.as_ref().map(|run| run.target);
+        if target(&self.rest) == target(&before) {
             // The pause was as short as it may be.
+            self.rest = before;
             self.changes.pop();
             self.changed -= 1;
             return false;

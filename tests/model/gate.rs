@@ -118,14 +118,12 @@ impl Gate {
         ways
     }
 
-    /// What the move after what runs needs.
-    pub(crate) fn need_after(&self, rest: &Rest) -> Option<Ms> {
-        self.ways(rest).first().map(|way| way.need)
-    }
-
     pub(crate) fn keep(&self, before: &Rest, rest: &mut Rest, next_id: &mut u32) {
-        self.marks(rest);
-        self.lengthen(before, rest, false, next_id);
+        // What is put in before a mark moves what lasts up to it.
+        for _ in 0..2 {
+            self.marks(rest);
+            self.lengthen(before, rest, false, next_id);
+        }
     }
 
     /// The same, where a change is taken back: what comes together again needs no more than the

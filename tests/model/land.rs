@@ -40,6 +40,17 @@ impl Model {
             self.put_behind(&piece, changes, &mut ahead);
         }
         count_rounds(&mut ahead);
+        // The marks are where the class comes to them now.
+        let mut end = running_end(&after, at);
+        for piece in &mut ahead {
+            end += piece.length;
+            if piece.mark.is_some_and(|mark| mark != end) {
+                *piece = Rc::new(Piece {
+                    mark: Some(end),
+                    ..(**piece).clone()
+                });
+            }
+        }
         after.ahead = ahead;
         self.bend_in_part(at, after);
         true
@@ -80,6 +91,12 @@ impl Model {
         let mut all = left.chain(taught);
         all.find(|piece| piece.id == id).cloned()
     }
+}
+
+/// Where what runs ends; counted work that goes on past its planned time, now.
+fn running_end(rest: &Rest, at: Ms) -> Ms {
+    let run = rest.run.as_ref();
+    run.map_or(at, |run| run.end().max(at))
 }
 
 fn lengths(changes: &[Change]) -> impl Iterator<Item = (u32, Ms)> {

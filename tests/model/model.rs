@@ -96,7 +96,8 @@ impl Rest {
     pub(crate) fn capped_at(&self) -> Option<Ms> {
         let run = self.run.as_ref().filter(|run| run.piece.untimed)?;
         let cap = self.cap.filter(|(part, _)| *part == run.piece.part);
-        cap.map(|(_, ends)| ends)
+        // Taken up again behind its end it ends at once.
+        cap.map(|(_, ends)| ends.max(run.start))
     }
 }
 

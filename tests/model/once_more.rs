@@ -74,10 +74,10 @@ impl Model {
         let filled = work
             .window()
             .map(|_| work.every().saturating_sub(work.length));
-        let length = filled.unwrap_or(rest.written);
+        // What a landing shortened stays so; what a way once needed does not come again.
+        let length = filled.unwrap_or(rest.length.min(rest.written));
         let rest = Piece {
             at: if filled.is_some() { work.at } else { rest.at },
-            written: length,
             ..rest.clone()
         };
         self.copy(&rest, length)

@@ -118,7 +118,16 @@ impl Change {
             }
             Back::Limits(before) => model.limits.clone_from(before),
             Back::Bend { .. } => {
-                let now = std::mem::replace(&mut model.rest, rest);
+                let now = model.rest.clone();
+                if let (Some(run), Some(was)) = (&mut rest.run, &now.run)
+                    && is_another_move(&run.piece, &was.piece)
+                {
+                    // What ran meanwhile stays in the books.
+                    model.leave(at);
+                    run.into = run.ran(at);
+                    run.start = at;
+                }
+                model.rest = rest;
                 if at != self.at {
                     count_out(model, at, &now);
                     model.restore_pauses(at, &now);
@@ -159,9 +168,19 @@ impl Model {
     /// The pauses of what a change taken back brings together.
     pub(crate) fn restore_pauses(&mut self, at: Ms, before: &Rest) {
         let gate = Gate::of(self, at);
-        gate.marks(&mut self.rest);
-        gate.restore(before, &mut self.rest, &mut self.next_id);
+        for _ in 0..2 {
+            gate.marks(&mut self.rest);
+            gate.restore(before, &mut self.rest, &mut self.next_id);
+        }
     }
+}
+
+fn is_another_move(a: &Piece, b: &Piece) -> bool {
+    let ids = |piece: &Piece| -> Vec<String> {
+        let all = piece.moves.iter();
+        all.map(|of| of.of.id.clone()).collect()
+    };
+    ids(a) != ids(b)
 }
 
 /// What runs past the end that it has again has a count to end in, if that is no longer than it
@@ -269,6 +288,9 @@ fn undone(piece: &Rc<Piece>, was: &Rc<Piece>, then: &Rc<Piece>) -> Rc<Piece> {
     }
     if was.moves != then.moves {
         back.moves.clone_from(&was.moves);
+    }
+    if was.mark != then.mark {
+        back.mark = was.mark;
     }
     if was.at != then.at {
         back.at = was.at;
