@@ -85,10 +85,15 @@ pub(super) fn class(pen: &mut Pen, rect: Rect, view: &View, around: &Around, ala
     texts.extend(view.slot.map(slot));
     let sound = around.sound.words();
     let detail = around.sound.detail().map(ToOwned::to_owned);
+    let kept = match trouble {
+        Some(why) => (Role::Trouble, why.to_owned()),
+        None => (Role::Quiet, around.record.words()),
+    };
     if around.sound.is_trouble() {
         if matches!(alarm, None | Some(NOT_RECORDED)) {
             texts.push((Role::Trouble, sound.clone()));
         }
+        texts.push(kept.clone());
         texts.extend(detail.clone().map(|detail| (Role::Trouble, detail)));
     }
     if !around.ends.is_empty() {
@@ -102,10 +107,9 @@ pub(super) fn class(pen: &mut Pen, rect: Rect, view: &View, around: &Around, ala
         SpeechState::Speaks(words) => texts.push((Role::Quiet, words.clone())),
         SpeechState::Silent(why) => texts.push((Role::Trouble, why.clone())),
     }
-    texts.push(match trouble {
-        Some(why) => (Role::Trouble, why.to_owned()),
-        None => (Role::Quiet, around.record.words()),
-    });
+    if !around.sound.is_trouble() {
+        texts.push(kept);
+    }
     if !around.note.is_empty() {
         texts.push((Role::Quiet, around.note.clone()));
     }
