@@ -172,9 +172,10 @@ fn the_device_is_told_and_why_none_plays() {
                     "{width}\n{}",
                     text(&class)
                 );
-                let told = match sound.is_trouble() {
-                    true => pages::tests::trouble(&sound),
-                    false => (*words).to_owned(),
+                let told = if sound.is_trouble() {
+                    pages::tests::trouble(&sound)
+                } else {
+                    (*words).to_owned()
                 };
                 let is_there = pages::tests::is_told(&opening, &told);
                 assert!(is_there, "{words} {width}\n{}", text(&opening));

@@ -432,9 +432,10 @@ fn the_device_and_the_reason_are_told_before_the_class() {
         let least = if page.sound.is_trouble() { 80 } else { 120 };
         for (width, height) in SIZES.into_iter().filter(|size| size.0 >= least) {
             let drawn = drawn(&page, width, height);
-            let told = match page.sound.is_trouble() {
-                true => trouble(&page.sound),
-                false => told.to_owned(),
+            let told = if page.sound.is_trouble() {
+                trouble(&page.sound)
+            } else {
+                told.to_owned()
             };
             assert!(is_told(&drawn, &told), "{told} {width}x{height}");
         }
