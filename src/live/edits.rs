@@ -148,7 +148,7 @@ pub(super) fn add(
         let rest = rest.ok_or("the next one starts on time")?;
         let next = left.ahead.iter().find(|next| next.kind.is_moving());
         let floor = next.map_or(Span::ZERO, |next| {
-            need(cueing, &running.interval.moves, next, mat_lies)
+            need(cueing, Some(&running.interval), next, mat_lies)
         });
         by = by.min(rest.length.less(floor.max(least(cueing))));
         if by.is_zero() {

@@ -10,7 +10,7 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use super::course::{Remaining, Running};
-use crate::plan::{Interval, Kind, need, uses_mat};
+use crate::plan::{Interval, Kind, leaves_mat, need};
 use crate::session::Cueing;
 use crate::time::{Offset, Span};
 
@@ -42,7 +42,7 @@ impl<'a> Gate<'a> {
         let now = running.map(|running| &running.interval);
         if let Some(now) = now.filter(|now| now.kind.is_moving()) {
             self.moved = Some(now);
-            self.mat_lies |= uses_mat(&now.moves);
+            self.mat_lies |= leaves_mat(now);
         }
     }
 
@@ -106,8 +106,7 @@ impl<'a> Gate<'a> {
         if !target.kind.is_moving() {
             return;
         }
-        let moves = from.map_or(&[][..], |from| &from.moves);
-        let takes = need(self.cueing, moves, &target, self.mat_lies);
+        let takes = need(self.cueing, from.map(|from| &**from), &target, self.mat_lies);
         if takes.is_zero() {
             return;
         }
@@ -124,7 +123,7 @@ impl<'a> Gate<'a> {
         };
         let mut mat = self.mat_lies;
         let (mut from, mut pause, mut past) = if running.interval.kind.is_moving() {
-            mat |= uses_mat(&running.interval.moves);
+            mat |= leaves_mat(&running.interval);
             (Some(&running.interval), Span::ZERO, Span::ZERO)
         } else {
             let past = running.elapsed(self.at);
@@ -135,18 +134,17 @@ impl<'a> Gate<'a> {
                 pause += next.length;
                 continue;
             }
-            let moves = from.map_or(&[][..], |from| &from.moves);
             let way = Way {
                 from: from.map(|from| from.id),
                 pause,
                 whole: past + pause,
-                need: need(self.cueing, moves, next, mat),
+                need: need(self.cueing, from.map(|from| &**from), next, mat),
             };
             ways.push((at, next.id, way));
             if at >= count {
                 break;
             }
-            mat |= uses_mat(&next.moves);
+            mat |= leaves_mat(next);
             (from, pause, past) = (Some(next), Span::ZERO, Span::ZERO);
         }
         ways

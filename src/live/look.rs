@@ -176,10 +176,9 @@ impl Live {
             .now()
             .filter(|now| begun && now.kind.is_moving());
         let before = running.or_else(|| self.course.last_moved());
-        let moves = before.map_or(&[][..], |before| &before.moves);
         let lies = self.course.past.mat_lies()
-            || running.is_some_and(|now| crate::plan::uses_mat(&now.moves));
-        Transition::between(moves, &next.moves, lies)
+            || running.is_some_and(|now| crate::plan::leaves_mat(now));
+        Transition::of(before.map(|before| &**before), next, lies)
     }
 
     fn move_view(&self, turn: &Use, side: Option<u8>) -> MoveView {

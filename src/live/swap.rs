@@ -64,7 +64,7 @@ impl Live {
         let mut gate = gate(&self.course, at, &self.session.cueing);
         gate.leaves(Some(running));
         let mut other = other(meant, of);
-        let takes = need(&self.session.cueing, &meant.moves, &other, gate.mat_lies);
+        let takes = need(&self.session.cueing, Some(meant), &other, gate.mat_lies);
         let Some(length) = time_for(running, at, takes) else {
             return false;
         };

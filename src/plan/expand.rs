@@ -5,14 +5,20 @@
 
 use std::sync::Arc;
 
-use super::interval::{Interval, Kind, Nth, Place, Shape};
-use crate::session::{Block, Order, Part, Pattern, Session, Step, Use};
+use super::interval::{Interval, Kind, Place, Shape};
+use super::nth::Nth;
+use super::rotation::Rotation;
+use crate::session::{Block, Doing, Order, Part, Pattern, Session, Step};
 use crate::time::Span;
 
 const MINUTE: Span = Span::from_secs(60);
 
 pub(super) fn expand(session: &Session) -> Vec<Interval> {
-    let mut out = Out::default();
+    let mut out = Out {
+        groups: session.groups.as_slice().into(),
+        people: session.people,
+        ..Out::default()
+    };
     for (part, content) in session.parts.iter().enumerate() {
         out.part = part;
         match content {
@@ -32,6 +38,8 @@ struct Out {
     intervals: Vec<Interval>,
     part: usize,
     blocks: usize,
+    groups: Arc<[String]>,
+    people: Option<u32>,
 }
 
 impl Out {
@@ -84,18 +92,19 @@ impl Out {
         }
     }
 
-    fn place(&self, block: &Block, round: Nth, place: usize) -> Arc<Place> {
-        let place = Nth::new(place + 1, block.moves.len());
+    fn place(&self, block: &Block, round: Nth, at: At) -> Arc<Place> {
+        let place = Nth::new(at.place + 1, block.moves.len());
         let (shape, window) = match (&block.pattern, block.order) {
             (Pattern::Emom { minutes, .. }, _) => {
-                let nth = (round.nth - 1) * place.of + place.nth;
                 let every = MINUTE;
-                (Shape::Grid { every }, Nth::new(nth, *minutes as usize))
+                let window = Nth::new(at.window + 1, *minutes as usize);
+                (Shape::Grid { every }, window)
             }
             (Pattern::Amrap { .. }, _) => (Shape::Window, Nth::default()),
             (_, Order::ByMove) => (Shape::Sets, Nth::default()),
             (_, Order::ByRound) => (Shape::Rounds, Nth::default()),
         };
+        let rotation = self.rotation(block, round.nth - 1, at);
         Arc::new(Place {
             block: self.blocks,
             title: block.title.as_deref().map(Into::into),
@@ -104,38 +113,61 @@ impl Out {
             place,
             pass: if shape == Shape::Sets { place } else { round },
             window,
+            windows: if shape.is_grid() { works_of(block) } else { 0 },
+            rotation: rotation.map(Arc::new),
+        })
+    }
+
+    /// Who does what at a place where several moves are done at once.
+    fn rotation(&self, block: &Block, round: usize, at: At) -> Option<Rotation> {
+        let Doing::Together(together) = &block.moves[at.place] else {
+            return None;
+        };
+        Some(Rotation {
+            turn: Nth::new(at.turn + 1, together.works()),
+            stations: together.stations.len(),
+            goes_round: together.rotates,
+            swap: together.swap.unwrap_or_else(|| rest_of(block, round)),
+            groups: self.groups.clone(),
+            people: self.people,
         })
     }
 
     fn emom(&mut self, block: &Block, minutes: u32, work: Span) {
-        let (moves, minutes) = (block.moves.len(), minutes as usize);
-        for minute in 0..minutes {
-            let (round, place) = (minute / moves, minute % moves);
-            let round = Nth::new(round + 1, minutes.div_ceil(moves));
-            let place_of = self.place(block, round, place);
-            let turn = &block.moves[place];
-            let work = turn.work.unwrap_or(work);
-            self.work(work, &place_of, turn.clone(), false);
+        let (windows, minutes) = (works_of(block), minutes as usize);
+        let turns = |(place, doing): (usize, &Doing)| (0..doing.works()).map(move |turn| (place, turn));
+        let in_turn: Vec<(usize, usize)> = block.moves.iter().enumerate().flat_map(turns).collect();
+        for window in 0..minutes {
+            let (place, turn) = in_turn[window % windows];
+            let round = Nth::new(window / windows + 1, minutes.div_ceil(windows));
+            let at = At { place, turn, window };
+            let place_of = self.place(block, round, at);
+            let doing = &block.moves[place];
+            let work = doing.work().unwrap_or(work);
+            self.work(work, &place_of, doing, false);
             self.push(Kind::Rest, MINUTE.less(work), Some(&place_of));
         }
     }
 
     fn amrap(&mut self, block: &Block, time: Span) {
-        let place = self.place(block, Nth::new(1, 1), 0);
+        let place = self.place(block, Nth::new(1, 1), At::default());
         if let Some(interval) = self.push(Kind::Work, time, Some(&place)) {
-            interval.moves = block.moves.clone().into();
+            let moves = block.moves.iter().flat_map(Doing::moves);
+            interval.moves = moves.cloned().collect();
         }
     }
 
-    fn work(&mut self, length: Span, place: &Arc<Place>, turn: Arc<Use>, untimed: bool) {
+    fn work(&mut self, length: Span, place: &Arc<Place>, doing: &Doing, untimed: bool) {
         if let Some(interval) = self.push(Kind::Work, length, Some(place)) {
-            interval.moves = Arc::new([turn]);
+            interval.moves = match doing {
+                Doing::One(turn) => Arc::new([turn.clone()]),
+                Doing::Together(together) => together.stations.as_slice().into(),
+            };
             interval.untimed = untimed;
         }
     }
 
     fn passes(&mut self, block: &Block) {
-        let untimed = matches!(block.pattern, Pattern::Reps { .. });
         let rounds = rounds_of(&block.pattern);
         let (passes, inner) = match block.order {
             Order::ByRound => (rounds, block.moves.len()),
@@ -147,15 +179,9 @@ impl Out {
                     Order::ByRound => (pass, step),
                     Order::ByMove => (step, pass),
                 };
-                let turn = &block.moves[place];
-                let place_of = self.place(block, Nth::new(round + 1, rounds), place);
-                self.work(
-                    work_of(block, turn, round),
-                    &place_of,
-                    turn.clone(),
-                    untimed,
-                );
-                let rest = turn.rest.unwrap_or_else(|| rest_of(block, round));
+                let doing = &block.moves[place];
+                let place_of = self.works(block, Nth::new(round + 1, rounds), place);
+                let rest = doing.rest().unwrap_or_else(|| rest_of(block, round));
                 match (step + 1 == inner, pass + 1 == passes, block.recovery) {
                     (true, true, _) => {}
                     (true, false, Some(recovery)) => {
@@ -168,6 +194,48 @@ impl Out {
             }
         }
     }
+
+    /// The works of a place with the swaps between them: one work, but where several moves are done
+    /// at once. Tells where the last of them stands.
+    fn works(&mut self, block: &Block, round: Nth, place: usize) -> Arc<Place> {
+        let doing = &block.moves[place];
+        let untimed = is_untimed(block, doing);
+        let length = work_of(block, doing, round.nth - 1);
+        let at = |turn| At {
+            place,
+            turn,
+            window: 0,
+        };
+        for turn in 0..doing.works() - 1 {
+            let place_of = self.place(block, round, at(turn));
+            self.work(length, &place_of, doing, untimed);
+            let swap = place_of.rotation.as_ref().map_or(Span::ZERO, |of| of.swap);
+            self.push(Kind::Rest, swap, Some(&place_of));
+        }
+        let place_of = self.place(block, round, at(doing.works() - 1));
+        self.work(length, &place_of, doing, untimed);
+        place_of
+    }
+}
+
+/// Where in its round a work stands, counted from 0.
+#[derive(Clone, Copy, Default)]
+struct At {
+    place: usize,
+    /// Which work of its place.
+    turn: usize,
+    /// Which window of the block, where it keeps to a grid.
+    window: usize,
+}
+
+/// How many works a round has.
+fn works_of(block: &Block) -> usize {
+    block.moves.iter().map(Doing::works).sum()
+}
+
+fn is_untimed(block: &Block, doing: &Doing) -> bool {
+    let by_key = matches!(doing, Doing::Together(together) if together.by_key);
+    by_key || matches!(block.pattern, Pattern::Reps { .. })
 }
 
 fn rounds_of(pattern: &Pattern) -> usize {
@@ -178,14 +246,14 @@ fn rounds_of(pattern: &Pattern) -> usize {
     }
 }
 
-fn work_of(block: &Block, turn: &Use, round: usize) -> Span {
+fn work_of(block: &Block, doing: &Doing, round: usize) -> Span {
     let planned = match &block.pattern {
         Pattern::Rounds { work, .. } => nth_or_last(work, round),
         Pattern::Same { work, .. } | Pattern::Emom { work, .. } => *work,
         Pattern::Amrap { time } => *time,
-        Pattern::Reps { pace, .. } => return *pace * u64::from(turn.reps.unwrap_or(1)),
+        Pattern::Reps { pace, .. } => return *pace * u64::from(doing.reps().unwrap_or(1)),
     };
-    turn.work.unwrap_or(planned)
+    doing.work().unwrap_or(planned)
 }
 
 fn rest_of(block: &Block, round: usize) -> Span {

@@ -6,6 +6,8 @@
 mod cues;
 mod expand;
 mod interval;
+mod nth;
+mod rotation;
 mod score;
 mod signals;
 mod speech;
@@ -13,9 +15,11 @@ mod timeline;
 mod transition;
 
 pub use cues::{CuePlan, Heard, Known, Past, Prompt, PromptKind, Unplaced, guard};
-pub use interval::{Interval, Kind, Nth, Place, Shape};
+pub use interval::{Interval, Kind, Place, Shape};
+pub use nth::Nth;
+pub use rotation::Rotation;
 pub use score::{Recurring, Score, Strike};
 pub use signals::{Signal, SignalKind, is_counted_out, signals};
 pub use speech::time_to_say;
 pub use timeline::{Placed, Timeline};
-pub use transition::{Body, Transition, least, need, uses_mat};
+pub use transition::{Body, Transition, least, leaves_mat, need};

@@ -11,7 +11,7 @@ use serde::{Deserialize, Serialize};
 use super::wall::{self, Wall};
 use crate::live::{Ending, HoldReason};
 use crate::plan::Kind;
-use crate::session::{Move, Part, Pick, Session, Use};
+use crate::session::{Doing, Move, Part, Pick, Session, Use};
 use crate::time::{Offset, Span};
 
 /// An interval as it was taught, or the part of one between two changes of its option.
@@ -126,7 +126,7 @@ pub fn moves_of(session: &Session) -> HashMap<&str, &Arc<Move>> {
             Part::WarmUp(steps) | Part::CoolDown(steps) => {
                 steps.iter().map(|step| &step.turn).collect()
             }
-            Part::Block(block) => block.moves.iter().collect(),
+            Part::Block(block) => block.moves.iter().flat_map(Doing::moves).collect(),
             Part::Talk { .. } | Part::Ready { .. } | Part::Recover { .. } => Vec::new(),
         }
     });

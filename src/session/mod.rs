@@ -15,6 +15,7 @@ mod slips;
 mod source;
 mod syntax;
 mod terms;
+mod together;
 mod tree;
 mod unseen;
 mod versions;
@@ -26,6 +27,7 @@ pub use model::{Block, Cueing, Order, Part, Pattern, Session, Step};
 pub use moves::{CommonFault, Move, MoveOption, Pick, StandIn, Use};
 pub use read::OutOfBounds;
 pub use source::LARGEST;
+pub use together::{Doing, Together};
 pub use terms::{Action, Impact, Load, Muscle, Position, Region, Side, Sides};
 pub use versions::{Choice, Harder, Room, Version, choose, elsewhere, is_at_hand, sparing};
 

@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 use super::floors::{Floors, floors_at_the_end, own_floors};
 use super::share::Giver;
 use super::steps::{BEFORE_ROUNDS, STEPS, steps_of};
-use crate::plan::{Kind, Placed, Timeline, least, uses_mat};
+use crate::plan::{Kind, Placed, Timeline, least, leaves_mat};
 use crate::session::Cueing;
 use crate::time::{Offset, Span};
 
@@ -70,9 +70,7 @@ impl<'a> Left<'a> {
             all,
             n,
             cueing,
-            mat_lies: taught
-                .map(|placed| &placed.moves)
-                .any(|moves| uses_mat(moves)),
+            mat_lies: taught.into_iter().any(|placed| leaves_mat(placed)),
             first,
             stays: (0..all.len()).collect(),
             moving: (0..all.len())

@@ -11,7 +11,7 @@ use crate::time::Span;
 impl Left<'_> {
     /// What the change from one move to another needs.
     pub(super) fn need(&self, from: Option<usize>, to: usize) -> Span {
-        let from = from.map_or(&[][..], |from| &self.all[from].moves);
+        let from = from.map(|from| &**self.all[from].interval());
         need(self.cueing, from, &self.all[to], self.mat_lies)
     }
 

@@ -38,7 +38,7 @@ impl Context<'_> {
                     } else {
                         interval.end
                     };
-                    let say = "switch sides".to_owned();
+                    let say = phrases::switch(interval);
                     (PromptKind::Switch, Importance::Safety, at, say)
                 }
                 SignalKind::Half => {

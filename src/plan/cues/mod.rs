@@ -13,6 +13,8 @@ mod past;
 mod phrases;
 mod prompt;
 mod segment;
+mod stations;
+mod told;
 mod topics;
 mod walk;
 mod window;

@@ -8,7 +8,7 @@
 use super::past::{History, Offers};
 use crate::plan::interval::{Interval, Kind, Shape};
 use crate::plan::timeline::{Placed, Timeline};
-use crate::plan::transition::{Body, Transition, is_of_the_room};
+use crate::plan::transition::{Body, Transition, is_of_the_room, is_set_out};
 use crate::session::{Cueing, Position, Use};
 use crate::time::Span;
 
@@ -32,6 +32,8 @@ pub(super) struct Occurrence<'a> {
     pub(super) things: &'a [String],
     /// How often the same move comes again right after it in its block, counted up to two.
     pub(super) to_go: usize,
+    /// Whether its stations were explained before; of one move nothing need be.
+    pub(super) is_explained: bool,
     /// The moving interval before it.
     pub(super) before: Option<&'a Interval>,
 }
@@ -40,6 +42,12 @@ impl Occurrence<'_> {
     /// Least time between the end of its preview and its start.
     pub(super) fn lead(&self, cueing: &Cueing) -> Span {
         self.way.lead(cueing)
+    }
+
+    /// Whether people come to it from another work of the same rotation.
+    pub(super) fn is_swap(&self) -> bool {
+        let before = self.before.filter(|before| before.is_of_rotation(self.interval));
+        before.is_some() && self.interval.continues_rotation()
     }
 
     /// Whether it comes off the wall.
@@ -151,17 +159,17 @@ impl<'a> Occurrence<'a> {
         let interval = &timeline.intervals()[at];
         let used = interval.turn()?;
         let before = history.last();
-        let moves = before.map_or(&[][..], |before| &before.moves);
         let mut occurrence = Self {
             at,
             interval,
             used,
             times: history.times(interval, &used.of.id),
-            way: Transition::between(moves, &interval.moves, history.mat_lies()),
+            way: Transition::of(before, interval, history.mat_lies()),
             bring: Vec::new(),
             offers: history.offers(interval),
             things: timeline.things(),
             to_go: to_go(timeline, at),
+            is_explained: history.is_explained(interval),
             before,
         };
         if occurrence.opens_block() {
@@ -185,6 +193,9 @@ fn bring<'a>(
         .take_while(|interval| interval.block() == block)
         .take_while(|interval| interval.kind != Kind::Recovery)
     {
+        if is_set_out(interval) {
+            continue;
+        }
         for thing in interval.moves.iter().flat_map(|turn| turn.equipment()) {
             let here = first.way.fetch.contains(&thing) || history.had(thing);
             if !here && !is_of_the_room(thing) && !out.contains(&thing) {

@@ -8,7 +8,7 @@ use super::occurrence::Occurrence;
 use crate::plan::interval::{Interval, Kind};
 use crate::plan::speech::{number, span};
 use crate::plan::transition::Body;
-use crate::session::{Harder, Load, Pick, Position, Room, Use, Version, choose};
+use crate::session::{Harder, Load, Pick, Position, Room, Sides, Use, Version, choose};
 use crate::time::Span;
 
 /// How many words a prompt may spend.
@@ -77,7 +77,7 @@ fn again(turn: &Occurrence, call: &str) -> String {
 }
 
 /// A move by name, with how many where they are counted.
-fn counted(used: &Use) -> String {
+pub(super) fn counted(used: &Use) -> String {
     let call = &used.of.call;
     match used.reps {
         Some(1) => format!("{call}, just one"),
@@ -174,7 +174,7 @@ pub(super) fn bring(things: &[&str]) -> String {
 }
 
 /// `a`, `a and b`, `a, b and c`.
-fn list(things: &[&str]) -> String {
+pub(super) fn list(things: &[&str]) -> String {
     match things {
         [] => String::new(),
         [one] => (*one).to_owned(),
@@ -304,6 +304,14 @@ pub(super) fn block(turn: &Occurrence, times: Option<String>, words: Words) -> O
     };
     let rounds = many(place.round.of, "round");
     let shape = match words {
+        _ if alone_in_block(turn.interval) => {
+            let stations = turn.interval.moves.len();
+            let stations = format!("{} at once", many(stations, "move"));
+            match place.round.of {
+                1 => stations,
+                _ => format!("{stations}, {rounds}"),
+            }
+        }
         Words::Full => format!("{}, {rounds}", many(place.place.of, "move")),
         Words::Short => rounds,
     };
@@ -313,6 +321,12 @@ pub(super) fn block(turn: &Occurrence, times: Option<String>, words: Words) -> O
         Some(times) if words == Words::Full => format!("{said}, {times}"),
         _ => said,
     })
+}
+
+/// Whether several moves at once are all that its block has.
+fn alone_in_block(interval: &Interval) -> bool {
+    let place = interval.place.as_ref();
+    interval.together().is_some() && place.is_some_and(|place| place.place.of == 1)
 }
 
 /// Which round comes, and its times where they differ from those of the round before. Rounds of
@@ -326,7 +340,7 @@ pub(super) fn round(
     let place = turn.interval.place.as_ref()?;
     let (n, of) = (place.round.nth as u64, place.round.of as u64);
     let name = match place.place.of {
-        1 => None,
+        1 if !alone_in_block(turn.interval) => None,
         _ if n == of => Some("last round".to_owned()),
         _ => Some(format!("round {} of {}", number(n), number(of))),
     };
@@ -367,6 +381,17 @@ impl Times {
     }
 }
 
+/// That people change sides; of several moves at once, in which.
+pub(super) fn switch(interval: &Interval) -> String {
+    let moves = interval.moves.iter();
+    let sided = moves.filter(|turn| turn.of.sides == Sides::Each);
+    let sided: Vec<&str> = sided.map(|turn| turn.of.call.as_str()).collect();
+    if sided.len() == interval.moves.len() {
+        return "switch sides".to_owned();
+    }
+    format!("{}, switch sides", list(&sided))
+}
+
 /// So much is left.
 pub(super) fn left(time: Span) -> String {
     span(time)
@@ -380,7 +405,7 @@ pub(super) fn recovery(interval: &Interval) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::session::{Impact, Move, MoveOption, Sides};
+    use crate::session::{Impact, Move, MoveOption};
 
     fn turn(call: &str, loads: &[Load], easier: &[(&str, &[Load])]) -> Arc<Use> {
         let option = |&(call, spares): &(&str, &[Load])| MoveOption {

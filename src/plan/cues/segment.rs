@@ -17,8 +17,9 @@ use std::ops::Range;
 use super::context::{AIR, Context};
 use super::missed;
 use super::occurrence::Occurrence;
-use super::phrases::{self, Words};
+use super::phrases::Words;
 use super::prompt::{Prompt, PromptKind, Unplaced};
+use super::told;
 use super::topics::{self, Importance, Topic};
 use super::window::{self, Ask, Call, Hold, Item, Said as Chosen, Variant, Window, Worth};
 use crate::plan::interval::Kind;
@@ -42,6 +43,8 @@ pub(super) mod order {
     pub(in super::super) const WRITTEN: u8 = 101;
     pub(in super::super) const BRIEF: u8 = 102;
     pub(in super::super) const BRING: u8 = 103;
+    /// The stations before the start, in the order in which people stand.
+    pub(in super::super) const EXPLAIN: u8 = 104;
     pub(in super::super) const PREVIEW: u8 = 111;
     pub(in super::super) const SETUP: u8 = 112;
     pub(in super::super) const LIMIT: u8 = 113;
@@ -201,7 +204,7 @@ impl<'c, 'a, 's> Draft<'c, 'a, 's> {
         for topic in left {
             self.ask(&topic, now.at, order::LEFT, 0, early);
         }
-        for topic in topics::during(now, self.context.limits) {
+        for topic in told::during(now, self.context.limits) {
             let place = topic.place();
             self.ask(&topic, now.at, place, 0, (begin + AIR, end));
         }
@@ -319,9 +322,10 @@ impl<'c, 'a, 's> Draft<'c, 'a, 's> {
         let next = self.segment.next.clone()?;
         self.brief(&next);
         let announced = self.preview(&next);
-        let topics = topics::ahead(&next, self.context.limits);
+        let topics = told::ahead(&next, self.context.limits);
         for topic in topics {
             let place = topic.place();
+            let is_explaining = topic.importance == Importance::Stations;
             let ranges = self.pauses().map(|(stretch, n)| {
                 let range = (self.context.open(n), self.context.interval(n).end);
                 within(stretch, range, Hold::Early, Worth::NONE)
@@ -333,6 +337,7 @@ impl<'c, 'a, 's> Draft<'c, 'a, 's> {
                 .collect();
             // In a warm-up or a cool-down people follow: there is time once the move has begun.
             let early = next.interval.kind == Kind::Work || topic.marked;
+            let early = early && !is_explaining;
             let range = self.in_the_move(&next, Worth::NONE, next.interval.start);
             if let Some(range) = range.filter(|_| early) {
                 let place = place - order::PREVIEW + order::COMING;
@@ -340,7 +345,7 @@ impl<'c, 'a, 's> Draft<'c, 'a, 's> {
                 variants.push(wording(short, place, vec![range]));
             }
             let asked = self.ask_in(&topic, next.at, true, variants);
-            if let (Some(asked), Announced::Asked(preview)) = (asked, announced) {
+            if let (Some(asked), Announced::Asked(preview), false) = (asked, announced, is_explaining) {
                 self.window.asks[asked].needs = Some(preview);
             }
         }
@@ -355,9 +360,10 @@ impl<'c, 'a, 's> Draft<'c, 'a, 's> {
         }
         let start = next.interval.start;
         let by = start.before(next.lead(self.context.cueing));
-        let full = phrases::preview(next, Words::Full);
-        let short = phrases::preview(next, Words::Short);
-        let said_full = next.times == 0 && full != short;
+        let full = told::preview(next, Words::Full);
+        let short = told::preview(next, Words::Short);
+        let is_new = next.times == 0 || next.interval.together().is_some();
+        let said_full = is_new && full != short;
         let mut variants = Vec::new();
         let in_pause = Worth::of(Importance::Place.rank(), 1);
         let in_full = in_pause + Worth::of(Importance::Words.rank(), 1);
@@ -399,7 +405,7 @@ impl<'c, 'a, 's> Draft<'c, 'a, 's> {
         if interval.untimed {
             let by = by.min(self.context.counting_from(now.at));
             let two_thirds = interval.start + Span::from_millis(interval.span().millis() * 2 / 3);
-            let preview = phrases::preview(next, Words::Short);
+            let preview = told::preview(next, Words::Short);
             let talk = self.talk_of(next) + self.context.saying(&preview) + END;
             let from = two_thirds.min(by.before(talk)).max(interval.start + BREATH);
             return Some(within(0, (from, by), Hold::Early, bonus));
@@ -410,7 +416,7 @@ impl<'c, 'a, 's> Draft<'c, 'a, 's> {
 
     /// How long all that is said about a move before it takes.
     fn talk_of(&self, next: &Occurrence) -> Span {
-        let topics = topics::ahead(next, self.context.limits);
+        let topics = told::ahead(next, self.context.limits);
         let says = topics.iter().map(|topic| self.context.saying(&topic.say));
         says.sum()
     }

@@ -3,9 +3,9 @@
 use std::sync::Arc;
 
 use super::super::model::{Block, Order, Pattern};
-use super::super::moves::Use;
+use super::super::together::{Doing, Together};
 use super::super::tree::{Node, Shape};
-use super::Reader;
+use super::{Reader, together};
 use super::fields::Fields;
 use super::turns::{Known, Place};
 use super::values::{HIGHEST, NAME};
@@ -14,6 +14,17 @@ use crate::time::Span;
 const PATTERNS: &[&str] = &["Rounds", "Same", "Emom", "Amrap", "Reps"];
 /// Planned time of one repetition where a file says nothing: common practice, no source.
 const PACE: Span = Span::from_secs(3);
+
+/// The order of a block as it is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Arrangement {
+    /// All moves once, then the next round.
+    ByRound,
+    /// All rounds of a move, then the next move.
+    ByMove,
+    /// All moves at once, each by a group.
+    Stations,
+}
 
 impl<'s> Reader<'s> {
     /// A block: its pattern first, because it decides what its moves may say.
@@ -24,17 +35,60 @@ impl<'s> Reader<'s> {
         let pattern_node = fields.need(self, "pattern");
         let place = pattern_node.as_ref().map_or(Place::Unclear, place_in);
         let pattern = pattern_node.and_then(|node| self.pattern(&node));
-        let moves = fields.must(self, "moves", |r, n, l| r.block_moves(n, l, place, known));
-        let recovery = fields.maybe(self, "recovery", Self::time);
         let order = fields.maybe(self, "order", Self::word);
+        let stations = order.flatten() == Some(Arrangement::Stations);
         let fits = self.block_fits(&fields, place, order.flatten());
+        let moves = fields.must(self, "moves", |r, n, l| {
+            if stations && place != Place::Amrap {
+                return r.all_at_once(n, l, place, known);
+            }
+            r.block_moves(n, l, place, known)
+        });
+        let recovery = fields.maybe(self, "recovery", Self::time);
+        let (moves, pattern) = (moves.filter(|_| fits)?, pattern?);
+        self.rotations_end(&fields, &moves, &pattern)?;
         Some(Block {
             title: title?,
-            moves: moves.filter(|_| fits)?,
-            pattern: pattern?,
+            moves,
+            pattern,
             recovery: recovery?,
-            order: order?.unwrap_or_default(),
+            order: match order? {
+                Some(Arrangement::ByMove) => Order::ByMove,
+                _ => Order::ByRound,
+            },
         })
+    }
+
+    /// All moves of a block of stations: one place at which they are done at once.
+    fn all_at_once(
+        &mut self,
+        node: &Node<'s>,
+        label: &str,
+        place: Place,
+        known: &Known,
+    ) -> Option<Vec<Doing>> {
+        let stations = self.stations(node, label, place, known)?;
+        Some(vec![Doing::Together(Arc::new(Together::of(stations)))])
+    }
+
+    /// No grid ends before everybody has been everywhere.
+    fn rotations_end(
+        &mut self,
+        fields: &Fields<'s>,
+        moves: &[Doing],
+        pattern: &Pattern,
+    ) -> Option<()> {
+        let windows = together::windows(pattern);
+        let broken = windows.and_then(|n| Some((n, together::broken_off(moves, n)?)));
+        let Some((windows, (works, near))) = broken else {
+            return Some(());
+        };
+        let at = fields.place(self, "pattern")?;
+        let near: Vec<String> = near.iter().map(ToString::to_string).collect();
+        let message = format!("{windows} starts end within a rotation of {works}");
+        let help = format!("for whole rotations take {}", near.join(" or "));
+        self.fault(at, message, &help);
+        None
     }
 
     fn block_moves(
@@ -43,14 +97,14 @@ impl<'s> Reader<'s> {
         label: &str,
         place: Place,
         known: &Known,
-    ) -> Option<Vec<Arc<Use>>> {
+    ) -> Option<Vec<Doing>> {
         self.some_list(node, label, "moves", |reader, item| {
-            reader.turn(item, place, known)
+            reader.doing(item, place, known)
         })
     }
 
     /// Whether `recovery` and `order` mean something for the pattern.
-    fn block_fits(&mut self, fields: &Fields<'s>, place: Place, order: Option<Order>) -> bool {
+    fn block_fits(&mut self, fields: &Fields<'s>, place: Place, order: Option<Arrangement>) -> bool {
         let (name, why) = match place {
             Place::Emom => ("Emom", "every move starts on its minute"),
             Place::Amrap => ("Amrap", "there is one window for all its moves"),
@@ -66,7 +120,14 @@ impl<'s> Reader<'s> {
             );
             fits = false;
         }
-        if let (Some(Order::ByMove), Some(at)) = (order, fields.place(self, "order")) {
+        if let (Some(Arrangement::Stations), Place::Amrap, Some(at)) =
+            (order, place, fields.place(self, "order"))
+        {
+            let message = "`order: Stations` cannot stand in an `Amrap`: there is one window, and nobody goes on";
+            self.fault(at, message, "choose `Same` or `Rounds`");
+            fits = false;
+        }
+        if let (Some(Arrangement::ByMove), Some(at)) = (order, fields.place(self, "order")) {
             let message = format!("`order: ByMove` cannot stand in an `{name}`: {why}");
             self.fault(at, message, "take it away: the moves are taken in turn");
             fits = false;

@@ -5,6 +5,9 @@ use std::ops::RangeInclusive;
 
 use super::super::model::{Block, Cueing, Part, Pattern, Session};
 use super::super::moves::Use;
+use super::super::together::{Doing, Together};
+use super::together::{MOST_STATIONS, broken_off, windows};
+use super::class::{MOST_GROUPS, MOST_PEOPLE};
 use super::extent::{self, Extent};
 use super::turns::MINUTE;
 use super::values::{HIGHEST, LONGEST};
@@ -25,6 +28,11 @@ impl Session {
     pub fn is_within_bounds(&self) -> Within {
         cueing(&self.cueing)?;
         self.slot.map_or(Ok(()), |slot| some("the slot", slot))?;
+        self.people
+            .map_or(Ok(()), |people| count("`people`", people, 1..=MOST_PEOPLE))?;
+        require(self.groups.len() <= MOST_GROUPS, || {
+            format!("there are more than {MOST_GROUPS} groups")
+        })?;
         let mut sum = Extent::default();
         for (place, part) in (1..).zip(&self.parts) {
             let within = of_part(part).and_then(|()| {
@@ -94,6 +102,7 @@ fn cueing(cueing: &Cueing) -> Within {
         ("`change`", cueing.change),
         ("`shift`", cueing.shift),
         ("`fetch`", cueing.fetch),
+        ("`move_on`", cueing.move_on),
     ]
     .into_iter()
     .try_for_each(|(what, span)| time(what, span))
@@ -116,18 +125,39 @@ fn of_block(block: &Block) -> Within {
     require(!block.moves.is_empty(), || "a block without moves".into())?;
     pattern(&block.pattern)?;
     (block.recovery).map_or(Ok(()), |span| time("`recovery`", span))?;
-    for turn in &block.moves {
-        of_use(turn)?;
-        match (&block.pattern, turn.work, turn.reps) {
+    for doing in &block.moves {
+        doing.moves().iter().try_for_each(|turn| of_use(turn))?;
+        if let Doing::Together(together) = doing {
+            of_together(together)?;
+        }
+        match (&block.pattern, doing.work(), doing.reps()) {
             (Pattern::Emom { .. }, Some(work), _) => in_minute("`work` of a move", work)?,
             (Pattern::Reps { .. }, _, None) => {
-                let what = format!("`{}` needs `reps` in a block of `Reps`", turn.of.id);
+                let named = doing.moves().first().map_or("", |turn| &turn.of.id);
+                let what = format!("`{named}` needs `reps` in a block of `Reps`");
                 return Err(OutOfBounds(what));
+            }
+            (Pattern::Amrap { .. }, ..) if matches!(doing, Doing::Together(_)) => {
+                return Err(OutOfBounds("several at once in an `Amrap`".into()));
             }
             _ => {}
         }
     }
-    Ok(())
+    let broken = windows(&block.pattern).and_then(|n| broken_off(&block.moves, n));
+    require(broken.is_none(), || "a rotation that does not end".into())
+}
+
+fn of_together(together: &Together) -> Within {
+    let stations = u32::try_from(together.stations.len()).unwrap_or(u32::MAX);
+    count("the number of stations", stations, 2..=MOST_STATIONS)?;
+    (together.work).map_or(Ok(()), |span| some("`work` of a move", span))?;
+    (together.rest).map_or(Ok(()), |span| time("`rest` of a move", span))?;
+    (together.swap).map_or(Ok(()), |span| time("`swap`", span))?;
+    (together.stations.iter()).try_for_each(|turn| {
+        require(turn.work.is_none() && turn.rest.is_none(), || {
+            format!("`{}` has a time of its own among several at once", turn.of.id)
+        })
+    })
 }
 
 fn of_use(turn: &Use) -> Within {

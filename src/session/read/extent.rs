@@ -2,7 +2,7 @@
 //! than any memory holds, so this is known before anything is expanded.
 
 use super::super::model::{Block, Order, Part, Pattern};
-use super::super::moves::Use;
+use super::super::together::Doing;
 use crate::time::Span;
 
 /// The most intervals of a class.
@@ -68,45 +68,64 @@ impl Extent {
         });
         // Works are never nothing, so there are at least as many intervals. Where these are too
         // many already, nobody needs the exact sum, and it would take its time.
-        let works_alone = rounds.saturating_mul(block.moves.len() as u64);
+        let each = block.moves.iter().map(|doing| doing.works() as u64);
+        let works_alone = rounds.saturating_mul(each.sum());
         if works_alone > MOST {
             return Self {
                 intervals: works_alone,
                 time: Span::ZERO,
             };
         }
-        let all = (block.moves.iter()).fold(Self::default(), |sum, turn| {
-            sum.and(works(block, turn, rounds))
-                .and(rests(block, turn, rounds))
+        let all = (block.moves.iter()).fold(Self::default(), |sum, doing| {
+            sum.and(works(block, doing, rounds))
+                .and(swaps(block, doing, rounds))
+                .and(rests(block, doing, rounds))
         });
         all.and(recoveries(block, rounds))
     }
 }
 
-/// All works of one move.
-fn works(block: &Block, turn: &Use, rounds: u64) -> Extent {
-    match (&block.pattern, turn.work) {
+/// All works of one place.
+fn works(block: &Block, doing: &Doing, rounds: u64) -> Extent {
+    let each = match (&block.pattern, doing.work()) {
         (Pattern::Reps { pace, .. }, _) => {
-            Extent::one(*pace * turn.reps.unwrap_or(0).into()).times(rounds)
+            Extent::one(*pace * doing.reps().unwrap_or(0).into()).times(rounds)
         }
         (_, Some(work)) => Extent::one(work).times(rounds),
         (Pattern::Rounds { work, .. }, None) => total(work),
         (Pattern::Same { work, .. }, None) => Extent::one(*work).times(rounds),
         (Pattern::Emom { .. } | Pattern::Amrap { .. }, None) => Extent::default(),
-    }
+    };
+    each.times(doing.works() as u64)
 }
 
-/// All rests after one move, but not those after a pass.
-fn rests(block: &Block, turn: &Use, rounds: u64) -> Extent {
+/// All swaps between the works of one place.
+fn swaps(block: &Block, doing: &Doing, rounds: u64) -> Extent {
+    let Doing::Together(together) = doing else {
+        return Extent::default();
+    };
+    let in_all_rounds = match (&block.pattern, together.swap) {
+        (_, Some(swap)) => Extent::one(swap).times(rounds),
+        (Pattern::Rounds { rest, .. }, None) => total(rest),
+        (Pattern::Same { rest, .. } | Pattern::Reps { rest, .. }, None) => {
+            Extent::one(*rest).times(rounds)
+        }
+        (Pattern::Emom { .. } | Pattern::Amrap { .. }, None) => Extent::default(),
+    };
+    in_all_rounds.times(together.works() as u64 - 1)
+}
+
+/// All rests after one place, but not those after a pass.
+fn rests(block: &Block, doing: &Doing, rounds: u64) -> Extent {
     let last = block
         .moves
         .last()
-        .is_some_and(|last| std::ptr::eq(last.as_ref(), turn));
-    let rest_in = |round: u64| rest(block, turn, round);
+        .is_some_and(|last| std::ptr::eq(last, doing));
+    let rest_in = |round: u64| rest(block, doing, round);
     match block.order {
         Order::ByRound if last => Extent::default(),
-        Order::ByMove => up_to(block, turn, rounds - 1, rest_in),
-        Order::ByRound => up_to(block, turn, rounds, rest_in),
+        Order::ByMove => up_to(block, doing, rounds - 1, rest_in),
+        Order::ByRound => up_to(block, doing, rounds, rest_in),
     }
 }
 
@@ -120,15 +139,15 @@ fn recoveries(block: &Block, rounds: u64) -> Extent {
         (Order::ByMove, Some(time)) => Extent::one(time).times(passes - 1),
         (Order::ByRound, None) => up_to(block, last, rounds - 1, |round| rest(block, last, round)),
         (Order::ByMove, None) => (block.moves[..block.moves.len() - 1].iter())
-            .fold(Extent::default(), |sum, turn| {
-                sum.and(Extent::one(rest(block, turn, rounds - 1)))
+            .fold(Extent::default(), |sum, doing| {
+                sum.and(Extent::one(rest(block, doing, rounds - 1)))
             }),
     }
 }
 
 /// The rest after a move in a round, counted from 0.
-fn rest(block: &Block, turn: &Use, round: u64) -> Span {
-    match (&block.pattern, turn.rest) {
+fn rest(block: &Block, doing: &Doing, round: u64) -> Span {
+    match (&block.pattern, doing.rest()) {
         (_, Some(rest)) => rest,
         (Pattern::Rounds { rest, .. }, None) => usize::try_from(round)
             .ok()
@@ -140,8 +159,8 @@ fn rest(block: &Block, turn: &Use, round: u64) -> Span {
 }
 
 /// The rests of the first so many rounds.
-fn up_to(block: &Block, turn: &Use, rounds: u64, rest_in: impl Fn(u64) -> Span) -> Extent {
-    match (&block.pattern, turn.rest) {
+fn up_to(block: &Block, doing: &Doing, rounds: u64, rest_in: impl Fn(u64) -> Span) -> Extent {
+    match (&block.pattern, doing.rest()) {
         (Pattern::Rounds { rest, .. }, None) => total(
             &rest[..rest
                 .len()

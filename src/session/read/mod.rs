@@ -13,6 +13,7 @@ mod fields;
 mod moves;
 mod parts;
 mod stand_ins;
+mod together;
 mod turns;
 mod values;
 mod words;

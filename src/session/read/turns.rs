@@ -49,6 +49,8 @@ pub(super) enum Place {
     Amrap,
     /// A block of `Reps`.
     Reps,
+    /// One of several at once; whether their works are counted.
+    Station(bool),
     /// A block whose pattern is not known.
     Unclear,
 }
@@ -61,6 +63,10 @@ impl Place {
             (Self::Step, "work") => {
                 Some(("the time of a step stands beside it", "write (Use(..), 45)"))
             }
+            (Self::Station(_), "work" | "rest") => Some((
+                "the clock is the same for all that are done at once",
+                "give it to the `Together`, or to the pattern",
+            )),
             (Self::Step, "rest") => Some(("there is no rest between steps", "take it away")),
             (Self::Step | Self::Timed | Self::Emom, "reps") => Some((only_counted, "take it away")),
             (Self::Emom, "rest") => Some((
@@ -149,7 +155,7 @@ impl<'s> Reader<'s> {
         fits
     }
 
-    fn own_work(&mut self, node: &Node<'s>, label: &str, place: Place) -> Option<Span> {
+    pub(super) fn own_work(&mut self, node: &Node<'s>, label: &str, place: Place) -> Option<Span> {
         let work = self.some_time(node, label)?;
         if place == Place::Emom {
             return self.within_minute(node, label, work);

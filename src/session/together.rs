@@ -1,0 +1,115 @@
+//! Several moves at once: who does what where people are shared between stations, partners or levels.
+//!
+//! A block's place is either one move for everybody, or several at a time. The clock is the same for
+//! all of them, so nothing here has a time of its own besides the place's. How a rotation lies in
+//! time is not known here.
+
+use std::sync::Arc;
+
+use super::moves::Use;
+use crate::time::Span;
+
+/// What is done at a place of a block.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Doing {
+    /// One move, by everybody.
+    One(Arc<Use>),
+    /// Several moves at once, each by a group.
+    Together(Arc<Together>),
+}
+
+impl From<Arc<Use>> for Doing {
+    fn from(turn: Arc<Use>) -> Self {
+        Self::One(turn)
+    }
+}
+
+/// Several moves done at the same time by people in groups.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Together {
+    /// The stations in the order in which people stand; at least two.
+    pub stations: Vec<Arc<Use>>,
+    /// From the end of a work to the start of the next; the block's rest where nothing is said.
+    pub swap: Option<Span>,
+    /// Whether people go on to the next station at each swap.
+    pub rotates: bool,
+    /// Whether the works last until the instructor moves on.
+    pub by_key: bool,
+    /// Work time in place of the pattern's.
+    pub work: Option<Span>,
+    /// Rest after the last work in place of the pattern's.
+    pub rest: Option<Span>,
+}
+
+impl Together {
+    /// These stations, everybody going from one to the next, with the times of the block.
+    #[must_use]
+    pub const fn of(stations: Vec<Arc<Use>>) -> Self {
+        Self {
+            stations,
+            swap: None,
+            rotates: true,
+            by_key: false,
+            work: None,
+            rest: None,
+        }
+    }
+
+    /// How many works it takes until everybody has done everything.
+    #[must_use]
+    pub fn works(&self) -> usize {
+        if self.rotates { self.stations.len() } else { 1 }
+    }
+}
+
+impl Doing {
+    /// The moves in it: one, or the stations in order.
+    #[must_use]
+    pub fn moves(&self) -> &[Arc<Use>] {
+        match self {
+            Self::One(turn) => std::slice::from_ref(turn),
+            Self::Together(together) => &together.stations,
+        }
+    }
+
+    /// The same moves, to be changed.
+    pub fn moves_mut(&mut self) -> &mut [Arc<Use>] {
+        match self {
+            Self::One(turn) => std::slice::from_mut(turn),
+            Self::Together(together) => &mut Arc::make_mut(together).stations,
+        }
+    }
+
+    /// How many works it has in a round.
+    #[must_use]
+    pub fn works(&self) -> usize {
+        match self {
+            Self::One(_) => 1,
+            Self::Together(together) => together.works(),
+        }
+    }
+
+    /// Work time in place of the pattern's.
+    #[must_use]
+    pub fn work(&self) -> Option<Span> {
+        match self {
+            Self::One(turn) => turn.work,
+            Self::Together(together) => together.work,
+        }
+    }
+
+    /// Rest after it in place of the pattern's.
+    #[must_use]
+    pub fn rest(&self) -> Option<Span> {
+        match self {
+            Self::One(turn) => turn.rest,
+            Self::Together(together) => together.rest,
+        }
+    }
+
+    /// How many repetitions a work of it has, where they are counted: of several at once the most.
+    #[must_use]
+    pub fn reps(&self) -> Option<u32> {
+        self.moves().iter().filter_map(|turn| turn.reps).max()
+    }
+}
