@@ -85,16 +85,23 @@ fn pattern(block: &Block) -> String {
         } => {
             format!("{} of {work} work, {rest} rest", rounds(*count))
         }
-        Pattern::Emom { minutes, work } => {
-            format!("a move each minute for {minutes} minutes, {work} work")
+        Pattern::Emom { times, every, work } => {
+            let work = work.map_or_else(String::new, |work| format!(", {work} work"));
+            if *every == Pattern::MINUTE {
+                format!("a move each minute for {times} minutes{work}")
+            } else {
+                format!("a move every {every}, {times} times{work}")
+            }
         }
         Pattern::Amrap { time } => format!("as many rounds as possible in {time}"),
         Pattern::Reps {
             rounds: count,
             rest,
+            cap,
             ..
         } => {
-            format!("{} by count, {rest} rest", rounds(*count))
+            let cap = cap.map_or_else(String::new, |cap| format!(", {cap} at the most"));
+            format!("{} by count, {rest} rest{cap}", rounds(*count))
         }
     }
 }

@@ -8,6 +8,7 @@ use super::landing::{self, Change, ChangeKind};
 use super::machine::{ASK_FOR, Live, State};
 use super::notices;
 use super::output::Output;
+use super::rotation;
 use super::undo::gate;
 use crate::plan::{Kind, Score, SignalKind, Strike, least};
 use crate::session::{Load, Room};
@@ -92,6 +93,11 @@ impl Live {
             limits: &self.limits,
             things: &self.session.equipment,
         };
+        let meant = self.course.left.meant();
+        if meant.is_some_and(|meant| meant.together().is_some()) {
+            let why = "several moves at once: tell the others their version there";
+            return self.refuse(now, why.into());
+        }
         let Some(edit) = edits::step(&self.course.left, way, &room) else {
             let why = notices::no_step(&self.course.left, way, &self.limits);
             return self.refuse(now, why);
@@ -262,6 +268,10 @@ impl Live {
     }
 
     fn skip(&mut self, now: Moment, at: Offset) -> bool {
+        if rotation::has_begun(&self.course.left) {
+            let why = "who has begun to go round comes to every station";
+            return self.refuse(now, why.into());
+        }
         let mut id = self.next_id;
         let skipped = edits::skip(&self.course.left, at, &mut id);
         self.next_id = id;

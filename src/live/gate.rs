@@ -106,7 +106,12 @@ impl<'a> Gate<'a> {
         if !target.kind.is_moving() {
             return;
         }
-        let takes = need(self.cueing, from.map(|from| &**from), &target, self.mat_lies);
+        let takes = need(
+            self.cueing,
+            from.map(|from| &**from),
+            &target,
+            self.mat_lies,
+        );
         if takes.is_zero() {
             return;
         }

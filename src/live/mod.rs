@@ -24,7 +24,9 @@ mod output;
 mod overview;
 mod patch;
 mod ribbon;
+mod rotation;
 mod said;
+mod stations;
 mod swap;
 mod totals;
 mod undo;
@@ -40,7 +42,7 @@ pub use output::{Output, SoundOrder, Wake, WakeReason};
 pub use ribbon::{PieceView, Ribbon};
 pub use view::{
     Asked, Digits, Done, HeldView, MeantView, MoveView, NextView, PromptView, SlotView, Stance,
-    ThenView, VersionView, View,
+    StationView, ThenView, TogetherView, VersionView, View,
 };
 
 #[cfg(test)]

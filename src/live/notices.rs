@@ -10,8 +10,17 @@ use crate::session::{Load, Use};
 /// An interval by its move, or by what it is for.
 pub(super) fn name(interval: &Interval) -> String {
     match interval.turn() {
+        Some(_) if interval.together().is_some() => several(interval),
         Some(turn) => turn.of.name.clone(),
         None => interval.kind.label().to_owned(),
+    }
+}
+
+/// Several moves at once: two by their names, more by how many they are.
+pub(super) fn several(interval: &Interval) -> String {
+    match &interval.moves[..] {
+        [one, other] => format!("{} / {}", one.of.name, other.of.name),
+        more => format!("{} stations", more.len()),
     }
 }
 

@@ -25,7 +25,11 @@ impl Live {
             return self.refuse(now, "no move left to do another in place of".into());
         };
         let [turn] = &meant.moves[..] else {
-            return self.refuse(now, "a circuit keeps its moves".into());
+            let what = match meant.together() {
+                Some(_) => "stations keep their moves",
+                None => "a circuit keeps its moves",
+            };
+            return self.refuse(now, what.into());
         };
         if turn.of.id == of.id {
             return self.refuse(now, format!("it is {} already", of.name));

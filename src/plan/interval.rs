@@ -197,7 +197,8 @@ impl Interval {
     /// Whether the round of the stations that it is of has begun before it and goes on with it.
     #[must_use]
     pub fn continues_rotation(&self) -> bool {
-        self.together().is_some_and(|rotation| rotation.turn.nth > 1)
+        self.together()
+            .is_some_and(|rotation| rotation.turn.nth > 1)
     }
 
     /// The block it is of, counted from 1.

@@ -72,7 +72,12 @@ impl Rotation {
     #[must_use]
     pub fn people_at(&self, station: usize) -> Option<u32> {
         let people = self.people?;
-        Some((self.groups_at(station).map(|group| self.size_of(group, people))).sum())
+        Some(
+            (self
+                .groups_at(station)
+                .map(|group| self.size_of(group, people)))
+            .sum(),
+        )
     }
 
     /// How many people a group has.
@@ -85,7 +90,9 @@ impl Rotation {
     /// How many people are at the fullest station at any time: so many of a thing it needs.
     #[must_use]
     pub fn most_at_once(&self) -> Option<u32> {
-        (0..self.stations).filter_map(|station| self.people_at(station)).max()
+        (0..self.stations)
+            .filter_map(|station| self.people_at(station))
+            .max()
     }
 
     /// The same place in the work with this number.
@@ -155,7 +162,9 @@ mod tests {
             (3, 4, 0, vec![1, 1, 1, 0]),
         ] {
             let rotation = rotation(stations, names, Some(people));
-            let found: Vec<u32> = (0..stations).filter_map(|n| rotation.people_at(n)).collect();
+            let found: Vec<u32> = (0..stations)
+                .filter_map(|n| rotation.people_at(n))
+                .collect();
             assert_eq!(found, at, "{people} people");
             assert_eq!(rotation.most_at_once(), at.iter().copied().max());
         }

@@ -92,7 +92,11 @@ impl<'a> Transition<'a> {
         if is_set_out(after) {
             fetch.clear();
         }
-        let needed: Vec<&str> = after.moves.iter().flat_map(|turn| turn.equipment()).collect();
+        let needed: Vec<&str> = after
+            .moves
+            .iter()
+            .flat_map(|turn| turn.equipment())
+            .collect();
         put_away.retain(|thing| !from_stations && !needed.contains(thing));
         Self {
             fetch,
@@ -167,7 +171,8 @@ pub fn need(cueing: &Cueing, before: Option<&Interval>, after: &Interval, mat_li
 }
 
 /// How the body of whoever goes to a station gets there: the longest way of its groups.
-pub(super) fn by_station(before: Option<&Interval>, after: &Interval) -> Vec<(usize, Body)> {
+#[must_use]
+pub fn by_station(before: Option<&Interval>, after: &Interval) -> Vec<(usize, Body)> {
     let Some(rotation) = after.together() else {
         return Vec::new();
     };
@@ -391,7 +396,14 @@ mod tests {
         // Bohannon & Lusardi 2004: floor to stand 4.1 s, SD 1.1 s (50 to 90 y); mean + 2 SD.
         let published = Span::from_millis(4_100 + 2 * 1_100);
         let (floor, stand) = (turn(Position::Supine, &[]), turn(Position::Standing, &[]));
-        assert!(need(&Cueing::default(), Some(&work(&[floor])), &work(&[stand]), false) >= published);
+        assert!(
+            need(
+                &Cueing::default(),
+                Some(&work(&[floor])),
+                &work(&[stand]),
+                false
+            ) >= published
+        );
     }
 
     #[test]

@@ -135,6 +135,7 @@ impl<'a> Fold<'a> {
             round,
             moves,
             pick,
+            together,
         } = what
         else {
             return;
@@ -148,6 +149,7 @@ impl<'a> Fold<'a> {
             round: *round,
             moves: moves.clone(),
             pick: *pick,
+            together: *together,
             length: *length,
             ran: Span::ZERO,
             from: wall,

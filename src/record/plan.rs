@@ -55,10 +55,16 @@ enum WrittenPart {
         recovery: Option<Span>,
         #[serde(default)]
         order: Order,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        between: Option<WrittenUse>,
+        #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+        last_rest: bool,
     },
     Recover {
         time: Span,
         say: String,
+        #[serde(default, rename = "move", skip_serializing_if = "Option::is_none")]
+        turn: Option<WrittenUse>,
     },
     CoolDown(Vec<WrittenStep>),
 }
@@ -67,7 +73,9 @@ enum WrittenPart {
 struct WrittenStep {
     #[serde(flatten)]
     turn: WrittenUse,
-    time: Span,
+    /// Nothing where it is counted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    time: Option<Span>,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -84,6 +92,13 @@ struct WrittenUse {
     rest: Option<Span>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     reps: Option<u32>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    effort: Option<u8>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    aside: Option<String>,
+    /// The place in each round, where it differs; none of them has rounds again.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    rounds: Vec<WrittenUse>,
 }
 
 /// A place of a block: one move as records of all versions have it, or several at once.
@@ -142,6 +157,9 @@ impl Table {
             work: turn.work,
             rest: turn.rest,
             reps: turn.reps,
+            effort: turn.effort,
+            aside: turn.aside.clone(),
+            rounds: turn.rounds.iter().map(|turn| self.written(turn)).collect(),
         }
     }
 
@@ -183,10 +201,13 @@ impl Table {
                 pattern: block.pattern.clone(),
                 recovery: block.recovery,
                 order: block.order,
+                between: block.between.as_ref().map(|turn| self.written(turn)),
+                last_rest: block.last_rest,
             },
-            Part::Recover { time, say } => WrittenPart::Recover {
+            Part::Recover { time, say, turn } => WrittenPart::Recover {
                 time: *time,
                 say: say.clone(),
+                turn: turn.as_ref().map(|turn| self.written(turn)),
             },
             Part::CoolDown(steps) => WrittenPart::CoolDown(self.steps(steps)),
         }
@@ -201,6 +222,11 @@ impl Table {
             work: written.work,
             rest: written.rest,
             reps: written.reps,
+            effort: written.effort,
+            aside: written.aside,
+            rounds: (written.rounds.into_iter())
+                .map(|one| self.read_plain(one))
+                .collect::<Result<_, _>>()?,
         }))
     }
 
@@ -220,6 +246,14 @@ impl Table {
         })
     }
 
+    /// A place as it is in one round.
+    fn read_plain(&self, written: WrittenUse) -> Result<Arc<Use>, Unfit> {
+        self.read(WrittenUse {
+            rounds: Vec::new(),
+            ..written
+        })
+    }
+
     fn read_steps(&self, steps: Vec<WrittenStep>) -> Result<Vec<Step>, Unfit> {
         let read = |step: WrittenStep| {
             Ok(Step {
@@ -235,7 +269,11 @@ impl Table {
             WrittenPart::Talk { time, say } => Part::Talk { time, say },
             WrittenPart::Ready { time } => Part::Ready { time },
             WrittenPart::WarmUp(steps) => Part::WarmUp(self.read_steps(steps)?),
-            WrittenPart::Recover { time, say } => Part::Recover { time, say },
+            WrittenPart::Recover { time, say, turn } => Part::Recover {
+                time,
+                say,
+                turn: turn.map(|turn| self.read(turn)).transpose()?,
+            },
             WrittenPart::CoolDown(steps) => Part::CoolDown(self.read_steps(steps)?),
             WrittenPart::Block {
                 title,
@@ -243,6 +281,8 @@ impl Table {
                 pattern,
                 recovery,
                 order,
+                between,
+                last_rest,
             } => Part::Block(Block {
                 title,
                 moves: moves
@@ -252,6 +292,8 @@ impl Table {
                 pattern,
                 recovery,
                 order,
+                between: between.map(|turn| self.read(turn)).transpose()?,
+                last_rest,
             }),
         })
     }

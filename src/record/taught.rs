@@ -29,8 +29,11 @@ pub struct Piece {
     pub round: Option<usize>,
     /// The moves, by their words in the library.
     pub moves: Vec<String>,
-    /// The option in force.
+    /// The option in force; of several moves at once that of the first.
     pub pick: Option<Pick>,
+    /// Where the moves were done at once, each by a group: which of the works it was until
+    /// everybody had been everywhere, counted from 1.
+    pub together: Option<usize>,
     /// How long it was to be when it began.
     pub length: Span,
     /// How much class time it took.
@@ -126,8 +129,11 @@ pub fn moves_of(session: &Session) -> HashMap<&str, &Arc<Move>> {
             Part::WarmUp(steps) | Part::CoolDown(steps) => {
                 steps.iter().map(|step| &step.turn).collect()
             }
-            Part::Block(block) => block.moves.iter().flat_map(Doing::moves).collect(),
-            Part::Talk { .. } | Part::Ready { .. } | Part::Recover { .. } => Vec::new(),
+            Part::Block(block) => (block.moves.iter().flat_map(Doing::each))
+                .chain(&block.between)
+                .collect(),
+            Part::Recover { turn, .. } => turn.iter().collect(),
+            Part::Talk { .. } | Part::Ready { .. } => Vec::new(),
         }
     });
     uses.map(|turn| (turn.of.id.as_str(), &turn.of)).collect()

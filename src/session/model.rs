@@ -5,9 +5,9 @@ use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
-use super::together::Doing;
 use super::moves::Use;
 use super::terms::Load;
+use super::together::Doing;
 use crate::time::Span;
 
 /// A whole class, checked and with its moves looked up.
@@ -59,19 +59,34 @@ pub enum Part {
         time: Span,
         /// What is said.
         say: String,
+        /// What is done in it, if people keep moving.
+        turn: Option<Arc<Use>>,
     },
     /// Moves back to back to end with.
     CoolDown(Vec<Step>),
 }
 
-/// A move of a warm-up or cool-down with its time.
+/// A move of a warm-up or cool-down, timed or counted.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Step {
     /// The move.
     pub turn: Arc<Use>,
-    /// How long.
-    pub time: Span,
+    /// How long; nothing where it is counted, and the instructor moves on.
+    pub time: Option<Span>,
 }
+
+impl Step {
+    /// How long it is, or is thought to be: a repetition of a counted one is planned at three
+    /// seconds.
+    #[must_use]
+    pub fn length(&self) -> Span {
+        let counted = || PACE * u64::from(self.turn.reps.unwrap_or(1));
+        self.time.unwrap_or_else(counted)
+    }
+}
+
+/// Planned time of one repetition where a file says nothing: common practice, no source.
+pub(super) const PACE: Span = Span::from_secs(3);
 
 /// Work and rest by a pattern.
 #[derive(Clone, Debug, PartialEq)]
@@ -86,6 +101,10 @@ pub struct Block {
     pub recovery: Option<Span>,
     /// Whether a pass is a round or a move.
     pub order: Order,
+    /// What is done in its rests, if people keep moving: an active rest is a rest.
+    pub between: Option<Arc<Use>>,
+    /// Whether the rest also stands after the last work.
+    pub last_rest: bool,
 }
 
 /// How work and rest follow one another in a block.
@@ -107,12 +126,19 @@ pub enum Pattern {
         /// Rest between.
         rest: Span,
     },
-    /// Every minute on the minute: a move starts each minute, the remainder is rest.
+    /// Every minute on the minute, or after another time: a move starts each time, the remainder
+    /// of the window is rest.
     Emom {
-        /// How many minutes.
-        minutes: u32,
-        /// Work in each, less than a minute.
-        work: Span,
+        /// How many windows.
+        #[serde(alias = "minutes")]
+        times: u32,
+        /// From one start to the next.
+        #[serde(default = "minute")]
+        every: Span,
+        /// Work in each, less than the window. Where it is left out, a place that has none of its
+        /// own has repetitions, and the whole window for them.
+        #[serde(default)]
+        work: Option<Span>,
     },
     /// As many rounds as possible in one window.
     Amrap {
@@ -127,7 +153,32 @@ pub enum Pattern {
         rest: Span,
         /// Planned time of one repetition.
         pace: Span,
+        /// After which time the block ends by itself, if it does. Where the repetitions would take
+        /// longer at their pace, they are planned so that they just fit.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        cap: Option<Span>,
     },
+}
+
+/// The window of an EMOM where nothing else is said.
+const fn minute() -> Span {
+    Pattern::MINUTE
+}
+
+impl Pattern {
+    /// The window of an EMOM where nothing else is said.
+    pub const MINUTE: Span = Span::from_secs(60);
+
+    /// How many rounds a block of so many moves goes through.
+    #[must_use]
+    pub fn rounds(&self, moves: usize) -> usize {
+        match self {
+            Self::Rounds { work, .. } => work.len(),
+            Self::Same { rounds, .. } | Self::Reps { rounds, .. } => *rounds as usize,
+            Self::Emom { times, .. } => (*times as usize).div_ceil(moves.max(1)),
+            Self::Amrap { .. } => 1,
+        }
+    }
 }
 
 /// The order in which a block goes through its moves and rounds.

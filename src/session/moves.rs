@@ -217,8 +217,15 @@ pub struct Use {
     pub work: Option<Span>,
     /// Rest after it in place of the pattern's.
     pub rest: Option<Span>,
-    /// How many, where the pattern counts repetitions.
+    /// How many: counted where nothing gives the work a time, else a target.
     pub reps: Option<u32>,
+    /// How hard it is meant to be, 0 (nothing) to 10 (as hard as one can).
+    pub effort: Option<u8>,
+    /// A word of the planner's own that is shown and never said.
+    pub aside: Option<String>,
+    /// The same place in each round, taken in turn; empty where all rounds are alike. What stands
+    /// beside it is then that of the first.
+    pub rounds: Vec<Arc<Self>>,
 }
 
 impl Use {
@@ -232,7 +239,25 @@ impl Use {
             work: None,
             rest: None,
             reps: None,
+            effort: None,
+            aside: None,
+            rounds: Vec::new(),
         }
+    }
+
+    /// The place as it is in a round, counted from 0.
+    #[must_use]
+    pub fn in_round<'a>(self: &'a Arc<Self>, round: usize) -> &'a Arc<Self> {
+        match self.rounds.len() {
+            0 => self,
+            all => &self.rounds[round % all],
+        }
+    }
+
+    /// The place in all the ways in which it comes.
+    pub fn each(self: &Arc<Self>) -> impl Iterator<Item = &Arc<Self>> {
+        let alone = self.rounds.is_empty().then_some(self);
+        alone.into_iter().chain(&self.rounds)
     }
 
     /// The option in force, if one is and the move has it.

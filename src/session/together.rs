@@ -89,27 +89,39 @@ impl Doing {
         }
     }
 
-    /// Work time in place of the pattern's.
+    /// Work time in place of the pattern's, in a round counted from 0.
     #[must_use]
-    pub fn work(&self) -> Option<Span> {
+    pub fn work(&self, round: usize) -> Option<Span> {
         match self {
-            Self::One(turn) => turn.work,
+            Self::One(turn) => turn.in_round(round).work,
             Self::Together(together) => together.work,
         }
     }
 
-    /// Rest after it in place of the pattern's.
+    /// Rest after it in place of the pattern's, in a round counted from 0.
     #[must_use]
-    pub fn rest(&self) -> Option<Span> {
+    pub fn rest(&self, round: usize) -> Option<Span> {
         match self {
-            Self::One(turn) => turn.rest,
+            Self::One(turn) => turn.in_round(round).rest,
             Self::Together(together) => together.rest,
         }
     }
 
-    /// How many repetitions a work of it has, where they are counted: of several at once the most.
+    /// How many repetitions a work of it has in a round counted from 0: of several at once the most.
     #[must_use]
-    pub fn reps(&self) -> Option<u32> {
-        self.moves().iter().filter_map(|turn| turn.reps).max()
+    pub fn reps(&self, round: usize) -> Option<u32> {
+        let moves = self.moves().iter();
+        moves.filter_map(|turn| turn.in_round(round).reps).max()
+    }
+
+    /// Whether its works last until the instructor moves on, whatever the pattern says.
+    #[must_use]
+    pub fn is_by_key(&self) -> bool {
+        matches!(self, Self::Together(together) if together.by_key)
+    }
+
+    /// Its moves in all the ways in which they come.
+    pub fn each(&self) -> impl Iterator<Item = &Arc<Use>> {
+        self.moves().iter().flat_map(Use::each)
     }
 }

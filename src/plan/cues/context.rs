@@ -225,7 +225,9 @@ impl<'a> Context<'a> {
             })
             .map(|k| (intervals[k].end.before(count), intervals[k].end + BREATH));
         let alone = intervals[n].together().is_none();
-        let aloud = alone && intervals[n].untimed && intervals[n].turn().is_some_and(|turn| turn.reps.is_some());
+        let aloud = alone
+            && intervals[n].untimed
+            && intervals[n].turn().is_some_and(|turn| turn.reps.is_some());
         let aloud = aloud.then(|| (self.counting_from(n), end));
         counted.chain(aloud).collect()
     }

@@ -46,7 +46,9 @@ impl Occurrence<'_> {
 
     /// Whether people come to it from another work of the same rotation.
     pub(super) fn is_swap(&self) -> bool {
-        let before = self.before.filter(|before| before.is_of_rotation(self.interval));
+        let before = self
+            .before
+            .filter(|before| before.is_of_rotation(self.interval));
         before.is_some() && self.interval.continues_rotation()
     }
 

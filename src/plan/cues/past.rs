@@ -226,7 +226,9 @@ impl<'a> History<'a> {
             let here = easier.iter().filter(|(_, o)| o.call() == version.call());
             self.offered(version) + here.count() < OFFERS
         };
-        let in_turn = interval.together().map(|of| in_turn(of, of.stations.div_ceil(4)));
+        let in_turn = interval
+            .together()
+            .map(|of| in_turn(of, of.stations.div_ceil(4)));
         let is_asked = |station: usize| in_turn.is_none_or(|in_turn| in_turn == station);
         let asked = moves.iter().enumerate().filter(|(n, _)| is_asked(*n));
         for turn in asked.map(|(_, turn)| turn).filter(|turn| times(turn) < 2) {
@@ -265,7 +267,8 @@ impl<'a> History<'a> {
             };
             let again = interval.continues_rotation();
             *times.entry(turn.of.id.as_str()).or_default() += usize::from(!again);
-            self.things.extend(turn.equipment().into_iter().filter(|_| !set_out));
+            self.things
+                .extend(turn.equipment().into_iter().filter(|_| !set_out));
         }
     }
 }

@@ -345,7 +345,9 @@ impl<'c, 'a, 's> Draft<'c, 'a, 's> {
                 variants.push(wording(short, place, vec![range]));
             }
             let asked = self.ask_in(&topic, next.at, true, variants);
-            if let (Some(asked), Announced::Asked(preview), false) = (asked, announced, is_explaining) {
+            if let (Some(asked), Announced::Asked(preview), false) =
+                (asked, announced, is_explaining)
+            {
                 self.window.asks[asked].needs = Some(preview);
             }
         }

@@ -169,7 +169,11 @@ pub(super) fn during(now: &Occurrence) -> Vec<Topic> {
     };
     let first = in_turn(rotation, 0);
     let second = in_turn(rotation, rotation.stations.div_ceil(2));
-    let round = now.interval.place.as_ref().map_or(0, |place| place.round.nth - 1);
+    let round = now
+        .interval
+        .place
+        .as_ref()
+        .map_or(0, |place| place.round.nth - 1);
     let cue = |station: usize, nth: usize| {
         let used = now.interval.moves.get(station)?;
         let form = used.version().form();
@@ -178,7 +182,9 @@ pub(super) fn during(now: &Occurrence) -> Vec<Topic> {
         Some(Topic::new(PromptKind::Form, Importance::Form, say))
     };
     let form = [(first, 2 * round), (second, 2 * round + 1)];
-    let form = form.into_iter().filter_map(|(station, nth)| cue(station, nth));
+    let form = form
+        .into_iter()
+        .filter_map(|(station, nth)| cue(station, nth));
     let easier = now.offers.easier.first().map(|&(used, offer)| {
         let say = format!("{}, {}", used.of.call, phrases::easier(offer, Words::Short));
         Topic::new(PromptKind::Option, Importance::Option, say)

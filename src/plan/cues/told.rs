@@ -4,9 +4,9 @@
 
 use super::occurrence::Occurrence;
 use super::phrases::{self, Words};
+use super::prompt::PromptKind;
 use super::stations;
 use super::topics::{self, Importance, Topic};
-use super::prompt::PromptKind;
 use crate::session::Load;
 
 /// The announcement of what comes.

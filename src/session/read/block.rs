@@ -2,18 +2,19 @@
 
 use std::sync::Arc;
 
-use super::super::model::{Block, Order, Pattern};
+use super::super::model::{Block, Order, PACE, Pattern};
+use super::super::moves::Use;
 use super::super::together::{Doing, Together};
 use super::super::tree::{Node, Shape};
-use super::{Reader, together};
+use super::by_round::Rounds;
 use super::fields::Fields;
 use super::turns::{Known, Place};
-use super::values::{HIGHEST, NAME};
-use crate::time::Span;
+use super::values::{HIGHEST, LONGEST, NAME};
+use super::{Reader, together};
 
 const PATTERNS: &[&str] = &["Rounds", "Same", "Emom", "Amrap", "Reps"];
-/// Planned time of one repetition where a file says nothing: common practice, no source.
-const PACE: Span = Span::from_secs(3);
+/// Why a window has no lists by round.
+const NO_ROUNDS: &str = "an `Amrap` has no rounds of its own";
 
 /// The order of a block as it is written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -29,25 +30,36 @@ pub(super) enum Arrangement {
 impl<'s> Reader<'s> {
     /// A block: its pattern first, because it decides what its moves may say.
     pub(super) fn block(&mut self, node: &Node<'s>, known: &Known) -> Option<Block> {
-        let keys = &["title", "moves", "pattern", "recovery", "order"];
+        let keys = &[
+            "title",
+            "moves",
+            "pattern",
+            "recovery",
+            "order",
+            "between",
+            "last_rest",
+        ];
         let fields = self.fields(node, "a `Block`", keys)?;
         let title = fields.maybe(self, "title", |r, n, l| r.filled(n, l, NAME));
         let pattern_node = fields.need(self, "pattern");
-        let place = pattern_node.as_ref().map_or(Place::Unclear, place_in);
-        let pattern = pattern_node.and_then(|node| self.pattern(&node));
+        let pattern = pattern_node.as_ref().and_then(|node| self.pattern(node));
+        let kind = pattern_node.as_ref().and_then(|node| node.name);
+        let place = place_in(kind, pattern.as_ref());
         let order = fields.maybe(self, "order", Self::word);
         let stations = order.flatten() == Some(Arrangement::Stations);
-        let fits = self.block_fits(&fields, place, order.flatten());
         let moves = fields.must(self, "moves", |r, n, l| {
             if stations && place != Place::Amrap {
-                return r.all_at_once(n, l, place, known);
+                return r.all_at_once(n, l, place, pattern.as_ref(), known);
             }
-            r.block_moves(n, l, place, known)
+            r.block_moves(n, l, place, pattern.as_ref(), known)
         });
         let recovery = fields.maybe(self, "recovery", Self::time);
+        let between = fields.maybe(self, "between", |r, n, _| r.between(n, known));
+        let last_rest = fields.maybe(self, "last_rest", Self::truth);
+        let fits = self.block_fits(&fields, place, order.flatten());
         let (moves, pattern) = (moves.filter(|_| fits)?, pattern?);
         self.rotations_end(&fields, &moves, &pattern)?;
-        Some(Block {
+        let block = Block {
             title: title?,
             moves,
             pattern,
@@ -56,7 +68,16 @@ impl<'s> Reader<'s> {
                 Some(Arrangement::ByMove) => Order::ByMove,
                 _ => Order::ByRound,
             },
-        })
+            between: between?,
+            last_rest: last_rest?.unwrap_or_default(),
+        };
+        self.cap_fits(&block, pattern_node?.head()).then_some(block)
+    }
+
+    /// What is done in a rest or a recovery: a move, or how it is used.
+    pub(super) fn between(&mut self, node: &Node<'s>, known: &Known) -> Option<Arc<Use>> {
+        let why = Rounds::None("it is done in every rest");
+        self.turn(node, Place::Between, why, known)
     }
 
     /// All moves of a block of stations: one place at which they are done at once.
@@ -65,9 +86,13 @@ impl<'s> Reader<'s> {
         node: &Node<'s>,
         label: &str,
         place: Place,
+        pattern: Option<&Pattern>,
         known: &Known,
     ) -> Option<Vec<Doing>> {
-        let stations = self.stations(node, label, place, known)?;
+        let rounds = rounds_of(pattern, length(node).unwrap_or(0));
+        let stations = self.stations(node, label, rounds, known)?;
+        let counted = stations.iter().any(|turn| turn.reps.is_some());
+        self.is_measured(node, place, false, counted)?;
         Some(vec![Doing::Together(Arc::new(Together::of(stations)))])
     }
 
@@ -96,29 +121,49 @@ impl<'s> Reader<'s> {
         node: &Node<'s>,
         label: &str,
         place: Place,
+        pattern: Option<&Pattern>,
         known: &Known,
     ) -> Option<Vec<Doing>> {
+        let rounds = rounds_of(pattern, self.works_written(node));
         self.some_list(node, label, "moves", |reader, item| {
-            reader.doing(item, place, known)
+            reader.doing(item, place, rounds, known)
         })
     }
 
-    /// Whether `recovery` and `order` mean something for the pattern.
-    fn block_fits(&mut self, fields: &Fields<'s>, place: Place, order: Option<Arrangement>) -> bool {
+    /// Whether `recovery`, `order` and the like mean something for the pattern.
+    fn block_fits(
+        &mut self,
+        fields: &Fields<'s>,
+        place: Place,
+        order: Option<Arrangement>,
+    ) -> bool {
         let (name, why) = match place {
-            Place::Emom => ("Emom", "every move starts on its minute"),
+            Place::Emom { .. } => ("Emom", "every move starts on its minute"),
             Place::Amrap => ("Amrap", "there is one window for all its moves"),
             _ => return true,
         };
         let mut fits = true;
-        if let Some(at) = fields.place(self, "recovery") {
-            let help = "put a `Recover` between two blocks instead";
-            self.fault(
-                at,
-                format!("`recovery` cannot stand in an `{name}`: {why}"),
-                help,
-            );
-            fits = false;
+        let mut refuse = |reader: &mut Self, key: &str, why: &str, help: &str| {
+            if let Some(at) = fields.place(reader, key) {
+                let message = format!("`{key}` cannot stand in an `{name}`: {why}");
+                reader.fault(at, message, help);
+                fits = false;
+            }
+        };
+        let help = "put a `Recover` between two blocks instead";
+        refuse(self, "recovery", why, help);
+        match place {
+            Place::Amrap => {
+                let why = "it has no rests";
+                refuse(self, "between", why, "take it away");
+                refuse(self, "last_rest", why, "take it away");
+            }
+            _ => refuse(
+                self,
+                "last_rest",
+                "its last window is whole anyway",
+                "take it away",
+            ),
         }
         if let (Some(Arrangement::Stations), Place::Amrap, Some(at)) =
             (order, place, fields.place(self, "order"))
@@ -133,6 +178,20 @@ impl<'s> Reader<'s> {
             fits = false;
         }
         fits
+    }
+
+    /// Whether a cap leaves some time for what is counted.
+    fn cap_fits(&mut self, block: &Block, at: std::ops::Range<usize>) -> bool {
+        let Some((cap, needed)) = block.over_cap() else {
+            return true;
+        };
+        let message = format!("`cap` is {cap}, and this block takes {needed} at the least");
+        self.fault(
+            at,
+            message,
+            "give it more time, fewer rounds or shorter rests: a second for each counted work is kept",
+        );
+        false
     }
 
     fn pattern(&mut self, node: &Node<'s>) -> Option<Pattern> {
@@ -171,24 +230,51 @@ impl<'s> Reader<'s> {
         Some(Pattern::Same { rounds, work, rest })
     }
 
+    /// Windows of a minute, or `times` windows of another length.
     fn emom(&mut self, node: &Node<'s>) -> Option<Pattern> {
-        let fields = self.fields(node, "an `Emom`", &["minutes", "work"])?;
-        let minutes = fields.must(self, "minutes", Self::at_least_one);
-        let work = fields.must(self, "work", |r, n, l| {
+        let keys = &["minutes", "times", "every", "work"];
+        let fields = self.fields(node, "an `Emom`", keys)?;
+        let is_free =
+            fields.place(self, "every").is_some() || fields.place(self, "times").is_some();
+        let every = fields.maybe(self, "every", Self::some_time);
+        let times = if is_free {
+            self.free_windows(&fields)
+        } else {
+            fields.must(self, "minutes", Self::at_least_one)
+        };
+        let window = every.flatten().unwrap_or(Pattern::MINUTE);
+        let work = fields.maybe(self, "work", |r, n, l| {
             let work = r.some_time(n, l)?;
-            r.within_minute(n, l, work)
+            r.within_window(n, l, work, window)
         });
-        let (minutes, work) = (minutes?, work?);
-        Some(Pattern::Emom { minutes, work })
+        let (times, every, work) = (times?, every?.unwrap_or(Pattern::MINUTE), work?);
+        Some(Pattern::Emom { times, every, work })
+    }
+
+    /// How many windows there are where they are no minutes.
+    fn free_windows(&mut self, fields: &Fields<'s>) -> Option<u32> {
+        if let Some(at) = fields.place(self, "minutes") {
+            let message = "`minutes` cannot stand beside `every` or `times`";
+            self.fault(at, message, "write Emom(every: 90, times: 6, work: 40)");
+            return None;
+        }
+        let every = fields.need(self, "every");
+        let times = fields.must(self, "times", Self::at_least_one);
+        every.and(times)
     }
 
     fn reps(&mut self, node: &Node<'s>) -> Option<Pattern> {
-        let fields = self.fields(node, "a `Reps`", &["rounds", "rest", "pace"])?;
+        let fields = self.fields(node, "a `Reps`", &["rounds", "rest", "pace", "cap"])?;
         let rounds = fields.must(self, "rounds", Self::at_least_one);
         let rest = fields.must(self, "rest", Self::time);
         let pace = fields.maybe(self, "pace", Self::some_time);
-        let (rounds, rest, pace) = (rounds?, rest?, pace?.unwrap_or(PACE));
-        Some(Pattern::Reps { rounds, rest, pace })
+        let cap = fields.maybe(self, "cap", Self::some_time);
+        Some(Pattern::Reps {
+            rounds: rounds?,
+            rest: rest?,
+            pace: pace?.unwrap_or(PACE),
+            cap: cap?,
+        })
     }
 
     fn at_least_one(&mut self, node: &Node<'s>, label: &str) -> Option<u32> {
@@ -229,12 +315,19 @@ impl<'s> Reader<'s> {
     }
 }
 
-fn place_in(pattern: &Node<'_>) -> Place {
-    match pattern.name {
-        Some("Rounds" | "Same") => Place::Timed,
-        Some("Emom") => Place::Emom,
-        Some("Amrap") => Place::Amrap,
-        Some("Reps") => Place::Reps,
+fn place_in(kind: Option<&str>, pattern: Option<&Pattern>) -> Place {
+    match (kind, pattern) {
+        (_, Some(&Pattern::Emom { every, work, .. })) => Place::Emom {
+            every,
+            gives_work: work.is_some(),
+        },
+        (Some("Rounds" | "Same"), _) => Place::Timed,
+        (Some("Emom"), _) => Place::Emom {
+            every: LONGEST,
+            gives_work: true,
+        },
+        (Some("Amrap"), _) => Place::Amrap,
+        (Some("Reps"), _) => Place::Reps,
         _ => Place::Unclear,
     }
 }
@@ -243,5 +336,14 @@ fn length(node: &Node<'_>) -> Option<usize> {
     match &node.shape {
         Shape::List(items) => Some(items.len()),
         _ => None,
+    }
+}
+
+/// How many rounds there are, in each of which there are so many works.
+fn rounds_of(pattern: Option<&Pattern>, works: usize) -> Rounds {
+    match pattern {
+        None => Rounds::Unclear,
+        Some(Pattern::Amrap { .. }) => Rounds::None(NO_ROUNDS),
+        Some(pattern) => Rounds::Of(pattern.rounds(works)),
     }
 }

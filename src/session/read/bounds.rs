@@ -2,14 +2,15 @@
 //! to, so that nothing is expanded that no memory holds.
 
 use std::ops::RangeInclusive;
+use std::sync::Arc;
 
 use super::super::model::{Block, Cueing, Part, Pattern, Session};
 use super::super::moves::Use;
 use super::super::together::{Doing, Together};
-use super::together::{MOST_STATIONS, broken_off, windows};
 use super::class::{MOST_GROUPS, MOST_PEOPLE};
 use super::extent::{self, Extent};
-use super::turns::MINUTE;
+use super::together::{MOST_STATIONS, broken_off, windows};
+use super::turns::EFFORT;
 use super::values::{HIGHEST, LONGEST};
 use crate::time::Span;
 
@@ -75,10 +76,10 @@ fn some(what: &str, span: Span) -> Within {
     time(what, span)
 }
 
-fn in_minute(what: &str, span: Span) -> Within {
+fn in_window(what: &str, span: Span, every: Span) -> Within {
     some(what, span)?;
-    require(span < MINUTE, || {
-        format!("{what} takes the whole minute or more")
+    require(span < every, || {
+        format!("{what} takes the whole window or more")
     })
 }
 
@@ -110,11 +111,18 @@ fn cueing(cueing: &Cueing) -> Within {
 
 fn of_part(part: &Part) -> Within {
     match part {
-        Part::Talk { time: span, .. }
-        | Part::Ready { time: span }
-        | Part::Recover { time: span, .. } => time("its time", *span),
+        Part::Talk { time: span, .. } | Part::Ready { time: span } => time("its time", *span),
+        Part::Recover {
+            time: span, turn, ..
+        } => {
+            turn.as_ref().map_or(Ok(()), of_use)?;
+            time("its time", *span)
+        }
         Part::WarmUp(steps) | Part::CoolDown(steps) => steps.iter().try_for_each(|step| {
-            time("the time of a step", step.time)?;
+            time("the time of a step", step.length())?;
+            require(step.time.is_some() || step.turn.reps.is_some(), || {
+                format!("`{}` has neither a time nor `reps`", step.turn.of.id)
+            })?;
             of_use(&step.turn)
         }),
         Part::Block(block) => of_block(block),
@@ -125,45 +133,75 @@ fn of_block(block: &Block) -> Within {
     require(!block.moves.is_empty(), || "a block without moves".into())?;
     pattern(&block.pattern)?;
     (block.recovery).map_or(Ok(()), |span| time("`recovery`", span))?;
+    block.between.as_ref().map_or(Ok(()), of_use)?;
+    let rounds = block.pattern.rounds(block.works_a_round());
     for doing in &block.moves {
-        doing.moves().iter().try_for_each(|turn| of_use(turn))?;
-        if let Doing::Together(together) = doing {
-            of_together(together)?;
+        match doing {
+            Doing::One(turn) => turn
+                .each()
+                .try_for_each(|turn| of_place(&block.pattern, turn))?,
+            Doing::Together(together) => of_together(&block.pattern, together)?,
         }
-        match (&block.pattern, doing.work(), doing.reps()) {
-            (Pattern::Emom { .. }, Some(work), _) => in_minute("`work` of a move", work)?,
-            (Pattern::Reps { .. }, _, None) => {
-                let named = doing.moves().first().map_or("", |turn| &turn.of.id);
-                let what = format!("`{named}` needs `reps` in a block of `Reps`");
-                return Err(OutOfBounds(what));
-            }
-            (Pattern::Amrap { .. }, ..) if matches!(doing, Doing::Together(_)) => {
-                return Err(OutOfBounds("several at once in an `Amrap`".into()));
-            }
-            _ => {}
+        for turn in doing.moves() {
+            require(turn.rounds.len() <= rounds, || {
+                format!("`{}` differs in more rounds than there are", turn.of.id)
+            })?;
         }
     }
     let broken = windows(&block.pattern).and_then(|n| broken_off(&block.moves, n));
-    require(broken.is_none(), || "a rotation that does not end".into())
+    require(broken.is_none(), || "a rotation that does not end".into())?;
+    block.over_cap().map_or(Ok(()), |(cap, needed)| {
+        let what = format!("`cap` is {cap}, and the block takes {needed} at the least");
+        Err(OutOfBounds(what))
+    })
 }
 
-fn of_together(together: &Together) -> Within {
+fn of_together(pattern: &Pattern, together: &Together) -> Within {
     let stations = u32::try_from(together.stations.len()).unwrap_or(u32::MAX);
     count("the number of stations", stations, 2..=MOST_STATIONS)?;
     (together.work).map_or(Ok(()), |span| some("`work` of a move", span))?;
     (together.rest).map_or(Ok(()), |span| time("`rest` of a move", span))?;
     (together.swap).map_or(Ok(()), |span| time("`swap`", span))?;
-    (together.stations.iter()).try_for_each(|turn| {
+    let mut each = together.stations.iter().flat_map(Use::each);
+    each.try_for_each(|turn| {
         require(turn.work.is_none() && turn.rest.is_none(), || {
-            format!("`{}` has a time of its own among several at once", turn.of.id)
-        })
-    })
+            format!(
+                "`{}` has a time of its own among several at once",
+                turn.of.id
+            )
+        })?;
+        of_use(turn)
+    })?;
+    let counted = together.stations.iter().any(|turn| turn.reps.is_some());
+    match (pattern, together.work, counted) {
+        (Pattern::Emom { every, .. }, Some(work), _) => in_window("`work` of a move", work, *every),
+        (Pattern::Emom { work: None, .. } | Pattern::Reps { .. }, None, false) => {
+            Err(OutOfBounds("several at once need `reps` or `work`".into()))
+        }
+        (Pattern::Amrap { .. }, ..) => Err(OutOfBounds("several at once in an `Amrap`".into())),
+        _ => Ok(()),
+    }
 }
 
-fn of_use(turn: &Use) -> Within {
+fn of_place(pattern: &Pattern, turn: &Arc<Use>) -> Within {
+    of_use(turn)?;
+    let needs = |what: &str| {
+        let what = format!("`{}` needs {what}", turn.of.id);
+        Err(OutOfBounds(what))
+    };
+    match (pattern, turn.work, turn.reps) {
+        (Pattern::Emom { every, .. }, Some(work), _) => in_window("`work` of a move", work, *every),
+        (Pattern::Emom { work: None, .. }, None, None) => needs("`reps` or `work`"),
+        (Pattern::Reps { .. }, None, None) => needs("`reps` in a block of `Reps`"),
+        _ => Ok(()),
+    }
+}
+
+fn of_use(turn: &Arc<Use>) -> Within {
     (turn.work).map_or(Ok(()), |span| some("`work` of a move", span))?;
     (turn.rest).map_or(Ok(()), |span| time("`rest` of a move", span))?;
     (turn.reps).map_or(Ok(()), |reps| count("`reps`", reps, 1..=HIGHEST))?;
+    (turn.effort).map_or(Ok(()), |effort| count("`effort`", effort.into(), EFFORT))?;
     require(turn.pick.is_none() || turn.option().is_some(), || {
         format!("`{}` has no such option as is chosen", turn.of.id)
     })
@@ -183,14 +221,21 @@ fn pattern(pattern: &Pattern) -> Within {
             some("`work`", *work)?;
             time("`rest`", *rest)
         }
-        Pattern::Emom { minutes, work } => {
-            count("`minutes`", *minutes, 1..=HIGHEST)?;
-            in_minute("`work`", *work)
+        Pattern::Emom { times, every, work } => {
+            count("the number of windows", *times, 1..=HIGHEST)?;
+            some("`every`", *every)?;
+            work.map_or(Ok(()), |work| in_window("`work`", work, *every))
         }
         Pattern::Amrap { time: window } => some("the window", *window),
-        Pattern::Reps { rounds, rest, pace } => {
+        Pattern::Reps {
+            rounds,
+            rest,
+            pace,
+            cap,
+        } => {
             count("`rounds`", *rounds, 1..=HIGHEST)?;
             time("`rest`", *rest)?;
+            cap.map_or(Ok(()), |cap| some("`cap`", cap))?;
             some("`pace`", *pace)
         }
     }

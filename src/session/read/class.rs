@@ -113,7 +113,10 @@ impl<'s> Reader<'s> {
                 "one group is everybody: take it away, or name the others",
             )),
             _ if names.len() > MOST_GROUPS => Some((
-                format!("{label} has {} names, at most {MOST_GROUPS} are read", names.len()),
+                format!(
+                    "{label} has {} names, at most {MOST_GROUPS} are read",
+                    names.len()
+                ),
                 "nobody keeps more groups apart",
             )),
             names => twice(names).map(|name| {
@@ -193,7 +196,7 @@ impl<'s> Reader<'s> {
         let count = fields.maybe(self, "count", |r, n, l| r.count(n, l, Cueing::COUNT));
         let [warn, lead, change, shift, fetch, move_on] =
             ["warn", "lead", "change", "shift", "fetch", "move_on"]
-            .map(|key| fields.maybe(self, key, Self::time));
+                .map(|key| fields.maybe(self, key, Self::time));
         Some(Cueing {
             words_per_minute: words?.unwrap_or(base.words_per_minute),
             count: count?.unwrap_or(base.count),

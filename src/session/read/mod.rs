@@ -7,11 +7,13 @@
 
 mod block;
 mod bounds;
+mod by_round;
 mod class;
 mod extent;
 mod fields;
 mod moves;
 mod parts;
+mod picks;
 mod stand_ins;
 mod together;
 mod turns;

@@ -3,6 +3,7 @@
 use super::super::model::{Part, Step};
 use super::super::tree::{Node, Shape};
 use super::Reader;
+use super::by_round::Rounds;
 use super::turns::{Known, Place};
 use super::values::TEXT;
 
@@ -20,11 +21,12 @@ impl<'s> Reader<'s> {
                 Some(Part::Talk { time, say })
             }
             Some("Recover") => {
-                let fields = self.fields(node, "a `Recover`", &["time", "say"])?;
+                let fields = self.fields(node, "a `Recover`", &["time", "say", "move"])?;
                 let time = fields.must(self, "time", Self::time);
                 let say = fields.maybe(self, "say", |r, n, l| r.text(n, l, TEXT));
-                let (time, say) = (time?, say?.unwrap_or_default());
-                Some(Part::Recover { time, say })
+                let turn = fields.maybe(self, "move", |r, n, _| r.between(n, known));
+                let (time, say, turn) = (time?, say?.unwrap_or_default(), turn?);
+                Some(Part::Recover { time, say, turn })
             }
             Some("Ready") => {
                 let fields = self.fields(node, "a `Ready`", &["time"])?;
@@ -66,8 +68,13 @@ impl<'s> Reader<'s> {
         )
     }
 
-    /// A move and its time.
+    /// A move and its time, or a move that is counted.
     fn step(&mut self, node: &Node<'s>, known: &Known) -> Option<Step> {
+        let once = Rounds::None("a step comes once");
+        if let (Shape::Fields(_), None | Some("Use")) = (&node.shape, node.name) {
+            let turn = self.turn(node, Place::CountedStep, once, known)?;
+            return Some(Step { turn, time: None });
+        }
         let (None, Shape::Tuple(pair)) = (node.name, &node.shape) else {
             return self.no_step(node);
         };
@@ -75,15 +82,16 @@ impl<'s> Reader<'s> {
             return self.no_step(node);
         };
         let (of, time) = (self.node(of), self.node(time));
-        let turn = self.turn(&of, Place::Step, known);
+        let turn = self.turn(&of, Place::Step, once, known);
         let time = self.time(&time, "the time of a step");
-        let (turn, time) = (turn?, time?);
+        let (turn, time) = (turn?, Some(time?));
         Some(Step { turn, time })
     }
 
     fn no_step(&mut self, node: &Node<'s>) -> Option<Step> {
-        let message = "a step is a move and its time in round brackets";
-        self.fault(node.head(), message, "such as (\"march\", \"1:00\")");
+        let message = "a step is a move and its time in round brackets, or a move that is counted";
+        let help = "such as (\"march\", \"1:00\") or Use(move: \"inchworm\", reps: 6)";
+        self.fault(node.head(), message, help);
         None
     }
 }

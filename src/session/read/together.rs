@@ -7,6 +7,7 @@ use super::super::moves::Use;
 use super::super::together::{Doing, Together};
 use super::super::tree::{Node, Shape};
 use super::Reader;
+use super::by_round::Rounds;
 use super::fields::Fields;
 use super::turns::{Known, Place};
 
@@ -25,17 +26,29 @@ pub(super) enum Ends {
 
 impl<'s> Reader<'s> {
     /// What is done at a place of a block: a move, or several at once.
-    pub(super) fn doing(&mut self, node: &Node<'s>, place: Place, known: &Known) -> Option<Doing> {
+    pub(super) fn doing(
+        &mut self,
+        node: &Node<'s>,
+        place: Place,
+        rounds: Rounds,
+        known: &Known,
+    ) -> Option<Doing> {
         if node.name == Some("Together") {
-            return self.together(node, place, known);
+            return self.together(node, place, rounds, known);
         }
-        self.turn(node, place, known).map(Doing::One)
+        self.turn(node, place, rounds, known).map(Doing::One)
     }
 
-    fn together(&mut self, node: &Node<'s>, place: Place, known: &Known) -> Option<Doing> {
+    fn together(
+        &mut self,
+        node: &Node<'s>,
+        place: Place,
+        rounds: Rounds,
+        known: &Known,
+    ) -> Option<Doing> {
         let fields = self.fields(node, "a `Together`", TOGETHER)?;
         let fits = self.together_fits(node, &fields, place);
-        let stations = fields.must(self, "moves", |r, n, l| r.stations(n, l, place, known));
+        let stations = fields.must(self, "moves", |r, n, l| r.stations(n, l, rounds, known));
         let swap = fields.maybe(self, "swap", Self::time);
         let rotate = fields.maybe(self, "rotate", Self::truth);
         let ends = fields.maybe(self, "ends", Self::word::<Ends>);
@@ -47,22 +60,61 @@ impl<'s> Reader<'s> {
             self.fault(at, message, "take one of them away");
             return None;
         }
-        let together = Together {
-            stations: stations.filter(|_| fits)?,
+        let (stations, work) = (stations.filter(|_| fits)?, work?);
+        let counted = stations.iter().any(|turn| turn.reps.is_some());
+        self.is_measured(node, place, work.is_some(), counted)?;
+        Some(Doing::Together(Arc::new(Together {
+            stations,
             swap: swap?,
             rotates,
             by_key: ends? == Some(Ends::ByKey),
-            work: work?,
+            work,
             rest: rest?,
+        })))
+    }
+
+    /// Whether something says how long several at once take, where the pattern does not.
+    pub(super) fn is_measured(
+        &mut self,
+        node: &Node<'s>,
+        place: Place,
+        timed: bool,
+        counted: bool,
+    ) -> Option<()> {
+        let Some(what) = place.lacks(timed, counted) else {
+            return Some(());
         };
-        Some(Doing::Together(Arc::new(together)))
+        let message = format!("several at once need {what}");
+        let help = "give `reps` to those who set the time, such as Use(move: \"squat\", reps: 12)";
+        self.fault(node.head(), message, help);
+        None
+    }
+
+    /// How many works the places of a block come to in a round, as they are written.
+    pub(super) fn works_written(&self, node: &Node<'s>) -> usize {
+        let Shape::List(items) = &node.shape else {
+            return 0;
+        };
+        items.iter().map(|raw| self.works_at(&self.node(raw))).sum()
+    }
+
+    fn works_at(&self, node: &Node<'s>) -> usize {
+        let (Some("Together"), Shape::Fields(fields)) = (node.name, &node.shape) else {
+            return 1;
+        };
+        let field = |key: &str| fields.iter().find(|(name, _)| *name == key);
+        let field = |key: &str| field(key).map(|(_, raw)| self.node(raw));
+        let stays = field("rotate").is_some_and(|node| matches!(node.shape, Shape::Bool(false)));
+        match field("moves").map(|node| node.shape) {
+            Some(Shape::List(stations)) if !stays => stations.len().max(1),
+            _ => 1,
+        }
     }
 
     /// Whether its fields mean something where it stands.
     fn together_fits(&mut self, node: &Node<'s>, fields: &Fields<'s>, place: Place) -> bool {
         let refused = match place {
             Place::Amrap => Some("in an `Amrap` everybody goes at their own speed"),
-            Place::Station(_) => Some("the moves of a block of `Stations` are done together already"),
             _ => None,
         };
         if let Some(why) = refused {
@@ -71,16 +123,15 @@ impl<'s> Reader<'s> {
             return false;
         }
         let mut fits = true;
-        let is_grid = place == Place::Emom;
+        let is_grid = matches!(place, Place::Emom { .. });
         let keys = [
             ("swap", is_grid, "in an `Emom` each swap is the next start"),
-            ("rest", is_grid, "in an `Emom` the remainder of the minute is rest"),
-            ("ends", is_grid, "in an `Emom` every work ends by its time"),
             (
-                "work",
-                place == Place::Reps,
-                "in `Reps` the work is counted, not timed",
+                "rest",
+                is_grid,
+                "in an `Emom` the remainder of the minute is rest",
             ),
+            ("ends", is_grid, "in an `Emom` every work ends by its time"),
         ];
         for (key, refuses, why) in keys {
             if let (true, Some(at)) = (refuses, fields.place(self, key)) {
@@ -97,16 +148,15 @@ impl<'s> Reader<'s> {
         &mut self,
         node: &Node<'s>,
         label: &str,
-        place: Place,
+        rounds: Rounds,
         known: &Known,
     ) -> Option<Vec<Arc<Use>>> {
         let written = match &node.shape {
             Shape::List(items) => items.len(),
             _ => 0,
         };
-        let own = Place::Station(place == Place::Reps);
         let stations = self.some_list(node, label, "moves", |reader, item| {
-            reader.station(item, own, known)
+            reader.station(item, rounds, known)
         });
         let fault = match written {
             1 => Some((
@@ -123,24 +173,16 @@ impl<'s> Reader<'s> {
             self.fault(node.head(), message, help);
             return None;
         }
-        let stations = stations?;
-        let counted = stations.iter().any(|turn| turn.reps.is_some());
-        if place == Place::Reps && !counted {
-            let message = format!("no move of {label} is counted, in a block of `Reps`");
-            let help = "give `reps` to those who set the time, such as Use(move: \"squat\", reps: 12)";
-            self.fault(node.head(), message, help);
-            return None;
-        }
-        Some(stations)
+        stations
     }
 
-    fn station(&mut self, node: &Node<'s>, place: Place, known: &Known) -> Option<Arc<Use>> {
+    fn station(&mut self, node: &Node<'s>, rounds: Rounds, known: &Known) -> Option<Arc<Use>> {
         if node.name == Some("Together") {
             let message = "a station is one move, this is `Together`";
             self.fault(node.head(), message, "write its moves one by one");
             return None;
         }
-        self.turn(node, place, known)
+        self.turn(node, Place::Station, rounds, known)
     }
 }
 
@@ -174,7 +216,7 @@ pub(in crate::session) fn broken_off(moves: &[Doing], windows: u32) -> Option<(u
 /// How many windows a pattern has, where its starts keep to a grid.
 pub(in crate::session) const fn windows(pattern: &Pattern) -> Option<u32> {
     match pattern {
-        Pattern::Emom { minutes, .. } => Some(*minutes),
+        Pattern::Emom { times, .. } => Some(*times),
         _ => None,
     }
 }

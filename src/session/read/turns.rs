@@ -2,26 +2,27 @@
 
 use std::cell::OnceCell;
 use std::collections::BTreeSet;
+use std::ops::Range;
 use std::sync::Arc;
 
 use super::super::library::Library;
-use super::super::moves::{Move, Pick, Use};
+use super::super::model::Pattern;
+use super::super::moves::{Move, Use};
 use super::super::names::Names;
 use super::super::source::clipped;
 use super::super::tree::{Node, Shape};
 use super::Reader;
+use super::by_round::{ByRound, Rounds};
 use super::fields::Fields;
 use super::values::{HIGHEST, TEXT};
 use super::words::like;
 use crate::time::Span;
 
 const USE: &[&str] = &[
-    "move", "work", "rest", "reps", "easier", "harder", "instead", "note",
+    "move", "work", "rest", "reps", "effort", "easier", "harder", "instead", "note", "aside",
 ];
-/// The lists of a move's versions, of which one is chosen.
-const LISTS: [&str; 3] = ["easier", "harder", "instead"];
-/// One minute: a move of an EMOM works for less.
-pub(super) const MINUTE: Span = Span::from_secs(60);
+/// How hard work may be meant to be: the scale of Borg's category-ratio, 0 to 10.
+pub(super) const EFFORT: std::ops::RangeInclusive<u32> = 0..=10;
 
 /// Where the moves of a class are looked up.
 pub(super) struct Known {
@@ -41,16 +42,25 @@ pub(super) struct Known {
 pub(super) enum Place {
     /// A step of a warm-up or cool-down, with its time beside it.
     Step,
+    /// A step of a warm-up or cool-down without a time.
+    CountedStep,
+    /// What is done in a rest or a recovery.
+    Between,
     /// A block of `Rounds` or `Same`.
     Timed,
-    /// A block of `Emom`.
-    Emom,
+    /// A block of `Emom`, with its window, and whether it gives a time of work.
+    Emom {
+        /// From one start to the next.
+        every: Span,
+        /// Whether its places may be without a time of their own.
+        gives_work: bool,
+    },
     /// A block of `Amrap`.
     Amrap,
     /// A block of `Reps`.
     Reps,
-    /// One of several at once; whether their works are counted.
-    Station(bool),
+    /// One of several at once.
+    Station,
     /// A block whose pattern is not known.
     Unclear,
 }
@@ -58,90 +68,152 @@ pub(super) enum Place {
 impl Place {
     /// Why a field of a `Use` cannot stand here, if it cannot.
     fn refuses(self, key: &str) -> Option<(&'static str, &'static str)> {
-        let only_counted = "only blocks of `Reps` and `Amrap` count repetitions";
         match (self, key) {
             (Self::Step, "work") => {
                 Some(("the time of a step stands beside it", "write (Use(..), 45)"))
             }
-            (Self::Station(_), "work" | "rest") => Some((
+            (Self::Station, "work" | "rest") => Some((
                 "the clock is the same for all that are done at once",
                 "give it to the `Together`, or to the pattern",
             )),
-            (Self::Step, "rest") => Some(("there is no rest between steps", "take it away")),
-            (Self::Step | Self::Timed | Self::Emom, "reps") => Some((only_counted, "take it away")),
-            (Self::Emom, "rest") => Some((
+            (Self::CountedStep, "work") => Some((
+                "the time of a step stands beside it",
+                "write (Use(move: \"plank\"), 45), or leave `work` away and give `reps`",
+            )),
+            (Self::Step | Self::CountedStep, "rest") => {
+                Some(("there is no rest between steps", "take it away"))
+            }
+            (Self::Between, "work" | "rest" | "reps") => Some((
+                "it lasts as long as the rest in which it is done",
+                "take it away",
+            )),
+            (Self::Emom { .. }, "rest") => Some((
                 "in an `Emom` the remainder of the minute is rest",
                 "take it away",
             )),
             (Self::Amrap, "work" | "rest") => {
                 Some(("an `Amrap` is one window for all its moves", "take it away"))
             }
-            (Self::Reps, "work") => Some((
-                "in `Reps` the work is counted, not timed",
-                "take it away, or choose another pattern",
-            )),
+            _ => None,
+        }
+    }
+
+    /// What a place lacks that has neither of the two, if it lacks anything.
+    pub(super) fn lacks(self, work: bool, reps: bool) -> Option<&'static str> {
+        match self {
+            Self::CountedStep if !reps => Some("a time or `reps`"),
+            Self::Reps if !work && !reps => Some("`reps` in a block of `Reps`"),
+            Self::Emom {
+                gives_work: false, ..
+            } if !work && !reps => Some("`reps` or `work` in an `Emom` without `work`"),
             _ => None,
         }
     }
 }
 
 impl<'s> Reader<'s> {
-    /// A move of a class.
+    /// A move of a class, where there are so many rounds.
     pub(super) fn turn(
         &mut self,
         node: &Node<'s>,
         place: Place,
+        rounds: Rounds,
         known: &Known,
     ) -> Option<Arc<Use>> {
         if let Shape::Fields(_) = node.shape {
             let fields = self.group(node, "Use", "a use of a move", USE)?;
-            return self.changed(&fields, place, known).map(Arc::new);
+            return self.changed(&fields, place, rounds, known);
         }
         let of = self.known_move(node, "a move of a class", known);
-        if place == Place::Reps {
-            if let Shape::Text(id) = &node.shape {
-                self.uncounted(node, id);
-            }
+        if let (Some(what), Shape::Text(id)) = (place.lacks(false, false), &node.shape) {
+            self.lacking(node.head(), id, what);
             return None;
         }
         Some(Arc::new(Use::plain(of?)))
     }
 
-    fn uncounted(&mut self, node: &Node<'s>, id: &str) {
+    pub(super) fn lacking(&mut self, at: Range<usize>, id: &str, what: &str) {
         let id = clipped(id);
         let help = format!("write Use(move: \"{id}\", reps: 12)");
-        self.fault(
-            node.head(),
-            format!("`{id}` needs `reps` in a block of `Reps`"),
-            &help,
-        );
+        self.fault(at, format!("`{id}` needs {what}"), &help);
     }
 
-    fn changed(&mut self, fields: &Fields<'s>, place: Place, known: &Known) -> Option<Use> {
+    fn changed(
+        &mut self,
+        fields: &Fields<'s>,
+        place: Place,
+        rounds: Rounds,
+        known: &Known,
+    ) -> Option<Arc<Use>> {
         let fits = self.fields_fit(fields, place);
-        let named = fields.need(self, "move");
-        let of = named
-            .as_ref()
-            .and_then(|node| self.known_move(node, "`move`", known));
-        let work = fields.maybe(self, "work", |r, n, l| r.own_work(n, l, place));
-        let rest = fields.maybe(self, "rest", Self::time);
-        let reps = fields.maybe(self, "reps", |r, n, l| r.count(n, l, 1..=HIGHEST));
-        let note = fields.maybe(self, "note", |r, n, l| r.filled(n, l, TEXT));
-        let pick = self.pick(fields, of.as_deref());
-        if let (Place::Reps, Some(None), Some(node)) = (place, reps, &named) {
-            if let Shape::Text(id) = &node.shape {
-                self.uncounted(node, id);
-            }
+        let of = self.moves_by_round(fields, rounds, known);
+        let by = |key: &'static str| (fields, key, rounds);
+        let work = self.by_round(by("work"), |r, n, l| r.own_work(n, l, place));
+        let rest = self.by_round(by("rest"), Self::time);
+        let reps = self.by_round(by("reps"), |r, n, l| r.count(n, l, 1..=HIGHEST));
+        let effort = self.by_round(by("effort"), |r, n, l| {
+            let effort = r.count(n, l, EFFORT)?;
+            u8::try_from(effort).ok()
+        });
+        let note = self.by_round(by("note"), |r, n, l| r.filled(n, l, TEXT));
+        let aside = self.by_round(by("aside"), |r, n, l| r.filled(n, l, TEXT));
+        let picks = self.picks(fields, of.as_ref(), rounds);
+        let (of, work, rest) = (of.filter(|_| fits)?, work?, rest?);
+        let (reps, effort, note, aside, picks) = (reps?, effort?, note?, aside?, picks?);
+        let lists = [
+            work.len(),
+            rest.len(),
+            reps.len(),
+            effort.len(),
+            note.len(),
+            aside.len(),
+            picks.len(),
+        ];
+        let in_round = |round: usize| -> Option<Use> {
+            Some(Use {
+                of: of.get(round)?.clone(),
+                pick: picks.get(round).copied(),
+                note: note.get(round).cloned(),
+                work: work.get(round).copied(),
+                rest: rest.get(round).copied(),
+                reps: reps.get(round).copied(),
+                effort: effort.get(round).copied(),
+                aside: aside.get(round).cloned(),
+                rounds: Vec::new(),
+            })
+        };
+        let count = lists.into_iter().fold(of.len(), usize::max);
+        let all: Vec<Use> = (0..count.max(1)).map_while(in_round).collect();
+        let lacks = all.iter().find_map(|one| {
+            let lack = place.lacks(one.work.is_some(), one.reps.is_some())?;
+            Some((one.of.id.clone(), lack))
+        });
+        if let Some((id, lack)) = lacks {
+            let at = fields.need(self, "move").map_or(0..0, |node| node.head());
+            self.lacking(at, &id, lack);
             return None;
         }
-        Some(Use {
-            of: of.filter(|_| fits)?,
-            pick: pick?,
-            note: note?,
-            work: work?,
-            rest: rest?,
-            reps: reps?,
-        })
+        let first = all.first()?.clone();
+        let rounds = if all.len() > 1 {
+            all.into_iter().map(Arc::new).collect()
+        } else {
+            Vec::new()
+        };
+        Some(Arc::new(Use { rounds, ..first }))
+    }
+
+    /// The move, or the moves that are taken in turn.
+    fn moves_by_round(
+        &mut self,
+        fields: &Fields<'s>,
+        rounds: Rounds,
+        known: &Known,
+    ) -> Option<ByRound<Arc<Move>>> {
+        fields.need(self, "move")?;
+        let by = (fields, "move", rounds);
+        let read = |r: &mut Self, n: &Node<'s>, l: &str| r.known_move(n, l, known);
+        let moves = self.in_turn(by, read)?;
+        (moves.len() > 0).then_some(moves)
     }
 
     fn fields_fit(&mut self, fields: &Fields<'s>, place: Place) -> bool {
@@ -157,104 +229,37 @@ impl<'s> Reader<'s> {
 
     pub(super) fn own_work(&mut self, node: &Node<'s>, label: &str, place: Place) -> Option<Span> {
         let work = self.some_time(node, label)?;
-        if place == Place::Emom {
-            return self.within_minute(node, label, work);
+        if let Place::Emom { every, .. } = place {
+            return self.within_window(node, label, work, every);
         }
         Some(work)
     }
 
-    /// Work that leaves some of its minute.
-    pub(super) fn within_minute(
+    /// Work that leaves some of its window.
+    pub(super) fn within_window(
         &mut self,
         node: &Node<'s>,
         label: &str,
         work: Span,
+        every: Span,
     ) -> Option<Span> {
-        if work < MINUTE {
+        if work < every {
             return Some(work);
         }
-        let message = format!("{label} takes the whole minute or more");
-        self.fault(
-            node.head(),
-            message,
-            "in an `Emom` a move starts each minute: work for less than 60 s",
-        );
-        None
-    }
-
-    /// The option that is chosen; the outer `None` is a fault.
-    #[expect(
-        clippy::option_option,
-        reason = "faulty, left out and there are three things"
-    )]
-    fn pick(&mut self, fields: &Fields<'s>, of: Option<&Move>) -> Option<Option<Pick>> {
-        let read = |r: &mut Self, n: &Node<'s>, l: &str| {
-            if let Shape::Whole(number) = n.shape {
-                return Some((number, n.head()));
-            }
-            r.wrong(n, &format!("{l} takes the number of an option, such as 1"));
-            None
-        };
-        let mut chosen = Vec::new();
-        for which in LISTS {
-            let number = fields.maybe(self, which, read)?;
-            chosen.extend(number.map(|(n, at)| (which, n, at)));
-        }
-        match chosen.as_slice() {
-            [] => Some(None),
-            [(which, n, at)] => {
-                let place = self.option_number(*n, at.clone(), of, which)?;
-                Some(Some(match *which {
-                    "easier" => Pick::Easier(place),
-                    "harder" => Pick::Harder(place),
-                    _ => Pick::Instead(place),
-                }))
-            }
-            [(first, ..), .., (last, _, at)] => {
-                let message = format!("`{first}` and `{last}` cannot both be chosen");
-                self.fault(at.clone(), message, "take one of them away");
-                None
-            }
-        }
-    }
-
-    /// The place of an option in its list, from its number in the file, which counts from 1.
-    fn option_number(
-        &mut self,
-        n: i128,
-        at: std::ops::Range<usize>,
-        of: Option<&Move>,
-        which: &str,
-    ) -> Option<usize> {
-        let of = of?;
-        let options = match which {
-            "easier" => &of.easier,
-            "harder" => &of.harder,
-            _ => &of.instead,
-        };
-        let index = usize::try_from(n).ok().and_then(|n| n.checked_sub(1));
-        if let Some(index) = index.filter(|index| *index < options.len()) {
-            return Some(index);
-        }
-        let id = clipped(&of.id);
-        let kind = match which {
-            "instead" => "`instead`",
-            which => which,
-        };
-        let message = match options.len() {
-            0 => format!("`{id}` has no {kind} option"),
-            1 => format!("`{id}` has one {kind} option, there is no number {n}"),
-            many => format!("`{id}` has {many} {kind} options, there is no number {n}"),
-        };
-        let calls: Vec<String> = (options.iter().enumerate())
-            .map(|(i, option)| format!("{} {}", i + 1, option.call))
-            .collect();
-        let help = if calls.is_empty() {
-            "take it away".into()
+        let (whole, start) = if every == Pattern::MINUTE {
+            (
+                "minute".to_owned(),
+                "each minute: work for less than 60 s".to_owned(),
+            )
         } else {
-            format!("they are: {}", calls.join(", "))
+            (
+                format!("{every}"),
+                format!("every {every}: work for less than that"),
+            )
         };
-        self.fault(at, message, &help);
+        let message = format!("{label} takes the whole {whole} or more");
+        let help = format!("in an `Emom` a move starts {start}");
+        self.fault(node.head(), message, &help);
         None
     }
 

@@ -1,8 +1,8 @@
 //! Closed sets of words, and the word that somebody probably meant.
 
+use super::super::terms::{Action, Impact, Load, Muscle, Position, Region, Side, Sides};
 use super::block::Arrangement;
 use super::together::Ends;
-use super::super::terms::{Action, Impact, Load, Muscle, Position, Region, Side, Sides};
 
 /// A set of words that a file may use, most of them without quotes.
 pub(crate) trait Word: Copy + 'static {
