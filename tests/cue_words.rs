@@ -32,6 +32,8 @@ fn block(moves: Vec<Arc<Use>>, pattern: Pattern) -> Part {
         pattern,
         recovery: None,
         order: Order::ByRound,
+        between: None,
+        last_rest: false,
     })
 }
 
@@ -253,6 +255,7 @@ fn a_preview_tells_the_number_the_place_and_what_to_put_down() {
         rounds: 1,
         rest: secs(30),
         pace: secs(3),
+        cap: None,
     };
     let after = |a: &Arc<Use>, b: &Arc<Use>, pattern: &Pattern| {
         let moves = vec![a.clone(), b.clone()];
@@ -310,7 +313,7 @@ fn rounds_of_one_move_are_counted() {
     let circle = library("hip-circle");
     let step = |note: &str| Step {
         turn: noted(&circle, note),
-        time: secs(40),
+        time: Some(secs(40)),
     };
     let session = class(vec![Part::WarmUp(vec![step("one way"), step("other way")])]);
     assert_eq!(previews(&session), ["again, other way"]);
@@ -354,6 +357,7 @@ fn recovery_after_counted_work_is_told_near_its_end() {
         rounds: 2,
         rest: secs(20),
         pace: secs(3),
+        cap: None,
     };
     let Part::Block(by_count) = block(moves, pattern) else {
         unreachable!("a block")

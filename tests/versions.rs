@@ -41,7 +41,7 @@ fn class(rng: &mut fastrand::Rng, library: &[Arc<Move>], limits: &[Load]) -> Ses
     let mut turn = || any_use(rng, library);
     let warm = Step {
         turn: turn(),
-        time: secs(40),
+        time: Some(secs(40)),
     };
     let moves = vec![turn(), turn(), turn()];
     let chair = rng.bool().then(|| "chair".to_owned());
@@ -65,6 +65,8 @@ fn class(rng: &mut fastrand::Rng, library: &[Arc<Move>], limits: &[Load]) -> Ses
                 },
                 recovery: None,
                 order: Order::ByRound,
+                between: None,
+                last_rest: false,
             }),
         ],
     }

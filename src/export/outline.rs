@@ -192,7 +192,14 @@ pub(super) fn name(interval: &Interval) -> String {
                 .note
                 .as_ref()
                 .map_or_else(String::new, |note| format!(" ({note})"));
-            format!("{reps}{}{option}{note}", turn.of.name)
+            let effort = turn
+                .effort
+                .map_or_else(String::new, |effort| format!(", effort {effort}"));
+            let aside = turn
+                .aside
+                .as_ref()
+                .map_or_else(String::new, |aside| format!(" [{aside}]"));
+            format!("{reps}{}{option}{effort}{note}{aside}", turn.of.name)
         }
     }
 }
@@ -206,7 +213,8 @@ fn line(page: &mut String, interval: &Placed, width: usize) {
         format!("{about}{}", interval.span()),
     );
     let what = match interval.turn() {
-        Some(_) => name(interval),
+        Some(_) if interval.say.is_empty() => name(interval),
+        Some(_) => format!("{}: {}", name(interval), interval.say),
         None => interval.say.to_string(),
     };
     paragraph_after(page, &head, &what, width);

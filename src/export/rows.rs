@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::outline::Outline;
 use super::table::csv;
-use crate::plan::{Kind, Placed, Prompt, PromptKind, SignalKind};
+use crate::plan::{Kind, Placed, Prompt, PromptKind, Shape, SignalKind};
 
 /// The version of both: raised where a field or column changes its meaning or goes. New ones come at
 /// the end, and readers pass over what they do not know.
@@ -17,7 +17,7 @@ const FORMAT: &str = "matside-outline-1";
 pub const OUTLINE_FIELDS: &str = "\
 Fields of --json; those that do not apply are left out:
 - top: `format`, `title`, `total_s`, `estimated`, `intervals`, `prompts`, `unplaced`, `signals`
-- `intervals`: `n`, `kind`, `start_s`, `length_s`, `block`, `round`, `rounds`, `place`, `places`, `move`, `moves`, `option`, `reps`, `next`, `untimed`
+- `intervals`: `n`, `kind`, `start_s`, `length_s`, `block`, `round`, `rounds`, `place`, `places`, `move`, `moves`, `option`, `reps`, `next`, `untimed`, `effort`, `target_reps`, `aside`
 - `prompts`: `at_s`, `until_s`, `kind`, `say`, `interval`, `for`, `limit`
 - `unplaced`: `for`, `kind`, `say`, `short_s`, `why`
 - `signals`: `at_s`, `kind`
@@ -27,14 +27,32 @@ Fields of --json; those that do not apply are left out:
 `kind` of a signal: `count`, `go`, `stop`, `half`, `switch`, `warn`, `end`.
 
 Times are seconds from the start of the class. block, round and place count from 1; interval is \
-the n in which a prompt is said, for the one it is about; moves are those of an Amrap; limit \
+the n in which a prompt is said, for the one it is about; moves are those of an Amrap; reps are \
+counted, and target_reps meant in the time that there is; effort is meant to be 0 to 10; limit \
 marks words for somebody who must spare something. --csv has the fields of intervals and format. \
 format is matside-outline-1: another number where a name goes or means something else; new names \
 come at the end.";
 
-const COLUMNS: [&str; 16] = [
-    "n", "kind", "start_s", "length_s", "block", "round", "rounds", "place", "places", "move",
-    "option", "next", "untimed", "moves", "reps", "format",
+const COLUMNS: [&str; 19] = [
+    "n",
+    "kind",
+    "start_s",
+    "length_s",
+    "block",
+    "round",
+    "rounds",
+    "place",
+    "places",
+    "move",
+    "option",
+    "next",
+    "untimed",
+    "moves",
+    "reps",
+    "format",
+    "effort",
+    "target_reps",
+    "aside",
 ];
 
 impl Outline<'_> {
@@ -98,6 +116,11 @@ impl Outline<'_> {
                 row.moves.join(" "),
                 row.reps.map_or_else(String::new, |reps| reps.to_string()),
                 FORMAT.to_owned(),
+                row.effort
+                    .map_or_else(String::new, |effort| effort.to_string()),
+                row.target_reps
+                    .map_or_else(String::new, |reps| reps.to_string()),
+                super::table::plain_text(row.aside.unwrap_or("")),
             ]
         });
         csv(&COLUMNS, rows)
@@ -156,6 +179,12 @@ struct IntervalRow<'a> {
     #[serde(skip_serializing_if = "Option::is_none")]
     next: Option<&'a str>,
     untimed: bool,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    effort: Option<u8>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    target_reps: Option<u32>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    aside: Option<&'a str>,
 }
 
 impl<'a> IntervalRow<'a> {
@@ -163,6 +192,12 @@ impl<'a> IntervalRow<'a> {
         let place = interval.place.as_deref();
         let turn = interval.turn();
         let circuit = interval.moves.len() > 1;
+        let reps = turn.and_then(|turn| turn.reps);
+        let is_counted = interval.untimed
+            || interval
+                .place
+                .as_ref()
+                .is_some_and(|place| place.shape == Shape::Window);
         Self {
             n,
             kind: interval.kind,
@@ -181,11 +216,14 @@ impl<'a> IntervalRow<'a> {
                 .map(|turn| turn.of.id.as_str())
                 .collect(),
             option: turn.and_then(|turn| turn.option()).map(|o| o.call.as_str()),
-            reps: turn.and_then(|turn| turn.reps),
+            reps: reps.filter(|_| is_counted),
             next: next
                 .and_then(|next| next.turn())
                 .map(|turn| turn.of.id.as_str()),
             untimed: interval.untimed,
+            effort: turn.and_then(|turn| turn.effort),
+            target_reps: reps.filter(|_| !is_counted),
+            aside: turn.and_then(|turn| turn.aside.as_deref()),
         }
     }
 }

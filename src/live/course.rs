@@ -211,13 +211,54 @@ pub(super) struct Remaining {
     pub(super) ahead: Ahead,
     /// How many visits there have been.
     pub(super) visits: u32,
+    /// Where the block that runs ends by itself, if it does.
+    pub(super) cap: Option<Cap>,
+}
+
+/// Where a block ends by itself.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Cap {
+    /// The part of the session that the block is.
+    part: usize,
+    /// Where in the class it ends.
+    pub(super) ends: Offset,
 }
 
 impl Remaining {
-    /// Begins an interval.
+    /// Begins an interval. A block with a cap ends so long after its first; what is timed ends with
+    /// it.
     pub(super) fn begin(&mut self, interval: Arc<Interval>, at: Offset) {
         self.visits += 1;
-        self.running = Some(Running::begun(interval, at, self.visits));
+        let mut running = Running::begun(interval, at, self.visits);
+        let (part, place) = (running.interval.part, running.interval.place.as_ref());
+        let own = place.and_then(|place| place.cap);
+        let known = self.cap.filter(|cap| cap.part == part);
+        self.cap = known.or_else(|| {
+            let ends = at + own?;
+            Some(Cap { part, ends })
+        });
+        if let Some(cap) = self
+            .cap
+            .filter(|cap| !running.interval.untimed && running.end() >= cap.ends)
+        {
+            running.target = cap.ends.since(at);
+            self.leave_part(part);
+        }
+        self.running = Some(running);
+    }
+
+    /// What is next of a part is left out.
+    fn leave_part(&mut self, part: usize) {
+        while self.ahead.next().is_some_and(|next| next.part == part) {
+            self.ahead.pop();
+        }
+    }
+
+    /// Where the work that is counted ends by itself, if that is what runs and it does.
+    pub(super) fn capped_at(&self) -> Option<Offset> {
+        let running = self.running.as_ref()?;
+        let cap = self.cap.filter(|cap| cap.part == running.interval.part);
+        cap.filter(|_| running.interval.untimed).map(|cap| cap.ends)
     }
 
     /// Begins what comes next; where nothing does, nothing runs.
@@ -311,6 +352,23 @@ impl Course {
             return stay.clone();
         }
         stay.taken_up(at, stay.elapsed(left_at))
+    }
+
+    /// Goes over from counted work to what comes after its block, whose time is up.
+    pub(super) fn end_at_cap(&mut self, end: Offset) {
+        if let Some(stay) = self.left.running.take() {
+            self.past.add(&stay.interval);
+            self.left.leave_part(stay.interval.part);
+            self.taught.push(stay.left_at(end));
+            self.left.begin_next(end);
+        }
+    }
+
+    /// The pause since the last interval in which people moved, if they kept moving in it.
+    pub(super) fn active_since(&self) -> Option<&Arc<Interval>> {
+        let taught = self.taught.iter().rev().map(|stay| &stay.interval);
+        let mut pauses = taught.take_while(|stay| !stay.kind.is_moving());
+        pauses.find(|pause| pause.is_active_pause())
     }
 
     /// The last interval in which people moved before the running one was first begun.

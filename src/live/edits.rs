@@ -144,13 +144,20 @@ pub(super) fn add(
         return Err(format!("nothing lasts longer than {LONGEST}"));
     }
     let mut after = left.clone();
-    let mut by = by;
+    let mut by = match &left.cap {
+        Some(cap) if running.end() + by > cap.ends => {
+            return Err("the block ends at its cap".to_owned());
+        }
+        _ => by,
+    };
     if running.interval.grid().is_some() {
         let rest = grid_rest(left, running).filter(|_| running.interval.kind.is_moving());
         let rest = rest.ok_or("the next one starts on time")?;
         let next = left.ahead.iter().find(|next| next.kind.is_moving());
         let floor = next.map_or(Span::ZERO, |next| {
-            need(cueing, Some(&running.interval), next, mat_lies)
+            let active = Some(&rest).filter(|rest| rest.is_active_pause());
+            let body = active.unwrap_or(&running.interval);
+            need(cueing, Some(body), next, mat_lies)
         });
         by = by.min(rest.length.less(floor.max(least(cueing))));
         if by.is_zero() {

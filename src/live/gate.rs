@@ -21,6 +21,8 @@ pub(super) struct Gate<'a> {
     pub(super) cueing: &'a Cueing,
     /// The last interval in which people moved before what runs, or ran.
     pub(super) moved: Option<&'a Arc<Interval>>,
+    /// The pause in which they kept moving since, if there was one.
+    pub(super) active: Option<&'a Arc<Interval>>,
     /// Whether a mat lies where it was used.
     pub(super) mat_lies: bool,
 }
@@ -42,7 +44,10 @@ impl<'a> Gate<'a> {
         let now = running.map(|running| &running.interval);
         if let Some(now) = now.filter(|now| now.kind.is_moving()) {
             self.moved = Some(now);
+            self.active = None;
             self.mat_lies |= leaves_mat(now);
+        } else if let Some(now) = now.filter(|now| now.is_active_pause()) {
+            self.active = Some(now);
         }
     }
 
@@ -106,12 +111,8 @@ impl<'a> Gate<'a> {
         if !target.kind.is_moving() {
             return;
         }
-        let takes = need(
-            self.cueing,
-            from.map(|from| &**from),
-            &target,
-            self.mat_lies,
-        );
+        let body = self.active.or(from).map(|body| &**body);
+        let takes = need(self.cueing, body, &target, self.mat_lies);
         if takes.is_zero() {
             return;
         }
@@ -127,23 +128,28 @@ impl<'a> Gate<'a> {
             return ways;
         };
         let mut mat = self.mat_lies;
+        let mut active = None;
         let (mut from, mut pause, mut past) = if running.interval.kind.is_moving() {
             mat |= leaves_mat(&running.interval);
             (Some(&running.interval), Span::ZERO, Span::ZERO)
         } else {
             let past = running.elapsed(self.at);
+            let here = Some(&running.interval).filter(|here| here.is_active_pause());
+            active = here.or(self.active);
             (self.moved, running.left(self.at), past)
         };
         for (at, next) in left.ahead.iter().enumerate() {
             if !next.kind.is_moving() {
                 pause += next.length;
+                active = Some(next).filter(|next| next.is_active_pause()).or(active);
                 continue;
             }
+            let body = active.take().or(from).map(|body| &**body);
             let way = Way {
                 from: from.map(|from| from.id),
                 pause,
                 whole: past + pause,
-                need: need(self.cueing, from.map(|from| &**from), next, mat),
+                need: need(self.cueing, body, next, mat),
             };
             ways.push((at, next.id, way));
             if at >= count {

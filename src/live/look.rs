@@ -28,7 +28,9 @@ impl Live {
     pub fn view(&self, now: Moment) -> View {
         let here = self.offset(now);
         let running = self.shown();
-        let left = running.map_or(Span::ZERO, |running| running.end.since(here));
+        let capped = self.course.left.capped_at().filter(|_| !self.is_over());
+        let end = running.map_or(here, |running| running.end);
+        let left = capped.unwrap_or(end).since(here);
         let next = self.next_view(here);
         let stance = self.stance(left, next.is_some());
         let meant = running.and_then(|running| self.interval_view(running, self.side(here), false));
@@ -39,7 +41,14 @@ impl Live {
             meant: self.meant(here),
             kind: running.map_or(Kind::Talk, |running| running.kind),
             digits: self.digits(now, here, left),
-            length: running.map_or(Span::ZERO, Placed::span),
+            length: running.map_or(Span::ZERO, |running| match capped {
+                Some(_) => running
+                    .place
+                    .as_ref()
+                    .and_then(|place| place.cap)
+                    .unwrap_or_default(),
+                None => running.span(),
+            }),
             brief: running.map_or_else(|| "".into(), |running| running.say.clone()),
             then,
             version: ahead::version(stance, then, meant.as_ref(), next.as_ref()),
@@ -136,6 +145,7 @@ impl Live {
             return Digits::CountIn(go.since(now).secs_up().min(count.max(1)));
         }
         match self.course.running() {
+            _ if self.course.left.capped_at().is_some() => Digits::Left(left.secs_up()),
             Some(running) if running.interval.untimed => {
                 Digits::Up(running.elapsed(here).secs_down())
             }
@@ -149,9 +159,9 @@ impl Live {
             State::Waiting => 0,
             _ => self.running() + 1,
         };
-        let next = self.plan.next_moving(from)?;
-        let (next, running) = (&self.plan.intervals()[next], self.course.running()?);
-        let way = self.way_to(next);
+        let nth = self.plan.next_moving(from)?;
+        let (next, running) = (&self.plan.intervals()[nth], self.course.running()?);
+        let way = self.way_to(nth);
         let new_block = next.block().is_some() && running.interval.block() != next.block();
         let title = next.place.as_ref().and_then(|place| place.title.as_deref());
         let pending = if running.interval.untimed {
@@ -171,16 +181,24 @@ impl Live {
     }
 
     /// The way from where people are to the move that comes next.
-    fn way_to<'a>(&'a self, next: &'a Placed) -> Transition<'a> {
+    fn way_to(&self, nth: usize) -> Transition<'_> {
         let begun = self.state != State::Waiting;
         let running = self
             .course
             .now()
             .filter(|now| begun && now.kind.is_moving());
-        let before = running.or_else(|| self.course.last_moved());
+        let active = self.plan.intervals()[..nth].iter().rev();
+        let mut active = active.take_while(|pause| !pause.kind.is_moving());
+        let active = active.find(|pause| begun && pause.is_active_pause());
+        let before = active.map(Placed::interval).or(running);
+        let before = before.or_else(|| self.course.last_moved());
         let lies =
             self.course.past.mat_lies() || running.is_some_and(|now| crate::plan::leaves_mat(now));
-        Transition::of(before.map(|before| &**before), next, lies)
+        Transition::of(
+            before.map(|before| &**before),
+            &self.plan.intervals()[nth],
+            lies,
+        )
     }
 
     /// What is done in an interval; `comes` where it is still to come.
@@ -242,6 +260,8 @@ impl Live {
             option: turn.option().map(|option| option.call.clone()),
             note: turn.note.clone(),
             reps: turn.reps,
+            effort: turn.effort,
+            aside: turn.aside.clone(),
             position: turn.position(),
             side,
             easier,
@@ -343,7 +363,8 @@ impl Live {
             return None;
         };
         let next = self.course.left.ahead.next().map(|next| &**next);
-        let counted = is_counted_out(self.course.now()?, next);
+        let capped = self.course.left.capped_at().is_some();
+        let counted = capped || is_counted_out(self.course.now()?, next);
         let within = left <= self.session.cueing.count_span() && !left.is_zero();
         (counted && within).then(|| left.secs_up())
     }

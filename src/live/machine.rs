@@ -16,7 +16,7 @@ use super::overview::Overview;
 use super::said::Speaking;
 
 use super::view::Asked;
-use crate::plan::{CuePlan, Heard, Interval, Timeline};
+use crate::plan::{CuePlan, Heard, Interval, Placed, Timeline};
 use crate::session::{Load, Session, Use};
 use crate::time::{Moment, Offset, Span};
 
@@ -285,7 +285,25 @@ impl Live {
         let Some(running) = self.course.running().filter(|_| !self.is_over()) else {
             return Span::ZERO;
         };
-        self.plan.end().since(running.end()) + running.left(self.offset(now))
+        let here = self.offset(now);
+        let left = self.plan.end().since(running.end()) + running.left(here);
+        let Some(cap) = self.course.left.cap else {
+            return left;
+        };
+        let of_block = |placed: &&Placed| placed.part == running.interval.part;
+        let block = self.plan.intervals()[self.running()..].iter();
+        let block = block
+            .take_while(of_block)
+            .last()
+            .map_or(here, |last| last.end);
+        let in_block = block.since(running.end()) + running.left(here);
+        left.less(in_block) + in_block.min(cap.ends.since(here))
+    }
+
+    /// Where the counted work that runs ends by itself, if it does.
+    #[must_use]
+    pub fn capped_at(&self) -> Option<Offset> {
+        self.course.left.capped_at()
     }
 
     /// When the class will end if it runs on from now.
@@ -385,15 +403,24 @@ impl Live {
             let Some(running) = self.course.running() else {
                 break;
             };
-            let due = at + running.end().since(from);
-            if running.interval.untimed || now < due {
+            let capped = self.course.left.capped_at();
+            let offset = capped.unwrap_or_else(|| running.end());
+            let due = at + offset.since(from);
+            if running.interval.untimed && capped.is_none() || now < due {
                 break;
             }
-            let offset = running.end();
             self.note_heard(offset);
-            self.course.go_over();
+            if capped.is_some() {
+                self.course.end_at_cap(offset);
+                self.plan_again(offset);
+            } else {
+                self.course.go_over();
+            }
             self.forget_history(offset);
             self.entered(due, offset);
+            if capped.is_some() {
+                self.play(due);
+            }
         }
         self.reach_on(now);
     }

@@ -2,7 +2,7 @@
 
 use super::machine::{Live, State};
 use super::output::{Output, SoundOrder};
-use crate::plan::{Score, SignalKind, Strike, signals};
+use crate::plan::{Kind, Score, SignalKind, Strike, signals};
 use crate::time::{Moment, Offset, Span};
 
 impl Live {
@@ -62,6 +62,38 @@ impl Live {
             .map(|signal| Strike {
                 at: at + signal.at.since(from),
                 kind: signal.kind,
+            })
+            .chain(self.at_cap(from, at, here))
+            .collect()
+    }
+
+    /// The signals before the end of counted work that ends by itself: a warning, the count and the
+    /// stop. What comes after it has its own, once it has begun.
+    fn at_cap(&self, from: Offset, at: Moment, here: Offset) -> Vec<Strike> {
+        let Some(ends) = self.course.left.capped_at() else {
+            return Vec::new();
+        };
+        let cueing = &self.session.cueing;
+        let count = (1..=u64::from(cueing.count)).rev().map(Span::from_secs);
+        let count = count.map(|left| (ends.before(left), SignalKind::Count));
+        let begun = self.course.running().map_or(here, |running| running.start);
+        let warn = std::iter::once((ends.before(cueing.warn), SignalKind::Warn));
+        let warn = warn.filter(|_| cueing.warn > cueing.count_span());
+        let part = self.course.now().map(|now| now.part);
+        let mut behind = self.course.left.ahead.iter();
+        let kind = match behind.find(|next| Some(next.part) != part) {
+            None => SignalKind::End,
+            Some(next) if next.kind == Kind::Work => SignalKind::Go,
+            Some(_) => SignalKind::Stop,
+        };
+        let stop = std::iter::once((ends, kind));
+        warn.chain(count)
+            .filter(|&(place, _)| place > begun)
+            .chain(stop)
+            .filter(|&(place, _)| place >= here)
+            .map(|(place, kind)| Strike {
+                at: at + place.since(from),
+                kind,
             })
             .collect()
     }

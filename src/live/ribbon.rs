@@ -12,6 +12,8 @@ use crate::time::{Offset, Span};
 
 /// The height of work whose energy cost is not known.
 const UNKNOWN_WORK: u8 = 6;
+/// The height of a pause in which people keep moving.
+const ACTIVE_PAUSE: u8 = 2;
 /// The height of the hardest work.
 const HARDEST: u8 = 8;
 
@@ -124,12 +126,26 @@ fn piece(interval: &Placed) -> PieceView {
 
 fn effort(interval: &Interval) -> u8 {
     match interval.kind {
-        Kind::Talk | Kind::Rest | Kind::Recovery => 0,
+        Kind::Talk | Kind::Rest | Kind::Recovery => match interval.turn() {
+            Some(turn) => turn.effort.map_or(ACTIVE_PAUSE, height),
+            None => 0,
+        },
         Kind::Ready => 1,
-        Kind::CoolDown => 2,
-        Kind::WarmUp => 3,
+        Kind::CoolDown => planned(interval).unwrap_or(2),
+        Kind::WarmUp => planned(interval).unwrap_or(3),
         Kind::Work => hardest(&interval.moves),
     }
+}
+
+fn planned(interval: &Interval) -> Option<u8> {
+    interval.turn()?.effort.map(height)
+}
+
+/// The height of an effort of 0 to 10, as the planner wrote it.
+fn height(effort: u8) -> u8 {
+    const MOST: u8 = 10;
+    let effort = effort.min(MOST);
+    (effort * HARDEST).div_ceil(MOST)
 }
 
 fn hardest(moves: &[Arc<Use>]) -> u8 {
@@ -142,6 +158,9 @@ fn hardest(moves: &[Arc<Use>]) -> u8 {
 
 /// The steps follow the usual classes: light below 3 METs, moderate below 6, vigorous from 6 on.
 fn work(turn: &Use) -> u8 {
+    if let Some(effort) = turn.effort {
+        return height(effort);
+    }
     let energy = turn.of.energy.as_deref().and_then(met);
     let height = match energy {
         None => UNKNOWN_WORK,

@@ -70,6 +70,8 @@ fn session() -> Arc<Session> {
             pattern,
             recovery,
             order: Order::ByRound,
+            between: None,
+            last_rest: false,
         })
     };
     Arc::new(Session {
@@ -86,7 +88,7 @@ fn session() -> Arc<Session> {
             },
             Part::WarmUp(vec![Step {
                 turn: turn("march", Position::Standing, None),
-                time: secs(30),
+                time: Some(secs(30)),
             }]),
             Part::Ready { time: secs(10) },
             block(
@@ -103,20 +105,22 @@ fn session() -> Arc<Session> {
                     rounds: 2,
                     rest: secs(30),
                     pace: secs(3),
+                    cap: None,
                 },
                 None,
             ),
             block(
                 moves(&["jack", "row"]),
                 Pattern::Emom {
-                    minutes: 4,
-                    work: secs(35),
+                    times: 4,
+                    every: Pattern::MINUTE,
+                    work: Some(secs(35)),
                 },
                 None,
             ),
             Part::CoolDown(vec![Step {
                 turn: turn("stretch", Position::Supine, None),
-                time: secs(60),
+                time: Some(secs(60)),
             }]),
         ],
     })

@@ -238,6 +238,7 @@ pub(super) fn gate<'a>(
         at,
         cueing,
         moved: course.last_moved(),
+        active: course.active_since(),
         mat_lies: course.past.mat_lies(),
     }
 }

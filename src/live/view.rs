@@ -51,6 +51,10 @@ pub struct MoveView {
     pub note: Option<String>,
     /// How many, where repetitions are counted.
     pub reps: Option<u32>,
+    /// How hard it is meant to be, 0 to 10, where that is planned.
+    pub effort: Option<u8>,
+    /// What the planner wrote that is shown and never said.
+    pub aside: Option<String>,
     /// Where the body is.
     pub position: Position,
     /// Whether sides change at half-time, and which half this is: `Some(1)` or `Some(2)`.

@@ -47,12 +47,14 @@ impl Live {
         let moment_of = |offset: Offset| at + offset.since(from);
         let here = self.offset(now);
         let mut wakes = vec![Wake {
-            at: Self::next_digit(now, running, here),
+            at: Self::next_digit(now, running, self.course.left.capped_at(), here),
             why: WakeReason::Digits,
         }];
-        if !running.interval.untimed {
+        let capped = self.course.left.capped_at();
+        let end = capped.or_else(|| (!running.interval.untimed).then(|| running.end()));
+        if let Some(end) = end {
             wakes.push(Wake {
-                at: moment_of(running.end()),
+                at: moment_of(end),
                 why: WakeReason::Boundary,
             });
         }
@@ -65,13 +67,14 @@ impl Live {
         wakes
     }
 
-    fn next_digit(now: Moment, running: &Running, here: Offset) -> Moment {
+    fn next_digit(now: Moment, running: &Running, capped: Option<Offset>, here: Offset) -> Moment {
         let to_next = |millis: u64| 1000 - millis % 1000;
-        let wait = if running.interval.untimed {
-            to_next(running.elapsed(here).millis())
-        } else {
-            let left = running.left(here).millis();
-            (left + 999) % 1000 + 1
+        let wait = match capped {
+            None if running.interval.untimed => to_next(running.elapsed(here).millis()),
+            capped => {
+                let end = capped.unwrap_or_else(|| running.end());
+                (end.since(here).millis() + 999) % 1000 + 1
+            }
         };
         now + Span::from_millis(wait)
     }

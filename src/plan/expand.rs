@@ -163,6 +163,10 @@ impl Out {
             } else {
                 0
             },
+            cap: match block.pattern {
+                Pattern::Reps { cap, .. } => cap,
+                _ => None,
+            },
             rotation: None,
         }
     }

@@ -127,6 +127,8 @@ pub struct Place {
     pub windows: usize,
     /// Who does what, where several moves are done at once. A rest has that of the work before it.
     pub rotation: Option<Arc<Rotation>>,
+    /// After which time the block ends by itself, if it does.
+    pub cap: Option<Span>,
 }
 
 /// One interval of the class, wherever it lies.
@@ -144,7 +146,8 @@ pub struct Interval {
     pub part: usize,
     /// Where in its block it stands, if it is of a block.
     pub place: Option<Arc<Place>>,
-    /// The move done in it; more than one where a circuit is repeated freely, none in a rest.
+    /// The move done in it; more than one where a circuit is repeated freely, none in a rest in
+    /// which people stand still.
     pub moves: Arc<[Arc<Use>]>,
     /// What the planner wants said in it; empty where nothing was written.
     pub say: Arc<str>,
@@ -157,6 +160,12 @@ impl Interval {
     #[must_use]
     pub fn turn(&self) -> Option<&Arc<Use>> {
         self.moves.first()
+    }
+
+    /// Whether people keep moving in it although it is a pause.
+    #[must_use]
+    pub fn is_active_pause(&self) -> bool {
+        !self.kind.is_moving() && !self.moves.is_empty()
     }
 
     /// Whether many moves are repeated freely in it.

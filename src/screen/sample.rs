@@ -18,6 +18,8 @@ pub(super) fn a_move(name: &str, position: Position) -> MoveView {
         option: None,
         note: None,
         reps: None,
+        effort: None,
+        aside: None,
         position,
         side: None,
         easier: vec!["knees down".into()],

@@ -54,6 +54,8 @@ fn wild_move(rng: &mut fastrand::Rng) -> MoveView {
         option: wild_option(rng, wild_text),
         note: wild_option(rng, wild_text),
         reps: wild_option(rng, |rng| rng.u32(..)),
+        effort: wild_option(rng, |rng| rng.u8(..)),
+        aside: wild_option(rng, wild_text),
         position: *rng.choice(Position::ALL).expect("not empty"),
         side: wild_option(rng, |rng| rng.u8(..)),
         easier: wild_texts(rng),

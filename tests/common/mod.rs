@@ -155,6 +155,8 @@ pub(crate) fn shrinking() -> Session {
         },
         recovery: Some(secs(45)),
         order: Order::ByRound,
+        between: None,
+        last_rest: false,
     };
     let talk = "Welcome. Four moves, twice down to the floor in every round. Water by the door.";
     session(
@@ -209,6 +211,8 @@ pub(crate) fn two_blocks() -> Session {
         },
         recovery: None,
         order: Order::ByMove,
+        between: None,
+        last_rest: false,
     };
     session(
         "Ebb and Flow",
@@ -219,6 +223,7 @@ pub(crate) fn two_blocks() -> Session {
             Part::Recover {
                 time: secs(60),
                 say: "Water. The next block is on the floor.".into(),
+                turn: None,
             },
             Part::Block(flow),
         ],
@@ -241,6 +246,8 @@ pub(crate) fn short_work() -> Session {
             pattern,
             recovery: None,
             order: Order::ByRound,
+            between: None,
+            last_rest: false,
         })
     };
     let counted = |of: Arc<Use>| {
@@ -252,6 +259,7 @@ pub(crate) fn short_work() -> Session {
     let rest = |time: u64| Part::Recover {
         time: secs(time),
         say: String::new(),
+        turn: None,
     };
     session(
         "Short Work",
@@ -272,8 +280,9 @@ pub(crate) fn short_work() -> Session {
                 "Minutes",
                 vec![banded, dead_bug()],
                 Pattern::Emom {
-                    minutes: 4,
-                    work: secs(40),
+                    times: 4,
+                    every: Pattern::MINUTE,
+                    work: Some(secs(40)),
                 },
             ),
             rest(45),
@@ -290,6 +299,7 @@ pub(crate) fn short_work() -> Session {
                     rounds: 2,
                     rest: secs(15),
                     pace: secs(3),
+                    cap: None,
                 },
             ),
         ],
@@ -397,7 +407,7 @@ fn random_part(rng: &mut fastrand::Rng, pool: &[Arc<Move>]) -> Part {
         for _ in 0..rng.usize(1..4) {
             list.push(Step {
                 turn: random_use(rng, pool),
-                time: time(rng),
+                time: Some(time(rng)),
             });
         }
         list
@@ -413,6 +423,7 @@ fn random_part(rng: &mut fastrand::Rng, pool: &[Arc<Move>]) -> Part {
         4 => Part::Recover {
             time: time(rng),
             say: say.into(),
+            turn: None,
         },
         _ => Part::Block(random_block(rng, pool)),
     }
@@ -422,14 +433,16 @@ fn random_block(rng: &mut fastrand::Rng, pool: &[Arc<Move>]) -> Block {
     let rounds = rng.u32(1..4);
     let pattern = match rng.u8(..7) {
         0 => Pattern::Emom {
-            minutes: rounds * 2,
-            work: secs(rng.u64(5..59)),
+            times: rounds * 2,
+            every: Pattern::MINUTE,
+            work: Some(secs(rng.u64(5..59))),
         },
         1 => Pattern::Amrap { time: time(rng) },
         2 => Pattern::Reps {
             rounds,
             rest: time(rng),
             pace: secs(rng.u64(1..5)),
+            cap: None,
         },
         3 => Pattern::Rounds {
             work: (0..rounds).map(|_| time(rng)).collect(),

@@ -6,7 +6,7 @@ use matside::plan::Kind;
 
 use crate::gate::Gate;
 use crate::model::{Model, Rest, Run, with_length};
-use crate::pieces::{MINUTE, Ms, Piece, least};
+use crate::pieces::{Ms, Piece, least};
 use crate::undo::Change;
 
 /// `back` again within this time goes further back.
@@ -280,7 +280,7 @@ fn give_to_rest(rest: &mut Rest, run: &Run, spare: Ms, next_id: &mut u32) {
         let pause = Piece {
             id: *next_id,
             kind: Kind::Rest,
-            written: MINUTE.saturating_sub(run.piece.written),
+            written: run.piece.every().saturating_sub(run.piece.written),
             moves: Vec::new(),
             ..(*run.piece).clone()
         };

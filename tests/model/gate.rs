@@ -14,6 +14,8 @@ pub(crate) struct Gate {
     cueing: Cueing,
     at: Ms,
     last_moved: Option<Rc<Piece>>,
+    /// The pause since, if people kept moving in it.
+    active: Option<Rc<Piece>>,
     mat_lies: bool,
 }
 
@@ -42,6 +44,11 @@ impl Gate {
             cueing: model.cueing,
             at,
             last_moved: moved().next_back().cloned(),
+            active: {
+                let behind = model.taught.iter().rev().map(|stay| &stay.piece);
+                let mut pauses = behind.take_while(|piece| !piece.is_moving());
+                pauses.find(|piece| !piece.moves.is_empty()).cloned()
+            },
             mat_lies: moved().any(|piece| piece.uses("mat")),
         }
     }
@@ -50,9 +57,14 @@ impl Gate {
     pub(crate) fn leaving(model: &Model, at: Ms) -> Self {
         let mut gate = Self::of(model, at);
         let run = model.rest.run.as_ref().map(|run| &run.piece);
-        if let Some(run) = run.filter(|piece| piece.is_moving()) {
-            gate.mat_lies |= run.uses("mat");
-            gate.last_moved = Some(run.clone());
+        match run {
+            Some(run) if run.is_moving() => {
+                gate.mat_lies |= run.uses("mat");
+                gate.last_moved = Some(run.clone());
+                gate.active = None;
+            }
+            Some(run) if !run.moves.is_empty() => gate.active = Some(run.clone()),
+            _ => {}
         }
         gate
     }
@@ -79,10 +91,16 @@ impl Gate {
         } else {
             0
         };
+        let here = run.map(|run| &run.piece);
+        let here = here.filter(|piece| !piece.moves.is_empty());
+        let mut active = is_pause.then(|| here.or(self.active.as_ref())).flatten();
         let mut ways = Vec::new();
         for (to, piece) in rest.ahead.iter().enumerate() {
             if !piece.is_moving() {
                 pause += piece.length;
+                if !piece.moves.is_empty() {
+                    active = Some(piece);
+                }
                 continue;
             }
             let block = |piece: &Rc<Piece>| piece.window().map(|(block, _)| block);
@@ -91,7 +109,12 @@ impl Gate {
                 ids: (from.map(|from| from.id), piece.id),
                 pause,
                 whole: past + pause,
-                need: need(&self.cueing, from.map(|from| &**from), piece, mat),
+                need: need(
+                    &self.cueing,
+                    active.take().or(from).map(|from| &**from),
+                    piece,
+                    mat,
+                ),
                 within_grid: block(piece).is_some() && from.and_then(block) == block(piece),
             });
             mat |= piece.uses("mat");
@@ -142,7 +165,7 @@ impl Gate {
 
     /// Time to get to a move that a jump leads to.
     pub(crate) fn lead_in(&self, to: &Piece, next_id: &mut u32) -> Option<Rc<Piece>> {
-        let from = self.last_moved.as_ref();
+        let from = self.active.as_ref().or(self.last_moved.as_ref());
         if !to.is_moving() {
             return None;
         }

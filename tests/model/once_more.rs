@@ -5,7 +5,7 @@ use std::rc::Rc;
 use matside::plan::Kind;
 
 use crate::model::{Model, Run, with_length};
-use crate::pieces::{MINUTE, Ms, Piece};
+use crate::pieces::{Ms, Piece};
 
 impl Model {
     /// The same work with the usual rest of its block after what runs; in a pause the work just
@@ -30,7 +30,7 @@ impl Model {
         if moving && rested {
             let rest = &after.ahead[0];
             if run.piece.window().is_some() && rest.window().is_some() {
-                let up_to_start = MINUTE.saturating_sub(run.target);
+                let up_to_start = run.piece.every().saturating_sub(run.target);
                 after.ahead[0] = with_length(rest, rest.length.max(up_to_start));
             }
             after
@@ -71,7 +71,9 @@ impl Model {
 
     /// A rest of the block as it follows a work; in a grid it fills the window.
     fn rest_behind(&mut self, work: &Piece, rest: &Piece) -> Rc<Piece> {
-        let filled = work.window().map(|_| MINUTE.saturating_sub(work.length));
+        let filled = work
+            .window()
+            .map(|_| work.every().saturating_sub(work.length));
         let length = filled.unwrap_or(rest.written);
         let rest = Piece {
             at: if filled.is_some() { work.at } else { rest.at },

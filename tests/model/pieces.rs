@@ -4,12 +4,10 @@ use std::sync::Arc;
 
 use matside::plan::Kind;
 use matside::session::{Block, Cueing, Order, Part, Pattern, Position, Session, Sides, Step, Use};
+use matside::time::Span;
 
 /// Times are milliseconds.
 pub(crate) type Ms = u64;
-
-/// Milliseconds in a minute: the grid of an `Emom`.
-pub(crate) const MINUTE: Ms = 60_000;
 
 /// One interval, wherever it lies.
 #[derive(Clone, Debug, PartialEq)]
@@ -34,6 +32,8 @@ pub(crate) struct At {
     pub(crate) pass: usize,
     /// The minute of an `Emom`.
     pub(crate) window: Option<usize>,
+    /// From one start of it to the next.
+    pub(crate) every: Option<Ms>,
 }
 
 impl Piece {
@@ -44,6 +44,11 @@ impl Piece {
     pub(crate) fn window(&self) -> Option<(usize, usize)> {
         let at = self.at?;
         at.window.map(|window| (at.block, window))
+    }
+
+    /// From one start of its grid to the next, if it has one.
+    pub(crate) fn every(&self) -> Ms {
+        self.at.and_then(|at| at.every).unwrap_or(0)
     }
 
     pub(crate) fn pass(&self) -> Option<(usize, usize)> {
@@ -71,7 +76,10 @@ pub(crate) fn expand(session: &Session) -> Vec<Piece> {
         match of {
             Part::Talk { time, .. } => pieces.push(plain(Kind::Talk, part, time.millis())),
             Part::Ready { time } => pieces.push(plain(Kind::Ready, part, time.millis())),
-            Part::Recover { time, .. } => pieces.push(plain(Kind::Recovery, part, time.millis())),
+            Part::Recover { time, turn, .. } => pieces.push(Piece {
+                moves: turn.iter().cloned().collect(),
+                ..plain(Kind::Recovery, part, time.millis())
+            }),
             Part::WarmUp(steps) => pieces.extend(steps.iter().map(|s| step(Kind::WarmUp, part, s))),
             Part::CoolDown(steps) => {
                 pieces.extend(steps.iter().map(|s| step(Kind::CoolDown, part, s)));
@@ -103,9 +111,12 @@ fn plain(kind: Kind, part: usize, length: Ms) -> Piece {
 }
 
 fn step(kind: Kind, part: usize, step: &Step) -> Piece {
+    // README: planned at three seconds a repetition.
+    let counted = || 3000 * u64::from(step.turn.reps.expect("counted"));
     Piece {
         moves: vec![step.turn.clone()],
-        ..plain(kind, part, step.time.millis())
+        untimed: step.time.is_none(),
+        ..plain(kind, part, step.time.map_or_else(counted, Span::millis))
     }
 }
 
@@ -119,25 +130,31 @@ fn expand_block(block: &Block, part: usize, number: usize, pieces: &mut Vec<Piec
         block: number,
         pass: 1,
         window: None,
+        every: None,
     };
     match &block.pattern {
         Pattern::Amrap { time } => {
             pieces.push(of_block(Kind::Work, &block.moves, time.millis(), at));
         }
-        Pattern::Emom { minutes, work } => {
-            for minute in 0..usize::try_from(*minutes).expect("few minutes") {
+        Pattern::Emom { times, every, work } => {
+            for minute in 0..usize::try_from(*times).expect("few windows") {
                 let place = minute % block.moves.len();
-                let turn = &block.moves[place];
-                let work = turn.work.unwrap_or(*work).millis();
-                at.pass = minute / block.moves.len() + 1;
+                let round = minute / block.moves.len();
+                let turn = in_round(&block.moves[place], round);
+                let every = every.millis();
+                let work = turn.work.or(*work).map_or(every, Span::millis);
+                at.pass = round + 1;
                 at.window = Some(minute);
+                at.every = Some(every);
                 pieces.push(of_block(Kind::Work, std::slice::from_ref(turn), work, at));
-                pieces.push(of_block(Kind::Rest, &[], MINUTE - work, at));
+                let between: Vec<_> = block.between.iter().cloned().collect();
+                pieces.push(of_block(Kind::Rest, &between, every - work, at));
             }
         }
         _ => expand_rounds(block, &mut |kind, turn, length, untimed, pass| {
             at.pass = pass;
-            let moves: &[Arc<Use>] = turn.map_or(&[], std::slice::from_ref);
+            let between = block.between.as_ref().filter(|_| kind == Kind::Rest);
+            let moves: &[Arc<Use>] = turn.or(between).map_or(&[], std::slice::from_ref);
             pieces.push(Piece {
                 untimed,
                 ..of_block(kind, moves, length, at)
@@ -169,12 +186,17 @@ fn expand_rounds(block: &Block, put: &mut impl FnMut(Kind, Option<&Arc<Use>>, Ms
         Order::ByMove => place,
     };
     for (n, &(round, place)) in order.iter().enumerate() {
-        let turn = &block.moves[place];
+        let turn = in_round(&block.moves[place], round);
         let (work, untimed) = work_of(block, turn, round);
         let rest = rest_of(block, turn, round);
         let pass = pass_of((round, place));
         put(Kind::Work, Some(turn), work, untimed, pass + 1);
-        let Some(&next) = order.get(n + 1) else { break };
+        let Some(&next) = order.get(n + 1) else {
+            if block.last_rest {
+                put(Kind::Rest, None, rest, false, pass + 1);
+            }
+            break;
+        };
         match block.recovery.filter(|_| pass_of(next) != pass) {
             Some(recovery) => put(Kind::Recovery, None, recovery.millis(), false, pass + 1),
             None => put(Kind::Rest, None, rest, false, pass + 1),
@@ -183,13 +205,13 @@ fn expand_rounds(block: &Block, put: &mut impl FnMut(Kind, Option<&Arc<Use>>, Ms
 }
 
 fn work_of(block: &Block, turn: &Use, round: usize) -> (Ms, bool) {
-    if let Pattern::Reps { pace, .. } = &block.pattern {
+    if let (Pattern::Reps { pace, .. }, None) = (&block.pattern, turn.work) {
         return (u64::from(turn.reps.expect("counted")) * pace.millis(), true);
     }
     let usual = match &block.pattern {
         Pattern::Rounds { work, .. } => work[round],
         Pattern::Same { work, .. } => *work,
-        _ => unreachable!("no rounds"),
+        _ => Span::ZERO,
     };
     (turn.work.unwrap_or(usual).millis(), false)
 }
@@ -201,6 +223,14 @@ fn rest_of(block: &Block, turn: &Use, round: usize) -> Ms {
         _ => unreachable!("no rounds"),
     };
     turn.rest.unwrap_or(usual).millis()
+}
+
+/// README: one entry a round, or several taken in turn.
+fn in_round(turn: &Arc<Use>, round: usize) -> &Arc<Use> {
+    match turn.rounds.len() {
+        0 => turn,
+        entries => &turn.rounds[round % entries],
+    }
 }
 
 fn things(of: &Use) -> impl Iterator<Item = &str> {

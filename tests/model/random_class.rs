@@ -58,8 +58,13 @@ pub(crate) fn class(rng: &mut Rng, family: Family) -> String {
             0 => drop(write!(text, "Ready(time: {}), ", rng.u32(1..25))),
             1 => drop(write!(
                 text,
-                "Recover(time: {}, say: \"Water.\"), ",
-                rng.u32(5..70)
+                "Recover(time: {}, say: \"Water.\"{}), ",
+                rng.u32(5..70),
+                if rng.u8(..3) == 0 {
+                    ", move: \"m4\""
+                } else {
+                    ""
+                }
             )),
             _ => {}
         }
@@ -82,7 +87,13 @@ pub(crate) fn read(text: &str) -> Arc<Session> {
 }
 
 fn steps(rng: &mut Rng) -> String {
-    let step = |rng: &mut Rng| format!("(\"m{}\", {})", rng.usize(..MOVES.len()), secs(rng));
+    let step = |rng: &mut Rng| {
+        let id = rng.usize(..MOVES.len());
+        match rng.u8(..5) {
+            0 => format!("Use(move: \"m{id}\", reps: {})", rng.u32(2..9)),
+            _ => format!("(\"m{id}\", {})", secs(rng)),
+        }
+    };
     let steps: Vec<String> = (0..rng.u32(1..4)).map(|_| step(rng)).collect();
     steps.join(", ")
 }
@@ -103,8 +114,15 @@ fn block(rng: &mut Rng, family: Family) -> String {
         (_, 0 | 6) => "Rounds",
         _ => "Same",
     };
-    let moves: Vec<String> = (0..rng.u32(1..4)).map(|_| place(rng, pattern)).collect();
     let rounds = rng.usize(1..4);
+    let count = rng.usize(1..4);
+    let windows = rng.usize(1..6);
+    let of = if pattern == "Emom" {
+        windows.div_ceil(count)
+    } else {
+        rounds
+    };
+    let moves: Vec<String> = (0..count).map(|_| place(rng, pattern, of)).collect();
     let list = |rng: &mut Rng| {
         let all: Vec<String> = (0..rounds).map(|_| secs(rng)).collect();
         all.join(", ")
@@ -114,7 +132,14 @@ fn block(rng: &mut Rng, family: Family) -> String {
         _ => rng.u32(1..30).to_string(),
     };
     let inner = match pattern {
-        "Emom" => format!("minutes: {}, work: {}", rng.u32(1..6), rng.u32(20..58)),
+        "Emom" if rng.u8(..3) == 0 => {
+            let every = rng.u32(59..120);
+            format!(
+                "times: {windows}, every: {every}, work: {}",
+                rng.u32(20..58)
+            )
+        }
+        "Emom" => format!("minutes: {windows}, work: {}", rng.u32(20..58)),
         "Amrap" => format!("time: {}", rng.u32(30..400)),
         "Reps" => format!("rounds: {rounds}, rest: {rest}, pace: {}", rng.u32(1..4)),
         "Rounds" if rng.bool() => format!("work: [{}], rest: [{}]", list(rng), list(rng)),
@@ -137,13 +162,39 @@ fn block(rng: &mut Rng, family: Family) -> String {
             text.push_str(", order: ByMove");
         }
     }
+    if pattern != "Amrap" && rng.u8(..4) == 0 {
+        let _ = write!(text, ", between: \"m{}\"", rng.usize(..MOVES.len()));
+    }
+    if !matches!(pattern, "Emom" | "Amrap") && rng.u8(..4) == 0 {
+        text.push_str(", last_rest: true");
+    }
     text.push_str("), ");
     text
 }
 
-fn place(rng: &mut Rng, pattern: &str) -> String {
+fn place(rng: &mut Rng, pattern: &str, rounds: usize) -> String {
     let id = rng.usize(..MOVES.len());
+    let by_round = |rng: &mut Rng, from: std::ops::Range<u32>| {
+        let all: Vec<String> = (0..rounds)
+            .map(|_| rng.u32(from.clone()).to_string())
+            .collect();
+        all.join(", ")
+    };
     match pattern {
+        "Reps" if rng.u8(..4) == 0 => {
+            let reps = by_round(rng, 3..16);
+            format!("Use(move: \"m{id}\", reps: [{reps}], effort: 7)")
+        }
+        "Reps" if rng.u8(..5) == 0 => format!("Use(move: \"m{id}\", work: {})", secs(rng)),
+        "Rounds" | "Same" | "Emom" if rng.u8(..5) == 0 => {
+            let (work, other) = (by_round(rng, 10..59), rng.usize(..MOVES.len()));
+            let both = if rounds > 1 && rng.bool() {
+                format!("[\"m{id}\", \"m{other}\"]")
+            } else {
+                format!("\"m{id}\"")
+            };
+            format!("Use(move: {both}, work: [{work}], reps: 8)")
+        }
         "Reps" => format!("Use(move: \"m{id}\", reps: {})", rng.u32(3..16)),
         "Rounds" | "Same" if rng.u8(..5) == 0 => {
             format!(

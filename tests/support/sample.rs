@@ -71,7 +71,7 @@ pub fn plain(of: &Arc<Move>) -> Arc<Use> {
 fn step(of: &Arc<Move>, secs: u64) -> Step {
     Step {
         turn: plain(of),
-        time: Span::from_secs(secs),
+        time: Some(Span::from_secs(secs)),
     }
 }
 
@@ -113,6 +113,8 @@ pub fn short_class() -> Session {
                 },
                 recovery: Some(Span::from_secs(40)),
                 order: Order::ByRound,
+                between: None,
+                last_rest: false,
             }),
             Part::CoolDown(vec![step(&fold, 60)]),
         ],
@@ -147,10 +149,13 @@ pub fn hour_class(title: &str, shift: usize) -> Session {
             },
             recovery: Some(Span::from_secs(45)),
             order: Order::ByRound,
+            between: None,
+            last_rest: false,
         }));
         parts.push(Part::Recover {
             time: Span::from_secs(60),
             say: "Water, and the next block is on the floor.".into(),
+            turn: None,
         });
     }
     parts.push(Part::CoolDown(steps(&moves[20..25], 60)));

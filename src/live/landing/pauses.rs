@@ -11,6 +11,11 @@ use crate::time::Span;
 impl Left<'_> {
     /// What the change from one move to another needs.
     pub(super) fn need(&self, from: Option<usize>, to: usize) -> Span {
+        let begin = from.map_or(0, |from| from + 1);
+        // Whoever keeps moving in the pause comes from there.
+        let pauses = self.pauses_between(begin, to);
+        let active = pauses.filter(|&i| self.all[i].is_active_pause()).last();
+        let from = active.or(from);
         let from = from.map(|from| &**self.all[from].interval());
         need(self.cueing, from, &self.all[to], self.mat_lies)
     }

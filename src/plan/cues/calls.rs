@@ -104,6 +104,7 @@ impl Draft<'_, '_, '_> {
             let topic = call("last of this block".to_owned());
             self.ask(&topic, now.at, order::LAST, 0, (begin + AIR, middle));
         }
+        self.between(now);
         if let Some(n) = recovery {
             let topic = call(phrases::recovery(self.context.interval(n)));
             let (from, order, hold) = if now.interval.untimed {
@@ -115,6 +116,30 @@ impl Draft<'_, '_, '_> {
             let range = within(0, (from, end), hold, Worth::NONE);
             let variant = wording(&topic.say, order, vec![range]);
             self.ask_in(&topic, n, true, vec![variant]);
+        }
+    }
+
+    /// What people do in the rest that follows, told once a block, and what spares a limit in it.
+    fn between(&mut self, now: &Occurrence) {
+        let after = self.segment.between.clone().next();
+        let active = after.filter(|&n| self.context.interval(n).is_active_pause());
+        let (Some(n), true) = (active, now.opens_block()) else {
+            return;
+        };
+        let rest = self.context.interval(n);
+        if let (Kind::Rest, Some(turn)) = (rest.kind, rest.turn()) {
+            let say = phrases::between(turn);
+            let topic = Topic::new(PromptKind::Preview, Importance::Brief, say);
+            let range = (now.interval.middle(), now.interval.end);
+            self.ask(&topic, n, order::RECOVERY, 0, range);
+        }
+        for say in phrases::limits(&rest.moves, self.context.limits, now.things) {
+            let topic = Topic {
+                marked: true,
+                ..Topic::new(PromptKind::Option, Importance::Limit, say)
+            };
+            let range = (self.context.open(n), rest.end);
+            self.ask(&topic, n, order::WRITTEN, 1, range);
         }
     }
 }

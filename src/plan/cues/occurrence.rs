@@ -36,6 +36,8 @@ pub(super) struct Occurrence<'a> {
     pub(super) is_explained: bool,
     /// The moving interval before it.
     pub(super) before: Option<&'a Interval>,
+    /// What was noted at the same place in the round before.
+    note_before: Option<&'a str>,
 }
 
 impl Occurrence<'_> {
@@ -84,11 +86,11 @@ impl Occurrence<'_> {
         many && self.to_go == 0 && self.is_next_round() && self.new_note().is_none()
     }
 
-    /// The planner's word for this place, said in the first round.
+    /// The planner's word for this place, said in the first round, and in every round in which it is
+    /// another than in the one before.
     pub(super) fn note(&self) -> Option<&str> {
-        let place = self.interval.place.as_ref();
-        let first = place.is_none_or(|place| place.round.nth == 1);
-        let note = self.used.note.as_deref().filter(|_| first)?;
+        let note = self.used.note.as_deref();
+        let note = note.filter(|note| self.note_before != Some(note))?;
         let option = self.used.option().map_or("", |option| &option.call);
         (!says(option, note)).then_some(note)
     }
@@ -98,6 +100,15 @@ impl Occurrence<'_> {
         let before = self.before.and_then(Interval::turn)?;
         let note = self.note().filter(|_| self.is_same_again())?;
         (before.note.as_deref() != Some(note)).then_some(note)
+    }
+
+    /// How hard it is meant to be, where that is another than that of the work before, or a block
+    /// begins.
+    pub(super) fn new_effort(&self) -> Option<u8> {
+        let before = self.before.and_then(Interval::turn);
+        let before = before.and_then(|turn| turn.effort);
+        let before = before.filter(|_| !self.opens_block());
+        self.used.effort.filter(|effort| before != Some(*effort))
     }
 
     /// Whether a block begins with it.
@@ -161,18 +172,24 @@ impl<'a> Occurrence<'a> {
         let interval = &timeline.intervals()[at];
         let used = interval.turn()?;
         let before = history.last();
+        // Whoever keeps moving in the pause comes from there.
+        let pauses = timeline.intervals()[..at].iter().rev();
+        let mut pauses = pauses.take_while(|pause| !pause.kind.is_moving());
+        let active = pauses.find(|pause| pause.is_active_pause());
+        let from = active.map(|pause| &**pause.interval()).or(before);
         let mut occurrence = Self {
             at,
             interval,
             used,
             times: history.times(interval, &used.of.id),
-            way: Transition::of(before, interval, history.mat_lies()),
+            way: Transition::of(from, interval, history.mat_lies()),
             bring: Vec::new(),
             offers: history.offers(interval),
             things: timeline.things(),
             to_go: to_go(timeline, at),
             is_explained: history.is_explained(interval),
             before,
+            note_before: note_before(timeline, at),
         };
         if occurrence.opens_block() {
             occurrence.bring = bring(timeline, &occurrence, history);
@@ -206,6 +223,30 @@ fn bring<'a>(
         }
     }
     out
+}
+
+/// What was noted at the same place of the block in the round before; the notes of a place that
+/// differ by round are told anew.
+fn note_before(timeline: &Timeline, at: usize) -> Option<&str> {
+    let intervals = timeline.intervals();
+    let now = intervals[at].place.as_ref()?;
+    let used = intervals[at].turn()?;
+    if now.round.nth == 1 || used.note.is_none() {
+        return None;
+    }
+    let of = |n: &usize| intervals[*n].place.as_ref();
+    let mut before = (0..at).rev().take_while(|n| {
+        intervals[*n].place.is_none() || of(n).is_some_and(|place| place.block == now.block)
+    });
+    let same = |n: &usize| {
+        intervals[*n].kind == Kind::Work
+            && of(n).is_some_and(|p| p.place.nth == now.place.nth && p.round.nth < now.round.nth)
+    };
+    let before = before.find(same);
+    // Where the rounds before are not known, the note is as it was.
+    before.map_or(used.note.as_deref(), |n| {
+        intervals[n].turn().and_then(|turn| turn.note.as_deref())
+    })
 }
 
 /// How often the move of interval `at` comes again right after itself in its block, up to two.

@@ -25,6 +25,9 @@ pub(super) fn preview(turn: &Occurrence, words: Words) -> String {
     if let Some(option) = option {
         said = said + ", " + &option.call;
     }
+    if let Some(effort) = turn.new_effort() {
+        said = said + ", effort " + &number(effort.into());
+    }
     if !turn.way.put_away.is_empty() {
         said = said + ", put away the " + &list(&turn.way.put_away);
     }
@@ -399,7 +402,23 @@ pub(super) fn left(time: Span) -> String {
 
 /// A recovery comes.
 pub(super) fn recovery(interval: &Interval) -> String {
-    format!("recovery next, {}", span(interval.length))
+    let time = span(interval.length);
+    match interval.turn() {
+        Some(turn) => format!("recovery next, {time}, {}", turn.of.call),
+        None => format!("recovery next, {time}"),
+    }
+}
+
+/// What is done in the rests of a block.
+pub(super) fn between(turn: &Use) -> String {
+    match turn.effort {
+        Some(effort) => format!(
+            "{} in the rests, effort {}",
+            turn.of.call,
+            number(effort.into())
+        ),
+        None => format!("{} in the rests", turn.of.call),
+    }
 }
 
 #[cfg(test)]

@@ -175,14 +175,24 @@ pub(super) fn asides(view: &View) -> Vec<String> {
     };
     let last = view.last_of.map(|of| format!("last move of {of}"));
     let note = note.filter(|note| !is_shown(note));
-    [note, last].into_iter().flatten().collect()
+    let now = view.now.as_ref();
+    let effort = now.and_then(effort);
+    let aside = now.and_then(|now| now.aside.clone());
+    [note, effort, last, aside].into_iter().flatten().collect()
+}
+
+/// How hard a move is meant to be.
+fn effort(is: &MoveView) -> Option<String> {
+    is.effort.map(|effort| format!("effort {effort}"))
 }
 
 /// What else is to be known of the next move: its block, the planner's word, how to get into it.
 pub(super) fn about(next: &NextView) -> Vec<String> {
     let block = next.block.as_ref().map(|title| format!("block {title}"));
     let setup = Some(next.is.setup.clone());
-    let all = [block, next.is.note.clone(), setup].into_iter().flatten();
+    let note = next.is.note.clone();
+    let all = [block, note, effort(&next.is), setup, next.is.aside.clone()];
+    let all = all.into_iter().flatten();
     all.filter(|text| !text.is_empty()).collect()
 }
 

@@ -48,7 +48,7 @@ fn the_example_of_the_agreement_is_read_whole() {
     let Part::WarmUp(steps) = &tide.parts[1] else {
         panic!("a warm-up")
     };
-    let times: Vec<u64> = steps.iter().map(|step| step.time.secs_up()).collect();
+    let times: Vec<u64> = steps.iter().map(|step| step.length().secs_up()).collect();
     assert_eq!(times, [60, 45, 45]);
     let Part::Block(ebb) = &tide.parts[3] else {
         panic!("a block")
@@ -117,7 +117,15 @@ fn a_use_changes_what_its_pattern_lets_it_change() {
         block("Block(moves: [Use(move: \"squat\", reps: 12)], pattern: Reps(rounds: 2, rest: 30))");
     let pace = Span::from_secs(3);
     let (rounds, rest) = (2, Span::from_secs(30));
-    assert_eq!(counted.pattern, Pattern::Reps { rounds, rest, pace });
+    assert_eq!(
+        counted.pattern,
+        Pattern::Reps {
+            rounds,
+            rest,
+            pace,
+            cap: None
+        }
+    );
     assert_eq!(counted.moves[0].reps, Some(12));
     let amrap = block(
         "Block(moves: [Use(move: \"squat\", reps: 12), \"plank\"], pattern: Amrap(time: 600))",

@@ -28,6 +28,8 @@ fn block(pattern: Pattern) -> Part {
         pattern,
         recovery: None,
         order: Order::ByRound,
+        between: None,
+        last_rest: false,
     })
 }
 
@@ -134,6 +136,7 @@ fn a_pyramid_of_recoveries_stays_a_pyramid() {
     let recover = |time: u64| Part::Recover {
         time: secs(time),
         say: String::new(),
+        turn: None,
     };
     let work = || {
         block(Pattern::Same {
@@ -171,7 +174,7 @@ fn a_warm_up_gives_before_a_round_goes() {
         },
         Part::WarmUp(vec![Step {
             turn: turn("March", Position::Standing),
-            time: secs(300),
+            time: Some(secs(300)),
         }]),
         block(Pattern::Same {
             rounds: 2,
@@ -203,6 +206,7 @@ fn a_few_seconds_over_cost_a_few_seconds() {
     let recover = || Part::Recover {
         time: secs(60),
         say: String::new(),
+        turn: None,
     };
     let (landing, after) = landed(&over(
         vec![talk(), block(Pattern::Amrap { time: secs(285) })],
@@ -211,8 +215,9 @@ fn a_few_seconds_over_cost_a_few_seconds() {
     assert_eq!(landing.over, Span::ZERO);
     assert_eq!(lengths(&after, Kind::Work), [225]);
     let emom = block(Pattern::Emom {
-        minutes: 6,
-        work: secs(40),
+        times: 6,
+        every: Pattern::MINUTE,
+        work: Some(secs(40)),
     });
     let last = block(Pattern::Same {
         rounds: 1,
@@ -233,8 +238,9 @@ fn time_in_hand_gives_a_grid_all_the_windows_that_fit() {
         say: String::new(),
     };
     let emom = block(Pattern::Emom {
-        minutes: 6,
-        work: secs(40),
+        times: 6,
+        every: Pattern::MINUTE,
+        work: Some(secs(40)),
     });
     let plan = Timeline::of(&of_parts(vec![talk, emom]));
     let room = plan.total() + secs(200);
@@ -256,9 +262,12 @@ fn counted(rounds: u32, secs: u64) -> Part {
             rounds,
             rest: Span::ZERO,
             pace: self::secs(1),
+            cap: None,
         },
         recovery: None,
         order: Order::ByRound,
+        between: None,
+        last_rest: false,
     })
 }
 
@@ -284,6 +293,7 @@ fn what_a_round_gave_too_much_goes_to_the_pauses() {
     let recover = Part::Recover {
         time: secs(60),
         say: String::new(),
+        turn: None,
     };
     let case = over(
         vec![counted(1, 60), recover, counted(3, 100)],
@@ -322,8 +332,9 @@ fn a_window_gives_all_but_a_minute_before_it_is_left_out() {
 #[test]
 fn a_few_seconds_over_cost_no_minute_where_a_grid_ends_the_class() {
     let minutes = || Pattern::Emom {
-        minutes: 4,
-        work: secs(40),
+        times: 4,
+        every: Pattern::MINUTE,
+        work: Some(secs(40)),
     };
     for (over, rests) in [
         (8, &[20, 20, 20, 12][..]),
@@ -358,10 +369,11 @@ fn pauses_keep_half_until_all_else_has_given() {
     let recover = |time: u64| Part::Recover {
         time: secs(time),
         say: String::new(),
+        turn: None,
     };
     let cool_down = Part::CoolDown(vec![Step {
         turn: turn("Side stretch", Position::Standing),
-        time: secs(240),
+        time: Some(secs(240)),
     }]);
     let (a, b) = (counted(1, 100), counted(1, 100));
     let parts = vec![a, recover(40), b.clone(), recover(80), b, cool_down];
@@ -383,8 +395,9 @@ fn pauses_keep_half_until_all_else_has_given() {
 #[test]
 fn a_minute_once_more_starts_on_the_minute_after_a_landing() {
     let pattern = Pattern::Emom {
-        minutes: 2,
-        work: secs(40),
+        times: 2,
+        every: Pattern::MINUTE,
+        work: Some(secs(40)),
     };
     let mut live = Live::new(Arc::new(of_parts(vec![block(pattern)])));
     let act = |live: &mut Live, at: u64, act| {

@@ -125,13 +125,14 @@ fn recover(rng: &mut Rng) -> Part {
     Part::Recover {
         time: length(rng, 5, 120),
         say: String::new(),
+        turn: None,
     }
 }
 
 fn step(rng: &mut Rng) -> Step {
     Step {
         turn: turn(rng),
-        time: length(rng, 20, 120),
+        time: Some(length(rng, 20, 120)),
     }
 }
 
@@ -139,8 +140,9 @@ fn block(rng: &mut Rng) -> Block {
     let rounds = rng.u32(1..5);
     let pattern = match rng.u8(0..8) {
         0 => Pattern::Emom {
-            minutes: rng.u32(1..9),
-            work: length(rng, 5, 58),
+            times: rng.u32(1..9),
+            every: Pattern::MINUTE,
+            work: Some(length(rng, 5, 58)),
         },
         1 => Pattern::Amrap {
             time: length(rng, 60, 600),
@@ -149,6 +151,7 @@ fn block(rng: &mut Rng) -> Block {
             rounds,
             rest: length(rng, 0, 40),
             pace: Span::from_secs(3),
+            cap: None,
         },
         3 => Pattern::Rounds {
             work: (0..rounds).map(|_| length(rng, 10, 60)).collect(),
@@ -169,6 +172,8 @@ fn block(rng: &mut Rng) -> Block {
         order: *rng
             .choice(&[Order::ByRound, Order::ByRound, Order::ByMove])
             .unwrap(),
+        between: None,
+        last_rest: false,
     }
 }
 

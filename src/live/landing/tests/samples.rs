@@ -35,6 +35,8 @@ fn block(title: &str, moves: Vec<Arc<Use>>, pattern: Pattern, order: Order) -> P
         pattern,
         recovery: Some(secs(45)),
         order,
+        between: None,
+        last_rest: false,
     })
 }
 
@@ -47,13 +49,14 @@ fn recover(time: u64) -> Part {
     Part::Recover {
         time: secs(time),
         say: String::new(),
+        turn: None,
     }
 }
 
 fn cool_down() -> Part {
     let step = |name, time| Step {
         turn: turn(name, Position::Seated),
-        time: secs(time),
+        time: Some(secs(time)),
     };
     Part::CoolDown(vec![step("Hip stretch", 120), step("Side stretch", 180)])
 }
@@ -66,7 +69,7 @@ fn tide_line() -> Timeline {
         },
         Part::WarmUp(vec![Step {
             turn: turn("March", Position::Standing),
-            time: secs(240),
+            time: Some(secs(240)),
         }]),
         Part::Ready { time: secs(15) },
         block("Ebb", standing(), same(4, 40, 15), Order::ByRound),
@@ -83,7 +86,11 @@ fn minutes() -> Timeline {
         block(
             "Clock",
             standing(),
-            Pattern::Emom { minutes, work },
+            Pattern::Emom {
+                times: minutes,
+                every: Pattern::MINUTE,
+                work: Some(work),
+            },
             Order::ByRound,
         ),
         recover(90),
