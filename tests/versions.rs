@@ -50,6 +50,8 @@ fn class(rng: &mut fastrand::Rng, library: &[Arc<Move>], limits: &[Load]) -> Ses
         slot: None,
         brief: String::new(),
         limits: limits.to_vec(),
+        people: None,
+        groups: Vec::new(),
         equipment: chair.into_iter().collect(),
         cueing: Cueing::default(),
         parts: vec![

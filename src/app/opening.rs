@@ -22,7 +22,7 @@ use super::slot::{SlotEnd, stands, typed};
 use super::strokes::Stroke;
 use super::trial::Trial;
 use crate::live::{Act, Input, Live};
-use crate::plan::{Interval, Placed, SignalKind, Strike};
+use crate::plan::{Interval, Placed, SignalKind, Strike, head_count};
 use crate::record::wall;
 use crate::screen::Theme;
 use crate::screen::pages::{Field, LimitToggle, Opening, Page as _, PartLabel};
@@ -318,7 +318,7 @@ impl Desk {
         Opening {
             title: self.session.title.clone(),
             brief: self.session.brief.clone(),
-            bring: self.session.equipment.join(", "),
+            bring: self.bring(),
             ribbon: view.ribbon,
             parts: parts(&self.session, self.live.plan().intervals()),
             total: view.total,
@@ -382,6 +382,17 @@ impl Desk {
             .collect()
     }
 
+    /// What everyone needs, and how people and things come out where several moves are done at once.
+    fn bring(&self) -> String {
+        let own = self.session.equipment.join(", ");
+        let own = Some(own).filter(|own| !own.is_empty());
+        let counted = head_count(self.live.plan());
+        own.into_iter()
+            .chain(counted)
+            .collect::<Vec<_>>()
+            .join(". ")
+    }
+
     fn sound_check(&self, ears: &Ears) -> String {
         match self.check {
             Some(from) => {
@@ -394,11 +405,7 @@ impl Desk {
 
     fn unplaced(&self) -> Vec<String> {
         let all = self.live.plan().intervals();
-        let name = |n: usize| {
-            all.get(n)
-                .and_then(|interval| interval.turn())
-                .map(|turn| turn.of.name.clone())
-        };
+        let name = |n: usize| all.get(n).map(|interval| crate::live::name_of(interval));
         let line = |miss: &crate::plan::Unplaced| {
             let about = name(miss.about).unwrap_or_default();
             format!("{about}: \"{}\" lacks {:.1} s", miss.say, miss.short.secs())

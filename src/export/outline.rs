@@ -1,12 +1,16 @@
 //! The outline of a class: a page one can teach from. How other programs get it is told in `rows`.
 
 use std::fmt::Write as _;
+use std::sync::Arc;
 
 use unicode_width::UnicodeWidthStr as _;
 
 use super::fit::{broken, counted};
-use crate::plan::{CuePlan, Interval, Kind, Placed, Prompt, Signal, Timeline, signals};
-use crate::session::Session;
+use crate::plan::{
+    CuePlan, Interval, Kind, Placed, Prompt, Signal, Timeline, explaining, head_count,
+    pause_before, signals,
+};
+use crate::session::{Session, Use};
 use crate::time::{Offset, Span};
 
 /// A class laid out on paper: intervals, prompts and signals.
@@ -71,6 +75,7 @@ impl<'a> Outline<'a> {
                 block = here;
                 self.block_head(&mut page, interval);
             }
+            self.who(&mut page, n, width);
             line(&mut page, interval, width);
             while let Some(prompt) = prompts.next_if(|prompt| prompt.interval <= n) {
                 let told = all
@@ -114,6 +119,9 @@ impl<'a> Outline<'a> {
                 width,
             );
         }
+        for line in head_count(&self.timeline) {
+            paragraph(page, &line, "", width);
+        }
         let work = self.timeline.time_in(Kind::Work);
         let _ = writeln!(page, "Work {work} of {total}\n");
     }
@@ -132,6 +140,32 @@ impl<'a> Outline<'a> {
             counted(place.round.of, "round"),
             counted(place.place.of, "move"),
         );
+    }
+
+    /// Before several moves at once: how long they take to explain, and how long there is for it.
+    fn who(&self, page: &mut String, n: usize, width: usize) {
+        let all = self.timeline.intervals();
+        let is_new = all[n].together().is_some()
+            && !all[..n].iter().any(|was| was.block() == all[n].block());
+        if !is_new {
+            return;
+        }
+        let takes = explaining(&all[n], &self.session.cueing);
+        let pause = pause_before(all, n);
+        let short = takes.less(pause);
+        let text = match short.is_zero() {
+            true => format!(
+                "Explained in {}, {} before the start",
+                takes.ceil_secs(),
+                pause
+            ),
+            false => format!(
+                "Too little time to explain them: it takes {}, there is {} before the start",
+                takes.ceil_secs(),
+                pause
+            ),
+        };
+        paragraph(page, &text, "          ", width);
     }
 
     fn foot(&self, page: &mut String, width: usize) {
@@ -172,6 +206,7 @@ fn against(total: Span, slot: Span) -> String {
 pub(super) fn name(interval: &Interval) -> String {
     match interval.turn() {
         None => interval.kind.label().to_owned(),
+        Some(_) if interval.together().is_some() => at_once(interval),
         Some(_) if interval.moves.len() > 1 => {
             let names = interval.moves.iter().map(|turn| {
                 let reps = turn
@@ -181,27 +216,57 @@ pub(super) fn name(interval: &Interval) -> String {
             });
             names.collect::<Vec<_>>().join(", ")
         }
-        Some(turn) => {
-            let reps = turn
-                .reps
-                .map_or_else(String::new, |reps| format!("{reps} "));
-            let option = turn
-                .option()
-                .map_or_else(String::new, |option| format!(", {}", option.call));
-            let note = turn
-                .note
-                .as_ref()
-                .map_or_else(String::new, |note| format!(" ({note})"));
-            let effort = turn
-                .effort
-                .map_or_else(String::new, |effort| format!(", effort {effort}"));
-            let aside = turn
-                .aside
-                .as_ref()
-                .map_or_else(String::new, |aside| format!(" [{aside}]"));
-            format!("{reps}{}{option}{effort}{note}{aside}", turn.of.name)
-        }
+        Some(turn) => alone(turn),
     }
+}
+
+/// A move with how many, in which version, and what is noted of it.
+fn alone(turn: &Use) -> String {
+    let reps = turn
+        .reps
+        .map_or_else(String::new, |reps| format!("{reps} "));
+    let option = turn
+        .option()
+        .map_or_else(String::new, |option| format!(", {}", option.call));
+    let note = turn
+        .note
+        .as_ref()
+        .map_or_else(String::new, |note| format!(" ({note})"));
+    let effort = turn
+        .effort
+        .map_or_else(String::new, |effort| format!(", effort {effort}"));
+    let aside = turn
+        .aside
+        .as_ref()
+        .map_or_else(String::new, |aside| format!(" [{aside}]"));
+    format!("{reps}{}{option}{effort}{note}{aside}", turn.of.name)
+}
+
+/// Several moves at once, each with who does it.
+fn at_once(interval: &Interval) -> String {
+    let Some(rotation) = interval.together() else {
+        return String::new();
+    };
+    let station = |(n, turn): (usize, &Arc<Use>)| {
+        let names: Vec<&str> = (rotation.groups_at(n))
+            .filter_map(|group| rotation.name_of(group))
+            .collect();
+        let lead = match (rotation.is_walked(), &names[..]) {
+            (_, []) if !rotation.groups.is_empty() => format!("{} (free) ", n + 1),
+            (true, names) | (false, names @ []) => {
+                let number = (n + 1).to_string();
+                let lead: Vec<&str> = [number.as_str()]
+                    .into_iter()
+                    .chain(names.iter().copied())
+                    .collect();
+                format!("{} ", lead.join(" "))
+            }
+            (false, names) => format!("{} ", names.join(", ")),
+        };
+        format!("{lead}{}", alone(turn))
+    };
+    let stations: Vec<String> = interval.moves.iter().enumerate().map(station).collect();
+    stations.join(" · ")
 }
 
 fn line(page: &mut String, interval: &Placed, width: usize) {

@@ -38,6 +38,7 @@ pub use fact::{Ending, Fact, What};
 pub use input::{Act, Harder, HoldReason, Input};
 pub use landing::{Change, ChangeKind, Landing};
 pub use machine::Live;
+pub use notices::name as name_of;
 pub use output::{Output, SoundOrder, Wake, WakeReason};
 pub use ribbon::{PieceView, Ribbon};
 pub use view::{

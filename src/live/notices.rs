@@ -7,8 +7,9 @@ use super::input::Harder;
 use crate::plan::{Interval, Kind, Shape};
 use crate::session::{Load, Use};
 
-/// An interval by its move, or by what it is for.
-pub(super) fn name(interval: &Interval) -> String {
+/// An interval by its move or moves, or by what it is for.
+#[must_use]
+pub fn name(interval: &Interval) -> String {
     match interval.turn() {
         Some(_) if interval.together().is_some() => several(interval),
         Some(turn) => turn.of.name.clone(),

@@ -60,7 +60,7 @@ fn session() -> Arc<Session> {
     let moves = |names: &[&str]| {
         names
             .iter()
-            .map(|name| turn(name, Position::Standing, None))
+            .map(|name| turn(name, Position::Standing, None).into())
             .collect::<Vec<_>>()
     };
     let block = |moves, pattern, recovery| {
@@ -79,6 +79,8 @@ fn session() -> Arc<Session> {
         slot: None,
         brief: String::new(),
         limits: vec![],
+        people: None,
+        groups: Vec::new(),
         equipment: vec![],
         cueing: Cueing::default(),
         parts: vec![
@@ -100,7 +102,7 @@ fn session() -> Arc<Session> {
                 Some(secs(45)),
             ),
             block(
-                vec![turn("burpee", Position::HandsAndFeet, Some(10))],
+                vec![turn("burpee", Position::HandsAndFeet, Some(10)).into()],
                 Pattern::Reps {
                     rounds: 2,
                     rest: secs(30),

@@ -5,6 +5,7 @@
 
 mod cues;
 mod expand;
+mod head_count;
 mod interval;
 mod nth;
 mod rotation;
@@ -14,7 +15,8 @@ mod speech;
 mod timeline;
 mod transition;
 
-pub use cues::{CuePlan, Heard, Known, Past, Prompt, PromptKind, Unplaced, guard};
+pub use cues::{CuePlan, Heard, Known, Past, Prompt, PromptKind, Unplaced, explaining, guard};
+pub use head_count::{head_count, pause_before};
 pub use interval::{Interval, Kind, Place, Shape};
 pub use nth::Nth;
 pub use rotation::Rotation;

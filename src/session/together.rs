@@ -72,6 +72,12 @@ impl Doing {
         }
     }
 
+    /// The one move, or that of the first station.
+    #[must_use]
+    pub fn first(&self) -> Option<&Arc<Use>> {
+        self.moves().first()
+    }
+
     /// The same moves, to be changed.
     pub fn moves_mut(&mut self) -> &mut [Arc<Use>] {
         match self {

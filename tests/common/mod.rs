@@ -63,6 +63,8 @@ fn session(title: &str, limits: &[Load], parts: Vec<Part>) -> Session {
         slot: None,
         brief: String::new(),
         limits: limits.to_vec(),
+        people: None,
+        groups: Vec::new(),
         equipment: vec!["mat".into()],
         cueing: Cueing::default(),
         parts,
@@ -148,7 +150,9 @@ fn step(id: &str, position: Position, time: u64) -> Step {
 pub(crate) fn shrinking() -> Session {
     let block = Block {
         title: Some("Slow tide".into()),
-        moves: vec![squat(), plank_tap(), side_lunge(), dead_bug()],
+        moves: [squat(), plank_tap(), side_lunge(), dead_bug()]
+            .map(Into::into)
+            .into(),
         pattern: Pattern::Rounds {
             work: vec![secs(40); 4],
             rest: [30, 20, 15, 10].map(secs).to_vec(),
@@ -203,7 +207,7 @@ pub(crate) fn two_blocks() -> Session {
     };
     let flow = Block {
         title: Some("Flow".into()),
-        moves: vec![side_plank(), dead_bug()],
+        moves: vec![side_plank().into(), dead_bug().into()],
         pattern: Pattern::Same {
             rounds: 3,
             work: secs(30),

@@ -5,7 +5,7 @@
 //! getting ready. Which works go, and why, is not known here.
 
 use super::left::Left;
-use crate::plan::{Kind, Placed, need};
+use crate::plan::{Kind, Placed, explaining, need};
 use crate::time::Span;
 
 impl Left<'_> {
@@ -17,7 +17,20 @@ impl Left<'_> {
         let active = pauses.filter(|&i| self.all[i].is_active_pause()).last();
         let from = active.or(from);
         let from = from.map(|from| &**self.all[from].interval());
-        need(self.cueing, from, &self.all[to], self.mat_lies)
+        self.explaining(to) + need(self.cueing, from, &self.all[to], self.mat_lies)
+    }
+
+    /// How long it takes to explain the stations that begin with a work, where nothing of their
+    /// block has been taught.
+    fn explaining(&self, to: usize) -> Span {
+        let (of, block) = (&self.all[to], self.all[to].block());
+        let place = of.place.as_ref();
+        let is_first = place.is_some_and(|place| place.round.nth == 1) && !of.continues_rotation();
+        let taught = || self.all[..=self.n].iter().any(|was| was.block() == block);
+        if of.together().is_none() || !is_first || taught() {
+            return Span::ZERO;
+        }
+        explaining(of, self.cueing)
     }
 
     /// Sets the floors of the pause before a move: its last interval gives the time to change

@@ -24,6 +24,7 @@ use std::ops::Range;
 pub use past::Past;
 pub use phrases::guard;
 pub use prompt::{Heard, Prompt, PromptKind, Unplaced};
+pub use stations::explaining;
 
 use self::context::{Context, Told};
 use self::topics::Topic;

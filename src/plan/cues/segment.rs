@@ -436,6 +436,7 @@ impl<'c, 'a, 's> Draft<'c, 'a, 's> {
                 out.unplaced.push(missed::named(&self, missed, &chosen));
             }
         }
+        out.unplaced.extend(missed::unexplained(&self, &out.left));
         let late = missed::late(&self, announced, &chosen);
         out.unplaced.extend(late);
         let speaking = self.context.told.speaking.iter();

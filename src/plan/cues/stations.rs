@@ -13,16 +13,34 @@ use super::prompt::PromptKind;
 use super::topics::{Importance, Topic};
 use crate::plan::interval::Interval;
 use crate::plan::rotation::Rotation;
-use crate::plan::speech::number;
+use crate::plan::speech::{number, saying};
 use crate::plan::transition::{Body, by_station};
-use crate::session::{Load, Use};
+use crate::session::{Cueing, Load, Use};
+use crate::time::Span;
 
-/// Each station, as it is explained before the start.
+/// Each station, as it is explained before the start; nothing where all were explained before.
 pub(super) fn explained(next: &Occurrence) -> Vec<Topic> {
-    let Some(rotation) = next.interval.together().filter(|_| !next.is_explained) else {
+    if next.is_explained {
+        return Vec::new();
+    }
+    each(next.interval)
+}
+
+/// How long it takes to explain all stations of an interval; of one move nothing.
+#[must_use]
+pub fn explaining(interval: &Interval, cueing: &Cueing) -> Span {
+    let topics = each(interval);
+    let says = topics
+        .iter()
+        .map(|topic| saying(&topic.say, cueing.words_per_minute));
+    says.sum()
+}
+
+fn each(interval: &Interval) -> Vec<Topic> {
+    let Some(rotation) = interval.together() else {
         return Vec::new();
     };
-    let stations = next.interval.moves.iter().enumerate();
+    let stations = interval.moves.iter().enumerate();
     let topic = |(station, used): (usize, &Arc<Use>)| {
         let short = format!("{}: {}", place(rotation, station), named(used));
         let more = [phrases::setup(used), used.note.as_deref().map(spoken)];

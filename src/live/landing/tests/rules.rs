@@ -4,7 +4,7 @@
 use std::collections::HashMap;
 
 use super::plans::Case;
-use crate::plan::{Kind, Placed, Shape, Timeline, need};
+use crate::plan::{Interval, Kind, Placed, Shape, Timeline, need};
 use crate::session::Cueing;
 use crate::time::Span;
 
@@ -149,7 +149,7 @@ pub(super) fn pauses(plan: &Timeline, mat_lies: bool) -> HashMap<u32, (Span, Spa
         if placed.kind.is_moving() {
             let need = need(&Cueing::default(), before, placed, mat_lies);
             out.insert(placed.id, (pause, need));
-            (pause, before) = (Span::ZERO, Some(placed.interval()));
+            (pause, before) = (Span::ZERO, Some(&**placed.interval()));
         } else {
             pause += placed.span();
         }
