@@ -69,13 +69,13 @@ impl Span {
 
     /// Whole seconds, a begun second counted as one: what a countdown shows.
     #[must_use]
-    pub const fn secs_up(self) -> u64 {
+    pub const fn secs_ceil(self) -> u64 {
         self.0.div_ceil(SECOND)
     }
 
     /// Whole seconds, a begun second left out: what a count-up shows.
     #[must_use]
-    pub const fn secs_down(self) -> u64 {
+    pub const fn secs_floor(self) -> u64 {
         self.0 / SECOND
     }
 
@@ -87,7 +87,7 @@ impl Span {
 
     /// This length less another, or zero where the other is longer.
     #[must_use]
-    pub const fn less(self, other: Self) -> Self {
+    pub const fn saturating_sub(self, other: Self) -> Self {
         Self(self.0.saturating_sub(other.0))
     }
 
@@ -100,13 +100,13 @@ impl Span {
     /// The length rounded up to whole seconds.
     #[must_use]
     pub const fn ceil_secs(self) -> Self {
-        Self::from_secs(self.secs_up())
+        Self::from_secs(self.secs_ceil())
     }
 
     /// The length in whole seconds, a begun second left out: how pages show it.
     #[must_use]
-    pub const fn whole(self) -> Self {
-        Self::from_secs(self.secs_down())
+    pub const fn floor_secs(self) -> Self {
+        Self::from_secs(self.secs_floor())
     }
 
     /// The length as the system's duration, for waiting.
@@ -374,7 +374,7 @@ mod tests {
     #[test]
     fn a_countdown_shows_begun_seconds_and_a_count_up_finished_ones() {
         let span = Span::from_millis(9_001);
-        assert_eq!((span.secs_up(), span.secs_down()), (10, 9));
-        assert_eq!(Span::from_secs(9).secs_up(), 9);
+        assert_eq!((span.secs_ceil(), span.secs_floor()), (10, 9));
+        assert_eq!(Span::from_secs(9).secs_ceil(), 9);
     }
 }

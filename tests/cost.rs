@@ -8,6 +8,7 @@ mod stage;
 
 use matside::live::{Digits, Input, Live, PromptView, View};
 use matside::screen::below_figures;
+use matside::session::{Library, Session};
 use matside::time::{Moment, Offset, Span};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
@@ -53,7 +54,7 @@ fn alike(a: &View, b: &View) -> bool {
 fn a_second_changes_little_of_the_screen() {
     for size in SCREENS {
         let mut live = begun();
-        let seconds = live.plan().total().secs_down();
+        let seconds = live.plan().total().secs_floor();
         let cells = usize::from(size.0) * usize::from(size.1);
         let floor = below_figures(Rect::new(0, 0, size.0, size.1)).y;
         let mut last = seen(&mut live, Moment::ZERO, size);
@@ -104,6 +105,45 @@ fn between_two_wakes_the_screen_stays_as_it_is() {
     assert!(wakes > 1_000);
 }
 
+/// Cells without ink in a class as it runs, one second in three, of so many in a hundred: at work and
+/// in a rest.
+fn blank(live: &mut Live, size: (u16, u16), seconds: u64) -> [usize; 2] {
+    let cells = usize::from(size.0) * usize::from(size.1);
+    let (mut blank, mut seen_of) = ([0, 0], [0, 0]);
+    for second in (1..seconds).step_by(3) {
+        let (view, buf) = seen(live, Moment::from_millis(second * 1000), size);
+        let kind = match view.kind {
+            matside::plan::Kind::Work => 0,
+            matside::plan::Kind::Rest => 1,
+            _ => continue,
+        };
+        let all = buf.content.iter();
+        blank[kind] += all.filter(|cell| cell.symbol().trim().is_empty()).count();
+        seen_of[kind] += 1;
+    }
+    [0, 1].map(|kind| 100 * blank[kind] / (cells * seen_of[kind]).max(1))
+}
+
+/// A window must not be wasted, in no class: the bound is this project's own.
+#[test]
+fn large_windows_are_used_at_work_and_in_rests() {
+    let library = Library::builtin();
+    let demo = include_str!("../sessions/demo.ron");
+    let demo = Session::read("demo.ron", demo, &library).expect("a session");
+    for size in [(160, 45), (200, 50), (300, 80)] {
+        for session in [class(40), demo.clone()] {
+            let title = session.title.clone();
+            let [work, rest] = blank(&mut running(session, Offset::ZERO), size, 500);
+            println!("{size:?} {title}: blank {work} % at work, {rest} % in a rest");
+            assert!(
+                work < 60 && rest < 60,
+                "{size:?} {title}: {work} % {rest} %"
+            );
+            assert!(work > 0 && rest > 0, "both were seen: {title}");
+        }
+    }
+}
+
 /// Prints what the page of measurements holds: cells and share of the screen that a second changes,
 /// and how much of it is blank at work and in a rest.
 #[test]
@@ -111,30 +151,14 @@ fn between_two_wakes_the_screen_stays_as_it_is() {
 fn table_of_cells() {
     for size in [(80, 24), (120, 35), (160, 45), (200, 50), (300, 80)] {
         let mut live = begun();
-        let cells = usize::from(size.0) * usize::from(size.1);
         let mut last = seen(&mut live, Moment::ZERO, size);
-        let (mut sum, mut blank, mut seconds) = (0, [0, 0], [0, 0]);
+        let mut sum = 0;
         for second in 1..600 {
             let now = seen(&mut live, Moment::from_millis(second * 1000), size);
             sum += last.1.diff(&now.1).len();
-            let kind = match now.0.kind {
-                matside::plan::Kind::Work => Some(0),
-                matside::plan::Kind::Rest => Some(1),
-                _ => None,
-            };
-            if let Some(kind) = kind {
-                let empty = now
-                    .1
-                    .content
-                    .iter()
-                    .filter(|c| c.symbol().trim().is_empty());
-                blank[kind] += empty.count();
-                seconds[kind] += 1;
-            }
             last = now;
         }
-        let share = |n: usize| 100 * blank[n] / (cells * seconds[n]).max(1);
-        let (work, rest) = (share(0), share(1));
+        let [work, rest] = blank(&mut begun(), size, 600);
         println!(
             "{size:?}: {} cells a second, blank {work} % work, {rest} % rest",
             sum / 600

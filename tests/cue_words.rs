@@ -30,7 +30,7 @@ fn class(parts: Vec<Part>) -> Session {
 fn block(moves: Vec<Arc<Use>>, pattern: Pattern) -> Part {
     Part::Block(Block {
         title: None,
-        moves,
+        moves: moves.into_iter().map(Into::into).collect(),
         pattern,
         recovery: None,
         order: Order::ByRound,
@@ -415,7 +415,7 @@ fn a_circuit_has_its_list_its_options_and_its_minutes() {
     for (say, at) in expected {
         let found = all.iter().find(|p| p.say == say);
         let found = found.unwrap_or_else(|| panic!("{say}: {all:?}"));
-        assert_eq!(found.at.span().less(start), secs(at), "{say}");
+        assert_eq!(found.at.span().saturating_sub(start), secs(at), "{say}");
     }
     assert!(
         all.iter()
@@ -479,7 +479,7 @@ fn what_changes_with_a_round_is_said_in_five_seconds() {
     let second = "round two of three, twenty-five on, twelve off, same moves";
     assert_eq!(said, [second, "last round, fifteen on, ten off"]);
     for brief in &briefs {
-        let words = (brief.until - brief.at).less(matside::time::Span::from_millis(500));
+        let words = (brief.until - brief.at).saturating_sub(matside::time::Span::from_millis(500));
         assert!(words <= secs(5), "{brief:?}");
     }
 }

@@ -20,6 +20,7 @@ fn the_good_sessions_are_read() {
         ("tide-line", include_str!("good/tide-line.ron")),
         ("every-part", include_str!("good/every-part.ron")),
         ("versions", include_str!("good/versions.ron")),
+        ("every-round", include_str!("good/every-round.ron")),
     ] {
         if let Err(faults) = Session::read(name, text, &library) {
             panic!("{faults}");

@@ -74,6 +74,42 @@ fn totals_are_the_published_ones() {
         ("five-moves-20-10", "common practice, no source", 140),
         ("ladder-10-60", "common practice, no source", 260),
         ("pyramid-10-30", "common practice, no source", 170),
+        ("20-10-x32", "a trainer's published plan", 960),
+        ("sprints-2x3", "a school lesson's published plan", 960),
+        ("five-by-three", "a trainer's published plan", 1140),
+        ("cadence-pyramid", "a trainer's published ride", 3060),
+        (
+            "run-walk",
+            "a health service's first week (from memory)",
+            1800,
+        ),
+        ("preparation-drill", "US Army FM 7-22 (from memory)", 222),
+        (
+            "football-warm-up",
+            "Soligard et al. 2008, BMJ 337:a2469",
+            1200,
+        ),
+        ("minutes-by-marks", "definition in PeerJ 19265", 3600),
+        ("yoga-by-marks", "Saper et al. 2009 (from memory)", 4500),
+        // What is counted has no published length; these are its repetitions at the pace written
+        // beside them: steady 195 + 700 + 285, sitting 30 + 205 + 75, mat 78 + 350 + 72,
+        // ladder 15 + 2 x 45 x 3.
+        (
+            "steady-on-your-feet",
+            "Campbell & Robertson, ACC 2003 (from memory)",
+            1180,
+        ),
+        (
+            "sitting-exercises",
+            "a health service's page (from memory)",
+            310,
+        ),
+        (
+            "mat-counted-and-held",
+            "Pilates & Miller 1945 (from memory)",
+            500,
+        ),
+        ("ladder-21-15-9", "common practice, no source", 285),
     ] {
         let total = timeline(file).total().millis();
         assert_eq!(total, total_s * 1000, "{file}, {source}");
@@ -100,6 +136,50 @@ fn starts_are_the_published_ones() {
     // EMOM: a move starts on every minute (definition in PeerJ 19265).
     let emom: Vec<u64> = (0..15).map(|minute| 60_000 * minute).collect();
     assert_eq!(starts("emom-15"), emom);
+}
+
+/// The starts of whole published plans, where the plan gives them.
+#[test]
+fn whole_plans_start_on_their_marks() {
+    let starts = |file: &str, kinds: &[Kind]| -> Vec<u64> {
+        let timeline = timeline(file);
+        let all = timeline.intervals().iter();
+        let meant = all.filter(|one| kinds.contains(&one.kind));
+        meant.map(|one| one.start.span().secs_ceil()).collect()
+    };
+    let work = &[Kind::Work];
+    // Three works a minute apart, and again after the five minutes.
+    assert_eq!(starts("sprints-2x3", work), [0, 60, 120, 480, 540, 600]);
+    let ride = [0, 420, 780, 1080, 1320, 1500, 1620, 1800, 2040, 2340, 2700];
+    assert_eq!(starts("cadence-pyramid", work), ride);
+    let runs: Vec<u64> = (0..8).map(|k| 300 + 150 * k).collect();
+    assert_eq!(starts("run-walk", work), runs);
+    assert_eq!(starts("five-by-three", work)[3], 240);
+    let minutes = starts("minutes-by-marks", work);
+    let first = (0..12).map(|k| 600 + 60 * k);
+    let second = (0..12).map(|k| 1500 + 60 * k);
+    let third = (0..8).map(|k| 2400 + 90 * k);
+    assert_eq!(
+        minutes,
+        first.chain(second).chain(third).collect::<Vec<_>>()
+    );
+    let free = [Kind::Free];
+    assert_eq!(starts("yoga-by-marks", &free)[0], 300 + 120 + 18 + 60);
+    assert_eq!(starts("yoga-by-marks", &free)[1..], [2100, 3900]);
+    assert_eq!(starts("football-warm-up", work).last(), Some(&1160));
+}
+
+/// What is done changes by round as the plan says, the last round as well as the first.
+#[test]
+fn ladders_count_down_and_up() {
+    let told = |file: &str| -> Vec<(Option<u32>, Option<u8>)> {
+        let of = |work: &Placed| work.turn().map(|turn| (turn.reps, turn.effort));
+        works(&timeline(file)).filter_map(of).collect()
+    };
+    let ladder: Vec<Option<u32>> = told("ladder-21-15-9").iter().map(|one| one.0).collect();
+    assert_eq!(ladder, [21, 21, 15, 15, 9, 9].map(Some));
+    let efforts: Vec<Option<u8>> = told("cadence-pyramid").iter().map(|one| one.1).collect();
+    assert_eq!(efforts, [4, 5, 6, 7, 8, 9, 8, 7, 6, 5, 4].map(Some));
 }
 
 #[test]

@@ -218,10 +218,11 @@ fn kinds(value: &Value) -> BTreeSet<String> {
     kinds.map(str::to_owned).collect()
 }
 
-/// Every session that comes with the program, as its outline's JSON.
+/// Every session that comes with the program, and every published plan, as its outline's JSON.
 fn outlines() -> Vec<Value> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("sessions");
-    let entries = std::fs::read_dir(folder).expect("the folder");
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let folders = ["sessions", "tests/published"].into_iter();
+    let entries = folders.flat_map(|folder| std::fs::read_dir(root.join(folder)).expect("it"));
     let outline = |path: &Path| {
         let text = std::fs::read_to_string(path).expect("readable");
         let session = Session::read("a sample", &text, &Library::builtin()).expect("whole");

@@ -8,10 +8,10 @@ use ratatui::layout::Rect;
 
 use super::clock;
 use super::errand::{Errand, PATIENCE};
+use super::footer;
 use super::hands::Nature;
-use super::hints;
 use super::keys::Key;
-use super::shell::{NO_PASTE, Page, Shell, Told};
+use super::shell::{NO_PASTE, Painted, Shell, Told};
 use super::strokes::Stroke;
 use crate::export::happenings;
 use crate::live::{Done, Live, Ribbon};
@@ -82,7 +82,7 @@ impl Kept {
     }
 }
 
-impl Page for EndedPage {
+impl Painted for EndedPage {
     fn paint(&self, area: Rect, buf: &mut Buffer, theme: &Theme) {
         self.draw(area, buf, theme);
     }
@@ -163,7 +163,7 @@ fn keep_note(shell: &mut Shell, (shelf, name): (Shelf, String), note: Note) -> O
         let _ = writing.wait(shell, "Keeping the note.");
     }
     let wait = if is_leaving {
-        super::FINISH
+        super::waits::FINISH
     } else {
         Duration::ZERO
     };
@@ -335,7 +335,7 @@ fn keys(class: &Class<'_>, can_write: bool, form: &Form) -> Vec<Hint> {
     if can_write {
         keys.push(("tab", "next field"));
     }
-    hints(&keys)
+    footer::of_page(&keys)
 }
 
 fn planned(live: &Live) -> Arc<Ribbon> {
@@ -348,7 +348,7 @@ fn beside(live: &Live, done: &Done) -> Vec<Beside> {
         planned,
         taught,
     };
-    let whole = |span: Span| span.whole().to_string();
+    let whole = |span: Span| span.floor_secs().to_string();
     let planned = crate::plan::Timeline::of(live.session());
     let work = planned.time_in(crate::plan::Kind::Work);
     vec![
@@ -370,7 +370,7 @@ pub(super) fn lines(done: &Done, against_slot: Option<String>) -> Vec<String> {
     }
     if done.holds > 0 {
         let holds = counted(done.holds, "hold", "holds");
-        lines.push(format!("{holds}, {} in all", done.held.whole()));
+        lines.push(format!("{holds}, {} in all", done.held.floor_secs()));
     }
     if done.marks > 0 {
         lines.push(counted(done.marks, "moment noted", "moments noted"));

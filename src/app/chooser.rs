@@ -9,11 +9,12 @@ use std::sync::Arc;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
+use super::clock;
 use super::errand::{Errand, PATIENCE};
+use super::footer;
 use super::hands::Nature;
-use super::shell::{Page, Shell, Told};
+use super::shell::{Painted, Shell, Told};
 use super::strokes::Stroke;
-use super::{clock, hints};
 use crate::live::Live;
 use crate::plan::Timeline;
 use crate::screen::Theme;
@@ -175,7 +176,7 @@ fn found(session: Arc<Session>, file: String) -> Found {
     Found { session, entry }
 }
 
-impl Page for Chooser {
+impl Painted for Chooser {
     fn paint(&self, area: Rect, buf: &mut Buffer, theme: &Theme) {
         self.draw(area, buf, theme);
     }
@@ -195,7 +196,6 @@ pub(super) fn choose(shell: &mut Shell, looking: &mut Looking) -> Option<Arc<Ses
             entries: matching.iter().map(|found| found.entry.clone()).collect(),
             chosen,
             filter: filter.clone(),
-            is_filtering: true,
             broken: choice.broken.clone(),
             notice: match shell.word() {
                 Some(word) => word.to_owned(),
@@ -203,7 +203,7 @@ pub(super) fn choose(shell: &mut Shell, looking: &mut Looking) -> Option<Arc<Ses
                 None => String::new(),
             },
             clock: clock::wall().format("%H:%M").to_string(),
-            hints: hints(&[
+            hints: footer::of_page(&[
                 ("enter", "choose"),
                 ("↑ ↓", "move"),
                 ("type", "narrow the list"),
@@ -221,7 +221,7 @@ pub(super) fn choose(shell: &mut Shell, looking: &mut Looking) -> Option<Arc<Ses
         if looking.sessions.is_none() || is_late {
             shell.show(&page, &mut last);
         }
-        let stroke = match shell.next(super::LOOK, nature) {
+        let stroke = match shell.next(super::waits::LOOK, nature) {
             Some(Told::Key(stroke)) => stroke,
             Some(Told::Paste(text)) => {
                 filter.push_str(text.trim());

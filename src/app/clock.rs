@@ -6,7 +6,7 @@
 
 use std::time::{Duration, Instant};
 
-use chrono::{DateTime, FixedOffset, Local, TimeDelta};
+use chrono::{DateTime, FixedOffset, Local};
 
 use crate::time::{Moment, Span};
 
@@ -82,11 +82,6 @@ pub(crate) fn wall() -> Wall {
     Local::now().fixed_offset()
 }
 
-/// A span as a difference of wall clock times.
-pub(crate) fn delta(span: Span) -> TimeDelta {
-    TimeDelta::milliseconds(i64::try_from(span.millis()).unwrap_or(i64::MAX / 2))
-}
-
 /// The same moment as the clock on the wall of this place shows it then: between now and then it
 /// may be set forward or back for the summer.
 pub(crate) fn at_home(at: Wall) -> Wall {
@@ -156,6 +151,7 @@ impl Both {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use chrono::TimeDelta;
 
     fn at(millis: u64) -> Moment {
         Moment::from_millis(millis)

@@ -6,11 +6,12 @@ use std::sync::Arc;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use super::clock::{self, Both, Wall, delta};
+use super::clock::{self, Both, Wall};
+use super::footer;
 use super::hands::Nature;
-use super::hints;
 use super::hours::SlotEnds;
-use super::shell::{NO_PASTE, Page, Shell, Told};
+use super::run::Answer;
+use super::shell::{NO_PASTE, Painted, Shell, Told};
 use super::strokes::Stroke;
 use crate::live::{Act, Ending, Fact, Input, Live, SlotView, What};
 use crate::record::{Header, SlotKind, wall};
@@ -21,19 +22,6 @@ use crate::time::{Moment, Offset, Span};
 
 /// A class older than this is not offered to be gone on with; it is left for `records`.
 pub(crate) const STILL_TODAY: Span = Span::from_secs(12 * 3600);
-
-/// What is to become of a class that broke off.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Answer {
-    /// Go on where it stopped.
-    WhereItStopped,
-    /// Go on where the clock says it would be.
-    WhereTheClockSays,
-    /// It is over.
-    Close,
-    /// Leave it as it is for now.
-    Later,
-}
 
 /// A class that broke off.
 pub(super) struct BrokenOff {
@@ -65,6 +53,26 @@ pub(super) fn looked_up(shelf: &Shelf, now: Wall) -> Option<BrokenOff> {
 }
 
 impl BrokenOff {
+    /// What was done where it broke off: the move, or what was waited in.
+    fn doing(&self) -> Option<String> {
+        let (live, header, seen) = self.left.as_ref()?;
+        let mut live = live.clone();
+        wake(&mut live, header, *seen, *seen, Span::ZERO);
+        let all = live.plan().intervals();
+        let here = all.get(live.running())?;
+        let label = here.kind.label();
+        let turn = here.turn().filter(|_| here.kind.is_moving());
+        if let Some(turn) = turn {
+            return Some(turn.of.name.clone());
+        }
+        let mut ahead = all[live.running()..].iter();
+        let next = ahead.find_map(|interval| interval.turn().filter(|_| interval.kind.is_moving()));
+        Some(match next {
+            Some(next) => format!("{label} before {}", next.of.name),
+            None => label.to_owned(),
+        })
+    }
+
     /// When the class would end if it were gone on with now, and how it would stand against the
     /// slot: where it stopped, or where the clock says.
     fn would_end(&self, gone: Span, now: Wall, is_caught_up: bool) -> Option<String> {
@@ -82,7 +90,7 @@ impl BrokenOff {
         if live.is_over() {
             return Some("the class would be over".into());
         }
-        let end = now + delta(live.projected_end(here).since(here));
+        let end = now + wall::delta(live.projected_end(here).since(here));
         let about = if live.view(here).estimated {
             "about "
         } else {
@@ -98,7 +106,7 @@ impl BrokenOff {
     }
 }
 
-impl Page for Comeback {
+impl Painted for Comeback {
     fn paint(&self, area: Rect, buf: &mut Buffer, theme: &Theme) {
         self.draw(area, buf, theme);
     }
@@ -117,7 +125,7 @@ pub(super) fn ask(shell: &mut Shell, class: &BrokenOff, lost: &str) -> Option<An
         let mut page = page(class, clock::wall(), (chosen, lost));
         page.hints = shell.or_word(page.hints);
         shell.show(&page, &mut last);
-        let stroke = match shell.next(super::LOOK, nature) {
+        let stroke = match shell.next(super::waits::LOOK, nature) {
             Some(Told::Key(stroke)) => stroke,
             Some(Told::Paste(_)) => {
                 shell.say(NO_PASTE);
@@ -155,11 +163,14 @@ fn page(broken: &BrokenOff, now: Wall, (chosen, lost): (usize, &str)) -> Comebac
     };
     let minutes = gone.secs() / 60.0;
     let ago = if gone < Span::from_secs(90) {
-        format!("{} s ago", gone.secs_down())
+        format!("{} s ago", gone.secs_floor())
     } else {
         format!("{minutes:.0} minutes ago")
     };
-    let at = |offset: Offset| offset.span().whole();
+    let at = |offset: Offset| offset.span().floor_secs();
+    let doing = broken
+        .doing()
+        .map_or_else(String::new, |doing| format!(", {doing}"));
     let choice = |title: &str, about: String| Choice {
         title: title.to_owned(),
         about,
@@ -167,7 +178,7 @@ fn page(broken: &BrokenOff, now: Wall, (chosen, lost): (usize, &str)) -> Comebac
     Comeback {
         title: class.summary.title.clone(),
         what: format!(
-            "Begun {}, broken off at {} of class time, {ago}.{lost}",
+            "Begun {}, broken off at {} of class time{doing}, {ago}.{lost}",
             class.summary.started.format("%H:%M"),
             at(seen)
         ),
@@ -191,7 +202,7 @@ fn page(broken: &BrokenOff, now: Wall, (chosen, lost): (usize, &str)) -> Comebac
         ],
         chosen,
         clock: now.format("%H:%M").to_string(),
-        hints: hints(&[("enter", "do it"), ("↑ ↓", "choose"), ("esc", "later")]),
+        hints: footer::of_page(&[("enter", "do it"), ("↑ ↓", "choose"), ("esc", "later")]),
     }
 }
 
@@ -201,7 +212,7 @@ fn last_seen(class: &Unfinished, now: Wall) -> (Offset, Span) {
         return (pulse.offset, wall::since(now, pulse.wall));
     }
     let (run, held) = (class.summary.taught.run, class.summary.held);
-    let last = class.summary.started + delta(run + held);
+    let last = class.summary.started + wall::delta(run + held);
     (Offset::ZERO + run, wall::since(now, last))
 }
 
@@ -238,7 +249,7 @@ pub(super) fn close(recorder: Recorder, seen: Both, offset: Offset) {
     let (at, what) = (seen.now, What::Ended(Ending::Broken));
     recorder.entry(seen.wall, Fact { at, offset, what });
     // A record that cannot be closed stays open, and is offered again.
-    let _ = recorder.finish(super::FINISH);
+    let _ = recorder.finish(super::waits::FINISH);
 }
 
 #[cfg(test)]
@@ -256,7 +267,7 @@ mod tests {
     /// A class of which 25 s were recorded before its program was killed, on a shelf of its own.
     fn broken(shelf: &Shelf, seen: Both) -> String {
         let session = Session::read("tide", CLASS, &Library::builtin()).expect("a class");
-        let began = seen.wall - delta(Span::from_secs(25));
+        let began = seen.wall - wall::delta(Span::from_secs(25));
         let begun = shelf.begin(&Header::new(session.clone(), began));
         let begun = begun.expect("a record");
         let mut live = Live::new(Arc::new(session));
@@ -274,7 +285,7 @@ mod tests {
             at: seen.now,
             wall: seen.wall,
         });
-        let finished = begun.recorder.finish(super::super::FINISH);
+        let finished = begun.recorder.finish(super::super::waits::FINISH);
         finished.expect("recorded");
         begun.name
     }
@@ -311,7 +322,7 @@ mod tests {
         let shelf = Shelf::at(folder.path());
         let name = broken(&shelf, seen());
         for (hours, offered) in [(0, true), (11, true), (13, false)] {
-            let now = seen().wall + delta(Span::from_secs(3600 * hours));
+            let now = seen().wall + wall::delta(Span::from_secs(3600 * hours));
             let class = broken_off(&shelf, now);
             assert_eq!(class.is_some(), offered, "{hours}");
             let Some(class) = class else { continue };
@@ -336,7 +347,7 @@ mod tests {
             (137, "ends 18:35, on time", "the class would be over"),
             (180, "ends 18:35, 0:43 over", "the class would be over"),
         ] {
-            let now = seen().wall + delta(Span::from_secs(gone));
+            let now = seen().wall + wall::delta(Span::from_secs(gone));
             let class = looked_up(&shelf, now).expect("a class");
             let choices = page(&class, now, (0, "")).choices;
             assert!(
@@ -390,7 +401,7 @@ mod tests {
         let session = Session::read("tide", CLASS, &Library::builtin()).expect("a class");
         let live = Live::new(Arc::new(session.clone()));
         let open = Header::new(session, seen().wall);
-        let until = open.clone().ends_at(seen().wall + delta(length));
+        let until = open.clone().ends_at(seen().wall + wall::delta(length));
         for (header, ends) in [
             (open, None),
             (

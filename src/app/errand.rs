@@ -11,9 +11,9 @@ use std::time::Duration;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
+use super::footer;
 use super::hands::Nature;
-use super::hints;
-use super::shell::{Page, Shell, Told};
+use super::shell::{Painted, Shell, Told};
 use super::signal::Signal;
 use super::strokes::Stroke;
 use crate::screen::{Role, Theme};
@@ -98,10 +98,10 @@ struct Waiting {
     what: &'static str,
 }
 
-impl Page for Waiting {
+impl Painted for Waiting {
     fn paint(&self, area: Rect, buf: &mut Buffer, theme: &Theme) {
         let width = usize::from(area.width.saturating_sub(1));
-        let keys = hints(&[("esc", "go on without"), ("ctrl-c", "leave")]);
+        let keys = footer::of_page(&[("esc", "go on without"), ("ctrl-c", "leave")]);
         let keys: Vec<String> = keys
             .iter()
             .map(|hint| format!("{} {}", hint.key, hint.action))

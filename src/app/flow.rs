@@ -8,18 +8,19 @@ use chrono::Local;
 
 use super::after::{self, Class, Form, Kept, Left as Leaves};
 use super::chooser::{Looking, choose};
-use super::clock::{Both, Clock, at_home, delta, wall};
-use super::comeback::{self, Answer};
+use super::clock::{Both, Clock, at_home, wall};
+use super::comeback;
 use super::ears::Ears;
 use super::errand::{Came, Errand};
 use super::hours::{Reading, SlotEnds};
 use super::last_time::{self, LastTime};
 use super::opening::{self, Left};
+use super::run::{Answer, ComeBack, Run, SlotAsked, Wanted};
 use super::shell::Shell;
 use super::slot::{SlotEnd, nearest};
 use super::stage::Stage;
-use super::trial::Trial;
-use super::{ComeBack, FINISH, Room, Run, What};
+use super::trial::{Trial, no_place};
+use super::waits::FINISH;
 use crate::live::{Act, Input, Live};
 use crate::record::{Header, SlotKind, wall as wall_time};
 use crate::session::Session;
@@ -46,7 +47,7 @@ impl<'a> Flow<'a> {
     /// Goes from page to page until the program is left; tells what was done.
     pub(super) fn go(mut self) -> String {
         match &self.run.what {
-            What::Rehearse {
+            Wanted::Rehearse {
                 session,
                 pace,
                 from,
@@ -57,13 +58,13 @@ impl<'a> Flow<'a> {
                     self.rehearse(live, slot, clock, *pace);
                 }
             }
-            What::Teach(session) => {
+            Wanted::Teach(session) => {
                 if !self.come_back() {
                     let session = session.clone();
                     self.teach(&session);
                 }
             }
-            What::Choose => {
+            Wanted::Choose => {
                 if !self.come_back() {
                     self.choose();
                 }
@@ -95,9 +96,9 @@ impl<'a> Flow<'a> {
         let mut ears = Ears::open(clock, self.sound());
         let open = |slot| Ok((slot, String::new()));
         let slot = match self.run.room {
-            Room::AsPlanned => open(session.slot.map_or(SlotEnd::Open, SlotEnd::FromBegin)),
-            Room::For(slot) => open(SlotEnd::after(slot, opening::reading(&ears))),
-            Room::Until(hour) => nearest(hour, &wall().with_timezone(&Local))
+            SlotAsked::AsPlanned => open(session.slot.map_or(SlotEnd::Open, SlotEnd::FromBegin)),
+            SlotAsked::For(slot) => open(SlotEnd::after(slot, opening::reading(&ears))),
+            SlotAsked::Until(hour) => nearest(hour, &wall().with_timezone(&Local))
                 .map(|(end, word)| (SlotEnd::At(end), word))
                 .map_err(|wrong| (hour, wrong)),
         };
@@ -127,7 +128,7 @@ impl<'a> Flow<'a> {
     /// is not asked about again.
     fn last_time(&self, session: &Arc<Session>) -> Option<last_time::Asked> {
         let shelf = self.run.shelf.clone()?;
-        let (title, is_open) = (session.title.clone(), self.run.room == Room::AsPlanned);
+        let (title, is_open) = (session.title.clone(), self.run.room == SlotAsked::AsPlanned);
         Some(Errand::send(self.shell.back(), move || {
             let mut last = LastTime::of(&shelf, &title)?;
             last.slot = last.slot.filter(|_| is_open);
@@ -146,7 +147,7 @@ impl<'a> Flow<'a> {
 
     fn stage(&self, live: Live, clock: Clock, ears: Ears, pace: Option<u32>) -> Stage {
         let keys = self.run.settings.keys();
-        let zero = wall() - delta(clock.now().since(Moment::ZERO));
+        let zero = wall() - wall_time::delta(clock.now().since(Moment::ZERO));
         let mut stage = Stage::new(live, (clock, zero), ears, keys, pace);
         stage.library = self.run.library.clone();
         stage.motion = self.run.settings.motion;
@@ -177,7 +178,7 @@ impl<'a> Flow<'a> {
         go: bool,
     ) -> Option<(Live, Option<Span>)> {
         let slot = match self.run.room {
-            Room::For(slot) => Some(slot),
+            SlotAsked::For(slot) => Some(slot),
             _ => session.slot,
         };
         if go {
@@ -212,7 +213,7 @@ impl<'a> Flow<'a> {
         let from = stage.clock.now();
         stage.live.handle(from, &Input::Wake);
         stage.pass_counted(from);
-        stage.live.forget_changes();
+        stage.live.count_from(from);
         stage.play(&mut self.shell);
         self.told = told(&stage, "rehearsed");
     }
@@ -371,13 +372,9 @@ impl<'a> Flow<'a> {
     }
 }
 
-pub(super) fn no_place() -> crate::store::NotRecording {
-    crate::store::NotRecording::since("there is no folder for records: set MATSIDE_DATA or HOME")
-}
-
 fn told(stage: &Stage, verb: &str) -> String {
     let done = stage.live.done(stage.clock.now());
-    let whole = |span: Span| span.whole();
+    let whole = |span: Span| span.floor_secs();
     format!(
         "{}: {verb} {} of {} planned, {} of {} works\n",
         stage.live.session().title,

@@ -40,6 +40,14 @@ const HELD: &[Action] = &[
     Action::End,
 ];
 
+/// Keys and what they do, for a footer.
+pub(super) fn of_page(pairs: &[(&str, &str)]) -> Vec<Hint> {
+    pairs
+        .iter()
+        .map(|(key, action)| Hint::new(*key, *action))
+        .collect()
+}
+
 /// The keys to show for a class that stands so.
 pub(super) fn hints(keys: &Keys, view: &View) -> Vec<Hint> {
     let is_held = view.stance == Stance::Held;
@@ -97,8 +105,8 @@ fn first(keys: &Keys, is_held: bool) -> Option<(String, String)> {
 mod tests {
     use std::sync::Arc;
 
-    use super::super::desk;
     use super::super::keys::{Key, Preset};
+    use super::super::meaning;
     use super::*;
     use crate::live::{Act, HoldReason, Input, Live};
     use crate::session::{Library, Session};
@@ -128,7 +136,7 @@ mod tests {
                 names.any(|name| name == hints[0].key)
             });
             let action = row.and_then(|row| Action::named(row.1)).expect("a key");
-            let said = desk::input(&live, action, now);
+            let said = meaning::input(&live, action, now);
             assert_eq!(said, Some(Input::Act(Act::Resume)), "{preset:?}");
         }
     }

@@ -81,8 +81,8 @@ impl Hours {
         let asleep = now.asleep.max(self.seen.asleep);
         let now = Reading { asleep, ..now };
         let before = std::mem::replace(&mut self.seen, now);
-        let slept = now.asleep.less(before.asleep);
-        let stood = now.stood.less(before.stood);
+        let slept = now.asleep.saturating_sub(before.asleep);
+        let stood = now.stood.saturating_sub(before.stood);
         let stays = self.paced(slept);
         if let Some(SlotEnds::After(end)) = &mut self.slot {
             *end = end.before(stays);

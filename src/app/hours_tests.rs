@@ -5,10 +5,9 @@ use std::sync::Arc;
 
 use chrono::{DateTime, TimeDelta};
 
-use super::super::clock::delta;
 use super::*;
 use crate::live::{Act, Fact, Input, Live, Output, SlotView, What};
-use crate::record::{Header, SlotKind, Taught};
+use crate::record::{Header, SlotKind, Taught, wall as wall_time};
 use crate::session::{Library, Session};
 
 /// Ten minutes.
@@ -73,7 +72,7 @@ impl World {
     fn round(&mut self, awake: Span, stood: Span, slept: Span, set: i64) {
         let both = &mut self.seen.both;
         both.now = both.now + awake;
-        both.wall = both.wall + delta(awake + slept) + TimeDelta::milliseconds(set);
+        both.wall = both.wall + wall_time::delta(awake + slept) + TimeDelta::milliseconds(set);
         self.seen.stood += stood;
         self.seen.asleep += slept;
         let now = self.seen.both.now;
@@ -99,14 +98,14 @@ impl World {
     /// Minutes and seconds over the slot (or in hand, below zero), as the screen has them.
     fn over(&self) -> i64 {
         match self.live.view(self.seen.both.now).slot.expect("a slot") {
-            SlotView::Over(span) => i64::try_from(span.secs_down()).expect("hours"),
-            SlotView::InHand(span) => -i64::try_from(span.secs_down()).expect("hours"),
+            SlotView::Over(span) => i64::try_from(span.secs_floor()).expect("hours"),
+            SlotView::InHand(span) => -i64::try_from(span.secs_floor()).expect("hours"),
         }
     }
 
     fn away(&self) -> Vec<u64> {
         let slept = self.facts.iter().filter_map(|(_, fact)| match fact.what {
-            What::Did(Act::Slept { gap, .. }) => Some(gap.secs_down()),
+            What::Did(Act::Slept { gap, .. }) => Some(gap.secs_floor()),
             _ => None,
         });
         slept.collect()
@@ -228,7 +227,7 @@ fn a_flickering_reading_of_the_sleep_moves_no_slot() {
         let slept = world.seen.asleep;
         for _ in 0..9_000 {
             let flicker = Span::from_millis(random.u64(0..=1));
-            world.seen.asleep = slept.less(flicker);
+            world.seen.asleep = slept.saturating_sub(flicker);
             world.round(Span::from_millis(50), Span::ZERO, Span::ZERO, 0);
         }
         assert_eq!(world.away(), [0; 0]);

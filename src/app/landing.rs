@@ -3,11 +3,20 @@
 //! What a landing changes is worked out by `live`; here it is only asked for, shown and taken.
 
 use super::clock::Wall;
-use super::hints;
-use super::overlay::{Did, Overlay};
+use super::did::Did;
+use super::footer;
 use crate::live::{Act, Input, Landing, Live, SlotView};
 use crate::screen::pages::LandingPage;
 use crate::time::{Moment, Span};
+
+/// What is chosen on the page.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) struct Chosen {
+    /// Which choice, where there is more than one.
+    pub(super) choice: usize,
+    /// Whether the running interval may be shortened.
+    pub(super) running: bool,
+}
 
 /// What can be chosen between: the landing where the class is over its time, else what can be done
 /// with the time in hand.
@@ -41,9 +50,10 @@ fn room(live: &Live, now: Moment) -> Option<Span> {
 }
 
 /// What a key does to the page.
-pub(super) fn press(name: &str, choice: usize, running: bool, live: &Live, now: Moment) -> Did {
+pub(super) fn press(name: &str, at: Chosen, live: &Live, now: Moment) -> Did<Chosen> {
+    let Chosen { choice, running } = at;
     let choices = landings(live, now, running);
-    let chosen = |choice, running| Did::Page(Overlay::Landing { choice, running });
+    let chosen = |choice, running| Did::Page(Chosen { choice, running });
     match name {
         "up" | "left" | "pageup" => chosen(choice.saturating_sub(1), running),
         "down" | "right" | "pagedown" => {
@@ -54,7 +64,7 @@ pub(super) fn press(name: &str, choice: usize, running: bool, live: &Live, now: 
             Some(landing) if !landing.changes.is_empty() => {
                 Did::Say(Input::Act(Act::Land(landing.changes)))
             }
-            _ => Did::Page(Overlay::None),
+            _ => Did::Close,
         },
         _ => Did::Nothing,
     }
@@ -65,8 +75,7 @@ pub(super) fn page(
     live: &Live,
     now: Moment,
     hour_at: &dyn Fn(Moment) -> Wall,
-    choice: usize,
-    running: bool,
+    Chosen { choice, running }: Chosen,
 ) -> LandingPage {
     let choices = landings(live, now, running);
     let choice = choice.min(choices.len().saturating_sub(1));
@@ -82,14 +91,14 @@ pub(super) fn page(
     let end = live.projected_end(now);
     let after = landing.map(|landing| {
         if landing.over.is_zero() {
-            SlotView::InHand(landing.in_hand.whole())
+            SlotView::InHand(landing.in_hand.floor_secs())
         } else {
             SlotView::Over(landing.over.ceil_secs())
         }
     });
     let (old, new) = (live.plan().total(), landing.map(|landing| landing.total));
     let new = new.unwrap_or(old);
-    let ends = hour_at((end + new.less(old)).before(old.less(new)));
+    let ends = hour_at((end + new.saturating_sub(old)).before(old.saturating_sub(new)));
     let mut offered = vec![("enter", "do it")];
     if choices.len() > 1 {
         offered.push(("↑ ↓", "another way"));
@@ -105,7 +114,7 @@ pub(super) fn page(
         lines,
         ends: ends.format("%H:%M:%S").to_string(),
         after,
-        hints: hints(&offered),
+        hints: footer::of_page(&offered),
     }
 }
 
@@ -133,20 +142,13 @@ mod tests {
         live
     }
 
-    fn pages(did: &Did) -> Option<&Overlay> {
-        match did {
-            Did::Page(overlay) => Some(overlay),
-            _ => None,
-        }
-    }
-
     #[test]
     fn enter_takes_the_landing_that_is_shown_and_the_class_ends_on_time() {
         let now = Moment::ZERO + Span::from_secs(5);
         let mut live = begun(Some(195));
         live.handle(now, &Input::Wake);
         assert_eq!(landings(&live, now, false).len(), 1);
-        let Did::Say(taken) = press("enter", 0, false, &live, now) else {
+        let Did::Say(taken) = press("enter", Chosen::default(), &live, now) else {
             panic!("nothing taken");
         };
         live.handle(now, &taken);
@@ -159,33 +161,30 @@ mod tests {
         let live = begun(Some(600));
         let choices = landings(&live, now, false).len();
         assert!(choices > 1, "{choices}");
-        let mut choice = 0;
+        let mut at = Chosen::default();
         for key in ["up", "down", "down", "down", "down", "down", "down"] {
-            let did = press(key, choice, false, &live, now);
-            let Some(Overlay::Landing { choice: next, .. }) = pages(&did) else {
+            let Did::Page(next) = press(key, at, &live, now) else {
                 panic!("no page");
             };
-            choice = *next;
+            at = next;
         }
-        assert_eq!(choice, choices - 1);
-        let did = press("r", choice, false, &live, now);
-        let other = Overlay::Landing {
-            choice: 0,
-            running: true,
+        assert_eq!(at.choice, choices - 1);
+        let Did::Page(other) = press("r", at, &live, now) else {
+            panic!("no page");
         };
-        assert_eq!(pages(&did), Some(&other));
+        assert_eq!((other.choice, other.running), (0, true));
     }
 
     #[test]
     fn without_an_end_of_the_slot_enter_only_closes_and_the_page_says_why() {
         let live = begun(None);
-        let did = press("enter", 0, false, &live, Moment::ZERO);
-        assert_eq!(pages(&did), Some(&Overlay::None));
+        let did = press("enter", Chosen::default(), &live, Moment::ZERO);
+        assert!(matches!(did, Did::Close), "{did:?}");
         let wall = chrono::DateTime::parse_from_rfc3339("2026-03-04T18:45:00+01:00");
         let wall = wall.expect("a date");
         let hour_at =
-            |moment: Moment| wall + super::super::clock::delta(moment.since(Moment::ZERO));
-        let page = page(&live, Moment::ZERO, &hour_at, 0, false);
+            |moment: Moment| wall + crate::record::wall::delta(moment.since(Moment::ZERO));
+        let page = page(&live, Moment::ZERO, &hour_at, Chosen::default());
         assert!(page.lines[0].starts_with("No end of the slot"), "{page:?}");
         assert_eq!(page.ends, "18:48:20");
     }

@@ -66,7 +66,6 @@ fn same(some: &[Load], others: &[Load]) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::app::clock::delta;
     use crate::record::Header;
     use crate::session::{Library, Session};
 
@@ -77,10 +76,13 @@ mod tests {
         let began = chrono::DateTime::parse_from_rfc3339(&hour).expect("an hour");
         let mut header = Header::new(session, began).limits(limits.to_vec());
         if let Some(slot) = slot {
-            header = header.ends_at(began + delta(Span::from_secs(slot)));
+            header = header.ends_at(began + wall::delta(Span::from_secs(slot)));
         }
         let begun = shelf.begin(&header).expect("begun");
-        begun.recorder.finish(crate::app::FINISH).expect("recorded");
+        begun
+            .recorder
+            .finish(crate::app::waits::FINISH)
+            .expect("recorded");
     }
 
     #[test]

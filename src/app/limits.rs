@@ -1,10 +1,10 @@
 //! The letter of each limit, the same in every class, so that a hand can learn it.
 
-use super::hints;
+use super::footer;
 use super::keys::Key;
 use crate::live::Live;
 use crate::screen::Hint;
-use crate::screen::pages::{HelpPage, KeyGroup};
+use crate::screen::pages::LimitsPage;
 use crate::session::Load;
 
 /// What must be spared, and its letter; `t`, `q` and `y` have a meaning of their own on the page.
@@ -55,28 +55,22 @@ pub(super) fn toggled(on: &[Load], key: Key) -> Option<Vec<Load>> {
 }
 
 /// The page of limits over a class that runs: those that stand, and those that can be set.
-pub(super) fn page(live: &Live) -> HelpPage {
-    let group = |title: &str, stand: bool| {
+pub(super) fn page(live: &Live, page: usize) -> LimitsPage {
+    let these = |stand: bool| {
         let these = LETTERS.iter();
         let these = these.filter(|(load, _)| live.limits().contains(load) == stand);
-        KeyGroup {
-            title: title.to_owned(),
-            keys: these
-                .clone()
-                .map(|(load, letter)| Hint::new(letter.to_string(), load.label()))
-                .collect(),
-            full: these.map(|(load, _)| load.label().to_owned()).collect(),
-        }
+        let hint = |(load, letter): &(Load, char)| Hint::new(letter.to_string(), load.label());
+        these.map(hint).collect()
     };
-    let groups = [group("take back", true), group("someone must spare", false)];
-    HelpPage {
-        groups: groups
-            .into_iter()
-            .filter(|group| !group.keys.is_empty())
-            .collect(),
-        without: Vec::new(),
-        page: 0,
-        hints: hints(&[("esc", "close"), ("its letter", "set, or take back")]),
+    LimitsPage {
+        on: these(true),
+        off: these(false),
+        page,
+        hints: footer::of_page(&[
+            ("esc", "close"),
+            ("its letter", "set, or take back"),
+            ("tab", "more"),
+        ]),
     }
 }
 

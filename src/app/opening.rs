@@ -8,16 +8,16 @@ use chrono::NaiveTime;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use super::cautions::CAUTIONS;
-use super::clock::{self, Both, Wall, at_home, delta};
+use super::cautions;
+use super::clock::{self, Both, Wall, at_home};
 use super::ears::Ears;
+use super::footer;
 use super::hands::Nature;
-use super::hints;
 use super::hours::Reading;
 use super::keys::Key;
 use super::last_time::{self, LastTime};
 use super::limits;
-use super::shell::{NO_PASTE, Page, Shell, Told};
+use super::shell::{NO_PASTE, Painted, Shell, Told};
 use super::slot::{SlotEnd, stands, typed};
 use super::strokes::Stroke;
 use super::trial::Trial;
@@ -52,7 +52,7 @@ pub(super) enum Left {
     Out,
 }
 
-impl Page for Opening {
+impl Painted for Opening {
     fn paint(&self, area: Rect, buf: &mut Buffer, theme: &Theme) {
         self.draw(area, buf, theme);
     }
@@ -82,28 +82,28 @@ pub(super) fn open(
     trial: &mut Trial,
     asked: Option<&last_time::Asked>,
 ) -> Left {
-    let mut desk = Desk::of(session, slot);
+    let mut setup = Setup::of(session, slot);
     let mut last = None;
     while !shell.is_leaving() {
         if let Some(Ok(before)) = asked.and_then(last_time::Asked::look) {
-            desk.remember(before);
+            setup.remember(before);
         }
-        let mut page = desk.page(ears);
+        let mut page = setup.page(ears);
         page.trouble = trial.trouble();
         page.hints = shell.or_word(page.hints);
         shell.show(&page, &mut last);
-        let wait = if desk.check.is_some() {
+        let wait = if setup.check.is_some() {
             Duration::from_millis(100)
         } else {
-            super::LOOK
+            super::waits::LOOK
         };
-        let is_typing = desk.typed.is_some();
+        let is_typing = setup.typed.is_some();
         let told = shell.next(wait, |stroke| nature(stroke, is_typing));
-        desk.listen(ears);
+        setup.listen(ears);
         let stroke = match told {
             Some(Told::Key(stroke)) => stroke,
             Some(Told::Paste(text)) if is_typing => {
-                desk.write(&text);
+                setup.write(&text);
                 continue;
             }
             Some(Told::Paste(_)) => {
@@ -114,12 +114,12 @@ pub(super) fn open(
         };
         match stroke.command().name().as_str() {
             "enter" | "space" | "f5" | "pagedown" if !is_typing => {
-                return Left::Begin(Box::new(desk.live), desk.slot);
+                return Left::Begin(Box::new(setup.live), setup.slot);
             }
             "esc" | "q" if !is_typing => return Left::Back,
             "ctrl-c" => return Left::Out,
             name => {
-                if !desk.press(name, stroke.command(), ears) {
+                if !setup.press(name, stroke.command(), ears) {
                     shell.say_unbound(stroke.key);
                 }
             }
@@ -141,7 +141,7 @@ pub(super) fn nature(stroke: Stroke, is_typing: bool) -> Nature {
 }
 
 /// What can be set on the page.
-struct Desk {
+struct Setup {
     session: Arc<Session>,
     live: Live,
     slot: SlotEnd,
@@ -154,7 +154,7 @@ struct Desk {
     before: Option<LastTime>,
 }
 
-impl Desk {
+impl Setup {
     fn of(session: &Arc<Session>, slot: Result<(SlotEnd, String), (NaiveTime, String)>) -> Self {
         let (slot, typed, word) = match slot {
             Ok((slot, word)) => (slot, None, word),
@@ -313,7 +313,7 @@ impl Desk {
         let seen = reading(ears);
         let now = seen.both.wall;
         let view = self.live.view(Moment::ZERO);
-        let ends = at_home(now + delta(view.total));
+        let ends = at_home(now + wall::delta(view.total));
         let slot_end = self.slot.wall(seen).map(at_home);
         Opening {
             title: self.session.title.clone(),
@@ -331,12 +331,12 @@ impl Desk {
             sound_check: self.sound_check(ears),
             trouble: String::new(),
             unplaced: self.unplaced(),
-            cautions: CAUTIONS.map(str::to_owned).to_vec(),
+            cautions: cautions::lines(),
             clock: now.format("%H:%M").to_string(),
             hints: if self.typed.is_some() {
-                hints(&[("enter", "set"), ("esc", "leave it")])
+                footer::of_page(&[("enter", "set"), ("esc", "leave it")])
             } else {
-                hints(&[
+                footer::of_page(&[
                     ("enter", "begin"),
                     ("↑ ↓ ← →", "end of the slot"),
                     ("tab", "type it"),
@@ -440,8 +440,15 @@ pub(super) fn parts(session: &Session, intervals: &[Placed]) -> Vec<PartLabel> {
 
 /// What a part is called.
 pub(super) fn part_name(session: &Session, interval: &Interval) -> String {
-    match session.parts.get(interval.part) {
+    let name = match session.laid_part(interval.part) {
         Some(Part::Block(block)) => block.title.clone().unwrap_or_else(|| "block".into()),
+        Some(Part::Free {
+            title: Some(title), ..
+        }) => title.clone(),
         _ => interval.kind.label().to_owned(),
+    };
+    match interval.go.of {
+        0 | 1 => name,
+        of => format!("{name}, go {} of {of}", interval.go.nth),
     }
 }

@@ -5,13 +5,16 @@ use ratatui::layout::Rect;
 use ratatui::widgets::{Clear, Widget};
 
 use super::clock::Wall;
-use super::hints;
+use super::did::Did;
+use super::footer;
 use super::keys::{Action, Key, Keys};
+use super::landing::Chosen;
 use super::search::Search;
 use super::{card, landing, limits, opening};
 use crate::live::{Act, Input, Live};
 use crate::screen::pages::{
-    CardPage, HelpPage, KeyGroup, LandingPage, Page as _, PartLine, PartState, PartsPage, SwapPage,
+    CardPage, HelpPage, KeyGroup, LandingPage, LimitsPage, Page as _, PartLine, PartState,
+    PartsPage, SwapPage,
 };
 use crate::screen::{Hint, Theme, below_figures};
 use crate::session::Library;
@@ -32,14 +35,10 @@ pub(super) enum Overlay {
     /// The parts, one of them chosen.
     Parts(usize),
     /// What someone in the room must spare, a letter each.
-    Limits,
-    /// The landing: which of its choices, and whether the running interval may change.
-    Landing {
-        /// Which choice, where there is more than one.
-        choice: usize,
-        /// Whether the running interval may be shortened.
-        running: bool,
-    },
+    /// So many screenfuls on.
+    Limits(usize),
+    /// The landing, and what is chosen of it.
+    Landing(Chosen),
 }
 
 /// A page over the class, ready to be drawn.
@@ -47,6 +46,8 @@ pub(super) enum Overlay {
 pub(super) enum Sheet {
     /// The keys.
     Help(HelpPage),
+    /// The limits.
+    Limits(LimitsPage),
     /// Another move.
     Swap(SwapPage),
     /// The emergency card.
@@ -64,22 +65,13 @@ impl Sheet {
         Clear.render(below, buf);
         match self {
             Self::Help(page) => page.draw(below, buf, theme),
+            Self::Limits(page) => page.draw(below, buf, theme),
             Self::Swap(page) => page.draw(below, buf, theme),
             Self::Card(page) => page.draw(below, buf, theme),
             Self::Parts(page) => page.draw(below, buf, theme),
             Self::Landing(page) => page.draw(below, buf, theme),
         }
     }
-}
-
-/// What a key did to the page over the class.
-pub(super) enum Did {
-    /// It was for the page; the page is now this.
-    Page(Overlay),
-    /// The page closes, and this is said to the class.
-    Say(Input),
-    /// It was not for the page.
-    Nothing,
 }
 
 impl Overlay {
@@ -96,19 +88,16 @@ impl Overlay {
             Self::Help(page) => Some(Sheet::Help(help(keys, *page))),
             Self::Swap(search) => Some(Sheet::Swap(search.page(live, library))),
             Self::Card => Some(Sheet::Card(card::page(keys))),
-            Self::Limits => Some(Sheet::Help(limits::page(live))),
+            Self::Limits(page) => Some(Sheet::Limits(limits::page(live, *page))),
             Self::Parts(chosen) => Some(Sheet::Parts(parts(live, *chosen))),
-            Self::Landing { choice, running } => {
-                let page = landing::page(live, now, hour_at, *choice, *running);
-                Some(Sheet::Landing(page))
-            }
+            Self::Landing(at) => Some(Sheet::Landing(landing::page(live, now, hour_at, *at))),
         }
     }
 
     /// Whether a key moves a mark on the page.
     pub(super) fn moves_by(&self, key: Key) -> bool {
         const MOVES: [&str; 6] = ["up", "down", "left", "right", "pageup", "pagedown"];
-        let has_mark = matches!(self, Self::Parts(_) | Self::Landing { .. } | Self::Swap(_));
+        let has_mark = matches!(self, Self::Parts(_) | Self::Landing(_) | Self::Swap(_));
         has_mark && MOVES.contains(&key.name().as_str())
     }
 
@@ -118,26 +107,30 @@ impl Overlay {
     }
 
     /// What a key does to it.
-    pub(super) fn press(&self, key: Key, (live, library): (&Live, &Library), now: Moment) -> Did {
+    pub(super) fn press(
+        &self,
+        key: Key,
+        (live, library): (&Live, &Library),
+        now: Moment,
+    ) -> Did<Self> {
         let name = key.name();
         if *self == Self::None {
             return Did::Nothing;
         }
         if name == "esc" {
-            return Did::Page(Self::None);
+            return Did::Close;
         }
         match self {
             Self::Help(page) if name == "tab" => Did::Page(Self::Help(page.wrapping_add(1))),
             Self::None | Self::Help(_) | Self::Card => Did::Nothing,
-            Self::Swap(search) => search.press(key, live, library),
-            Self::Limits => match limits::toggled(live.limits(), key) {
+            Self::Swap(search) => search.press(key, live, library).of(Self::Swap),
+            Self::Limits(page) if name == "tab" => Did::Page(Self::Limits(page.wrapping_add(1))),
+            Self::Limits(_) => match limits::toggled(live.limits(), key) {
                 Some(on) => Did::Say(Input::Act(Act::Limits(on))),
                 None => Did::Nothing,
             },
-            Self::Parts(chosen) => press_parts(&name, *chosen, live),
-            Self::Landing { choice, running } => {
-                landing::press(&name, *choice, *running, live, now)
-            }
+            Self::Parts(chosen) => press_parts(&name, *chosen, live).of(Self::Parts),
+            Self::Landing(at) => landing::press(&name, *at, live, now).of(Self::Landing),
         }
     }
 }
@@ -216,7 +209,7 @@ fn help(keys: &Keys, page: usize) -> HelpPage {
         groups: GROUPS.map(group).to_vec(),
         without: without.map(|action| action.label().to_owned()).collect(),
         page,
-        hints: hints(&[
+        hints: footer::of_page(&[
             ("esc", "close"),
             ("tab", "more"),
             ("every key", "still works"),
@@ -240,8 +233,8 @@ fn parts(live: &Live, chosen: usize) -> PartsPage {
             };
             PartLine {
                 name: label.name,
-                start: label.start.whole(),
-                length: label.length.whole(),
+                start: label.start.floor_secs(),
+                length: label.length.floor_secs(),
                 state,
             }
         })
@@ -250,7 +243,7 @@ fn parts(live: &Live, chosen: usize) -> PartsPage {
     PartsPage {
         parts: lines,
         chosen,
-        hints: hints(&[("enter", "go there"), ("↑ ↓", "choose"), ("esc", "stay")]),
+        hints: footer::of_page(&[("enter", "go there"), ("↑ ↓", "choose"), ("esc", "stay")]),
     }
 }
 
@@ -279,15 +272,15 @@ pub(super) fn running_part(live: &Live) -> usize {
     lines.max(1) - 1
 }
 
-fn press_parts(name: &str, chosen: usize, live: &Live) -> Did {
+fn press_parts(name: &str, chosen: usize, live: &Live) -> Did<usize> {
     let numbers = part_numbers(live);
     let last = numbers.len().saturating_sub(1);
     match name {
-        "up" | "left" | "pageup" => Did::Page(Overlay::Parts(chosen.saturating_sub(1))),
-        "down" | "right" | "pagedown" => Did::Page(Overlay::Parts((chosen + 1).min(last))),
+        "up" | "left" | "pageup" => Did::Page(chosen.saturating_sub(1)),
+        "down" | "right" | "pagedown" => Did::Page((chosen + 1).min(last)),
         "enter" => match numbers.get(chosen) {
             Some(part) => Did::Say(Input::Act(Act::GoTo(*part))),
-            None => Did::Page(Overlay::None),
+            None => Did::Close,
         },
         _ => Did::Nothing,
     }
@@ -353,13 +346,11 @@ mod tests {
     #[test]
     fn a_page_takes_no_key_that_is_not_its_own() {
         let (live, now) = running();
-        let landing = Overlay::Landing {
-            choice: 0,
-            running: false,
-        };
+        let landing = Overlay::Landing(Chosen::default());
         let swap = Overlay::Swap(Search::default());
         let library = Library::builtin();
-        let limits = Overlay::Limits.press(Key::named("k").expect("a key"), (&live, &library), now);
+        let limits =
+            Overlay::Limits(0).press(Key::named("k").expect("a key"), (&live, &library), now);
         let Did::Say(Input::Act(Act::Limits(on))) = limits else {
             panic!("a limit is set by its letter");
         };

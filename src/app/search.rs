@@ -1,18 +1,13 @@
-//! A move of the library found by what is typed, however roughly.
+//! Another move in place of the one that is meant: found by what is typed, and chosen.
 
-use std::cmp::Reverse;
-use std::collections::HashSet;
 use std::sync::Arc;
 
-use nucleo_matcher::pattern::{AtomKind, CaseMatching, Normalization, Pattern};
-use nucleo_matcher::{Config, Matcher, Utf32Str};
-
-use super::hints;
+use super::did::Did;
+use super::footer;
 use super::keys::Key;
-use super::overlay::{Did, Overlay};
 use crate::live::{Act, Input, Live};
 use crate::screen::pages::{Field, FoundLine, SwapPage};
-use crate::session::{Library, Load, Move, Use};
+use crate::session::{Library, Load, Move, Use, search};
 
 /// The most letters that are searched for.
 const MOST_LETTERS: usize = 30;
@@ -32,15 +27,15 @@ impl Search {
     }
 
     /// What a key does to the page.
-    pub(super) fn press(&self, key: Key, live: &Live, library: &Library) -> Did {
+    pub(super) fn press(&self, key: Key, live: &Live, library: &Library) -> Did<Self> {
         let found = found(live, library, &self.words);
         let last = found.len().saturating_sub(1);
         let at = |chosen: usize| {
             let chosen = chosen.min(last);
-            Did::Page(Overlay::Swap(Self {
+            Did::Page(Self {
                 chosen,
                 ..self.clone()
-            }))
+            })
         };
         match key.name().as_str() {
             "up" | "left" | "pageup" => at(self.chosen.saturating_sub(1)),
@@ -49,7 +44,7 @@ impl Search {
                 Some(of) => Did::Say(Input::Act(Act::Swap((*of).clone()))),
                 None => at(0),
             },
-            _ if Self::writes(key) => Did::Page(Overlay::Swap(self.typed(key))),
+            _ if Self::writes(key) => Did::Page(self.typed(key)),
             _ => Did::Nothing,
         }
     }
@@ -81,7 +76,7 @@ impl Search {
             },
             chosen: self.chosen.min(lines.len().saturating_sub(1)),
             lines,
-            hints: hints(&[
+            hints: footer::of_page(&[
                 ("enter", "do this move"),
                 ("↑ ↓", "choose"),
                 ("esc", "leave it"),
@@ -111,60 +106,14 @@ fn line(of: &Move, limits: &[Load]) -> FoundLine {
     }
 }
 
-/// The moves that fit, the best first: by their names, and of equals those most like the one they
-/// stand in for. Where nothing fits, one letter may be wrong.
+/// The moves that fit, the best first, and of equals those most like the one they stand in for.
 fn found<'a>(live: &Live, library: &'a Library, words: &str) -> Vec<&'a Arc<Move>> {
     let this = live.meant_move();
-    let others = library
-        .iter()
-        .filter(|of| this.is_none_or(|this| this.of.id != of.id));
-    let others: Vec<&Arc<Move>> = others.collect();
-    let mut all = scored(&others, words);
-    if all.is_empty() {
-        let one_less = (0..words.chars().count()).flat_map(|n| {
-            let letters = words.chars().enumerate();
-            let less: String = letters.filter(|(m, _)| *m != n).map(|(_, c)| c).collect();
-            scored(&others, &less)
-        });
-        all = one_less.collect();
-    }
-    let near = others.iter().filter(|of| misspelt(of, words) < FAR);
-    all.extend(near.map(|of| (0, *of)));
+    let mut found = search(library, words);
+    found.retain(|(_, of)| this.is_none_or(|this| this.of.id != of.id));
     let unlike = |of: &Move| this.map_or(0, |this| unlike(of, this, live.limits()));
-    all.sort_by_cached_key(|(score, of)| (misspelt(of, words), Reverse(*score), unlike(of)));
-    let mut seen = HashSet::new();
-    all.retain(|(_, of)| seen.insert(of.id.as_str()));
-    all.into_iter().map(|(_, of)| of).collect()
-}
-
-/// More letters wrong than these are another word.
-const FAR: usize = 2;
-
-/// How many letters are wrong, left out, too many or turned in what a move is called.
-fn misspelt(of: &Move, words: &str) -> usize {
-    let words = words.to_lowercase();
-    let names = [&of.name, &of.call, &of.id].into_iter();
-    let wrong = names.map(|name| strsim::osa_distance(&name.to_lowercase(), &words));
-    wrong.min().unwrap_or(FAR).min(FAR)
-}
-
-fn scored<'a>(moves: &[&'a Arc<Move>], words: &str) -> Vec<(u32, &'a Arc<Move>)> {
-    let mut matcher = Matcher::new(Config::DEFAULT);
-    let (ignore, smart) = (CaseMatching::Ignore, Normalization::Smart);
-    let pattern = Pattern::new(words, ignore, smart, AtomKind::Fuzzy);
-    let mut letters = Vec::new();
-    let mut of_text = |text: &str| {
-        let text = Utf32Str::new(text, &mut letters);
-        pattern.score(text, &mut matcher)
-    };
-    moves
-        .iter()
-        .filter_map(|of| {
-            let texts = [&of.name, &of.call, &of.id];
-            let best = texts.into_iter().filter_map(|text| of_text(text)).max()?;
-            Some((best, *of))
-        })
-        .collect()
+    found.sort_by_key(|(close, of)| (*close, unlike(of)));
+    found.into_iter().map(|(_, of)| of).collect()
 }
 
 /// How unlike two moves are in what a class feels: a limit loaded, something to fetch, another
@@ -197,40 +146,6 @@ mod tests {
         live.handle(Moment::ZERO, &Input::Act(Act::Begin));
         live.handle(Moment::ZERO + Span::from_secs(8), &Input::Wake);
         live
-    }
-
-    /// Every move of the library is found first by its name, and among the first with a letter
-    /// left out, doubled, or turned with its neighbour, wherever in the name that is.
-    #[test]
-    fn every_move_is_found_however_roughly_it_is_typed() {
-        let (live, library) = (running(), Library::builtin());
-        let (mut tried, mut missed) = (0, Vec::new());
-        for of in library.iter().filter(|of| of.id != "squat") {
-            let name: Vec<char> = of.name.to_lowercase().chars().collect();
-            let first = found(&live, &library, &name.iter().collect::<String>());
-            assert_eq!(first.first().map(|of| &of.name), Some(&of.name));
-            for n in 0..name.len() - 1 {
-                let mut less = name.clone();
-                less.remove(n);
-                let mut twice = name.clone();
-                twice.insert(n, name[n]);
-                let mut turned = name.clone();
-                turned.swap(n, n + 1);
-                for typed in [less, twice, turned] {
-                    let typed: String = typed.into_iter().collect();
-                    let found = found(&live, &library, &typed);
-                    tried += 1;
-                    if !found.iter().take(5).any(|there| there.id == of.id) {
-                        missed.push(format!("{} by {typed}", of.name));
-                    }
-                }
-            }
-        }
-        assert!(
-            missed.len() * 100 < tried,
-            "{} of {tried}: {missed:?}",
-            missed.len()
-        );
     }
 
     /// What is like the move it stands in for comes first, and what loads a limit of the room is

@@ -29,7 +29,7 @@ const WORD: Span = Span::from_secs(4);
 pub(super) const NO_PASTE: &str = "pasted text is no keys: left out";
 
 /// Something that can be drawn, and compared with what was drawn before.
-pub(super) trait Page: Clone + PartialEq {
+pub(super) trait Painted: Clone + PartialEq {
     /// Draws it.
     fn paint(&self, area: Rect, buf: &mut Buffer, theme: &Theme);
 }
@@ -134,7 +134,7 @@ impl Shell {
 
     /// Draws a page if it differs from the one before. A terminal that has gone ends the program
     /// in good order, it does not fail it.
-    pub(super) fn show<P: Page>(&mut self, page: &P, last: &mut Option<P>) {
+    pub(super) fn show<P: Painted>(&mut self, page: &P, last: &mut Option<P>) {
         if !self.stale && last.as_ref() == Some(page) {
             return;
         }

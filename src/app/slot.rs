@@ -5,7 +5,7 @@
 use chrono::offset::MappedLocalTime;
 use chrono::{DateTime, NaiveDateTime, NaiveTime, TimeDelta, TimeZone, Timelike};
 
-use super::clock::{Wall, delta};
+use super::clock::Wall;
 use super::hours::{Reading, SlotEnds};
 use crate::live::SlotView;
 use crate::record::wall;
@@ -51,7 +51,7 @@ impl SlotEnd {
     /// So many minutes later, on the whole minute that is shown; where nobody said, beginning with
     /// the end of a class of this length begun now.
     pub(super) fn moved(self, now: Reading, total: Span, minutes: i64) -> Self {
-        let end = self.wall(now).unwrap_or(now.both.wall + delta(total));
+        let end = self.wall(now).unwrap_or(now.both.wall + wall::delta(total));
         let over = i64::from(end.second()) * 1000 + i64::from(end.timestamp_subsec_millis());
         let on_minute = wall::to_millis(end) - TimeDelta::milliseconds(over);
         Self::At(on_minute + TimeDelta::minutes(minutes))

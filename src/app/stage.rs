@@ -6,19 +6,22 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::awake::{Awake, AwakeState};
-use super::clock::{Both, Clock, Wall, asleep, at_home, delta, wall};
+use super::clock::{Both, Clock, Wall, asleep, at_home, wall};
+use super::did::Did;
 use super::ears::Ears;
 use super::hands::Nature;
 use super::hours::{Hours, Reading, SlotEnds};
 use super::keys::{Action, Keys};
-use super::overlay::{Did, Overlay, Sheet, running_part};
+use super::landing::Chosen;
+use super::overlay::{Overlay, Sheet, running_part};
 use super::search::Search;
-use super::shell::{NO_PASTE, Page, Shell, Told};
+use super::shell::{NO_PASTE, Painted, Shell, Told};
 use super::stood::Stood;
 use super::strokes::Stroke;
-use super::{LOOK, desk, footer};
+use super::waits::LOOK;
+use super::{footer, meaning};
 use crate::live::{Act, Fact, Input, Live, Output, View};
-use crate::record::Pulse;
+use crate::record::{Pulse, wall as wall_time};
 use crate::screen::{self, Around, RecordState, SoundState, Theme};
 use crate::session::Library;
 use crate::store::Recorder;
@@ -44,7 +47,7 @@ struct Teaching {
     sheet: Option<Sheet>,
 }
 
-impl Page for Teaching {
+impl Painted for Teaching {
     fn paint(&self, area: Rect, buf: &mut Buffer, theme: &Theme) {
         screen::draw(area, buf, &self.view, &self.around, theme);
         if let Some(sheet) = &self.sheet {
@@ -216,7 +219,7 @@ impl Stage {
 
     /// Goes on from counted work that has had its planned time by `now`.
     pub(super) fn pass_counted(&mut self, now: Moment) {
-        while let Some(over) = desk::counted_out(&self.live, now) {
+        while let Some(over) = meaning::counted_out(&self.live, now) {
             self.live.handle(over, &Input::Act(Act::GoOn));
             self.live.handle(now, &Input::Wake);
         }
@@ -317,6 +320,7 @@ impl Stage {
             .press(stroke.command(), (&self.live, &self.library), now)
         {
             Did::Page(overlay) => self.overlay = overlay,
+            Did::Close => self.overlay = Overlay::None,
             Did::Say(input) => {
                 self.overlay = Overlay::None;
                 self.settle(now);
@@ -344,7 +348,7 @@ impl Stage {
         if action == Action::GoOn && now < self.settled {
             return;
         }
-        match desk::input(&self.live, action, now) {
+        match meaning::input(&self.live, action, now) {
             // Nobody can press twice within the moment that a question stands at such a pace.
             Some(Input::End) if self.clock.pace() > 1 => {
                 self.live.handle(now, &Input::Act(Act::End));
@@ -360,12 +364,9 @@ impl Stage {
             Action::Help => self.toggle(Overlay::Help(0)),
             Action::Card => self.toggle(Overlay::Card),
             Action::Swap => self.toggle(Overlay::Swap(Search::default())),
-            Action::Limits => self.toggle(Overlay::Limits),
+            Action::Limits => self.toggle(Overlay::Limits(0)),
             Action::Parts => self.toggle(Overlay::Parts(running_part(&self.live))),
-            Action::Landing => self.toggle(Overlay::Landing {
-                choice: 0,
-                running: false,
-            }),
+            Action::Landing => self.toggle(Overlay::Landing(Chosen::default())),
             _ => {}
         }
     }
@@ -472,20 +473,20 @@ impl Stage {
     /// The clock on the wall; a rehearsal has an hour of its own, that runs at its pace.
     pub(super) fn hour(&self, now: Moment) -> Wall {
         match self.rehearsal {
-            Some(_) => at_home(self.zero + delta(now.since(Moment::ZERO))),
+            Some(_) => at_home(self.zero + wall_time::delta(now.since(Moment::ZERO))),
             None => wall(),
         }
     }
 
     /// What the clock on the wall will show at a moment to come.
     fn hour_at(&self, now: Moment, moment: Moment) -> Wall {
-        at_home(self.hour(now) + delta(moment.since(now)))
+        at_home(self.hour(now) + wall_time::delta(moment.since(now)))
     }
 
     /// How the end stands against the slot, in words, for the page after class.
     pub(super) fn against_slot(&self, now: Moment) -> Option<String> {
         let end = self.live.ends_at()?;
-        let (over, before) = (now.since(end).whole(), end.since(now).whole());
+        let (over, before) = (now.since(end).floor_secs(), end.since(now).floor_secs());
         Some(if !over.is_zero() {
             format!("ended {over} after the slot")
         } else if !before.is_zero() {

@@ -4,8 +4,7 @@
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use std::thread;
 
-use super::flow::no_place;
-use crate::store::Shelf;
+use crate::store::{NotRecording, Shelf};
 
 /// A trial of the folder of records.
 pub(super) struct Trial {
@@ -65,6 +64,11 @@ impl Trial {
         }
         self.words.clone()
     }
+}
+
+/// Why nothing is recorded where no folder is known.
+pub(super) fn no_place() -> NotRecording {
+    NotRecording::since("there is no folder for records: set MATSIDE_DATA or HOME")
 }
 
 fn words(why: &str) -> String {

@@ -15,7 +15,7 @@ use super::signal::Signal;
 /// How long the loop has to leave in good order once it was asked to: longer than it waits for the
 /// disk.
 #[cfg(unix)]
-const GRACE: std::time::Duration = super::FINISH.saturating_mul(2);
+const GRACE: std::time::Duration = super::waits::FINISH.saturating_mul(2);
 /// The exit status of a program whose terminal took nothing more (`EX_IOERR`).
 #[cfg(unix)]
 const STUCK: i32 = 74;

@@ -6,8 +6,8 @@ use std::path::PathBuf;
 use super::args::Check;
 use super::load::{self, Own};
 use super::report::{self, Failure};
-use super::{folders, plural};
-use crate::export::Outline;
+use super::{folders, print};
+use crate::export::{Outline, counted};
 use crate::session::Session;
 
 pub(super) fn check(asked: &Check, own: Own) -> Result<(), Failure> {
@@ -34,9 +34,9 @@ pub(super) fn check(asked: &Check, own: Own) -> Result<(), Failure> {
             }
         }
     }
-    super::result(&report::safe(&page))?;
+    print::result(&report::safe(&page))?;
     if faulty > 0 {
-        let files = plural(files.len(), "file");
+        let files = counted(files.len(), "file");
         failed = Some(Failure::Checked(format!(
             "{faulty} of {files} cannot be taught"
         )));

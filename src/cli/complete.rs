@@ -24,9 +24,7 @@ pub(super) fn sessions() -> Vec<CompletionCandidate> {
 
 /// The records, the latest first.
 pub(super) fn records() -> Vec<CompletionCandidate> {
-    let listing = super::records::shelf()
-        .ok()
-        .and_then(|shelf| shelf.listing().ok());
+    let listing = load::shelf().ok().and_then(|shelf| shelf.listing().ok());
     let classes = listing.map(|listing| listing.classes).unwrap_or_default();
     let named = classes
         .into_iter()

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 
 use super::load::{self, Own};
 use super::report::{self, Failure};
-use crate::session::nearest;
+use crate::session::{Library, Session, nearest};
 use crate::store::session_files;
 
 /// The folder of sessions in the working folder.
@@ -36,6 +36,18 @@ pub(super) fn files(folders: &[PathBuf]) -> Vec<PathBuf> {
         }
     }
     all
+}
+
+/// The session that was asked for, or the demonstration class.
+pub(super) fn session(
+    asked: Option<&Path>,
+    library: &Library,
+    own: Own,
+) -> Result<Session, Failure> {
+    match asked {
+        None => load::demo(library),
+        Some(asked) => load::read(&found(asked, own)?, library),
+    }
 }
 
 /// The file that was meant: the path itself, or where there is none, the session of that name in

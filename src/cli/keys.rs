@@ -2,24 +2,17 @@
 
 use std::fmt::Write as _;
 
-use unicode_width::UnicodeWidthStr;
-
 use super::load::{self, Own};
+use super::print;
 use super::report::Failure;
 
 pub(super) fn keys(own: Own) -> Result<(), Failure> {
     let settings = load::settings(own)?;
-    let rows = settings.help();
-    let mut page = String::new();
-    let widest = |width: fn(&(String, &str, &str, &str)) -> usize| rows.iter().map(width).max();
-    let keys = widest(|row| row.0.width()).unwrap_or(0);
-    let words = widest(|row| row.1.len()).unwrap_or(0);
-    for (key, word, _, help) in &rows {
-        let gap = " ".repeat(keys - key.width());
-        let _ = writeln!(page, "{key}{gap}  {word:words$}  {help}");
-    }
+    let rows = settings.help().into_iter();
+    let rows = rows.map(|(key, word, _, help)| [key, word.into(), help.into()]);
+    let mut page = print::columns(&rows.collect::<Vec<_>>());
     let _ = writeln!(page, "\nPreset {}. {}", settings.preset_word(), place());
-    super::result(&page)
+    print::result(&page)
 }
 
 fn place() -> String {

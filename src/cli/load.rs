@@ -1,12 +1,11 @@
-//! From what was asked for to a session: the file found, the library read, the faults told.
+//! Files read: sessions, the library of moves, the settings, and the folder of records.
 
 use std::path::{Path, PathBuf};
 
-use super::folders;
 use super::report::Failure;
 use crate::app::Settings;
 use crate::session::{Library, Session, is_blank};
-use crate::store::{SourceError, config_folder, read_source};
+use crate::store::{Places, Shelf, SourceError, config_folder, read_source};
 
 /// The file of the settings in its folder.
 const CONFIG: &str = "config.ron";
@@ -22,18 +21,6 @@ pub(super) enum Own {
 
 /// The demonstration class, which is part of the program.
 pub(super) const DEMO: &str = include_str!("../../sessions/demo.ron");
-
-/// The session that was asked for, or the demonstration class.
-pub(super) fn session(
-    asked: Option<&Path>,
-    library: &Library,
-    own: Own,
-) -> Result<Session, Failure> {
-    match asked {
-        None => demo(library),
-        Some(asked) => read(&folders::found(asked, own)?, library),
-    }
-}
 
 /// The demonstration class.
 pub(super) fn demo(library: &Library) -> Result<Session, Failure> {
@@ -70,6 +57,12 @@ pub(super) fn settings(own: Own) -> Result<Settings, Failure> {
 /// Where the settings are, if any folder is known.
 pub(super) fn config_path() -> Option<PathBuf> {
     Some(config_folder(variable)?.join(CONFIG))
+}
+
+/// The records in their folder.
+pub(super) fn shelf() -> Result<Shelf, Failure> {
+    let places = Places::of(|name| std::env::var_os(name))?;
+    Ok(Shelf::at(places.records()))
 }
 
 /// A file in the configuration folder with its name in reports, where it is there.

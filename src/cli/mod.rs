@@ -13,14 +13,15 @@ mod moves;
 mod moves_page;
 mod new;
 mod outline;
+mod print;
 mod records;
 mod report;
-mod search;
 mod sessions;
 mod shell;
 mod spelling;
 mod teach;
 mod terminal;
+mod typed;
 
 use std::process::ExitCode;
 
@@ -28,8 +29,7 @@ use clap::{CommandFactory as _, Parser};
 
 use args::{Args, Command};
 use load::Own;
-
-use crate::store::{Present, hand_over};
+use report::Failure;
 
 /// Runs the program as the command line asks.
 #[must_use]
@@ -40,7 +40,9 @@ pub fn main() -> ExitCode {
         .complete();
     let args = match Args::try_parse() {
         Ok(args) => args,
-        Err(usage) => return report::usage(&usage),
+        Err(usage) if usage.use_stderr() => return report::usage(&usage),
+        // A page of help, or the version.
+        Err(asked) => return ended(print::result(&asked.render().to_string())),
     };
     let own = if args.no_config {
         Own::Aside
@@ -61,63 +63,12 @@ pub fn main() -> ExitCode {
         Some(Command::Completions(asked)) => shell::completions(&asked),
         Some(Command::Man(asked)) => shell::man(&asked),
     };
+    ended(done)
+}
+
+fn ended(done: Result<(), Failure>) -> ExitCode {
     match done {
         Ok(()) => ExitCode::SUCCESS,
         Err(failure) => report::failure(&failure),
     }
-}
-
-/// Writes a result. A reader that has had enough is no failure.
-fn result(text: &str) -> Result<(), report::Failure> {
-    use std::io::Write;
-    let mut out = std::io::stdout().lock();
-    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
-        Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => {
-            Err(anyhow::Error::new(error).context("standard output").into())
-        }
-        _ => Ok(()),
-    }
-}
-
-/// Writes a result to where it was asked for: a file, or standard output.
-fn written(to: &args::Output, text: &str) -> Result<(), report::Failure> {
-    let Some(path) = to.output.as_deref().filter(|path| path.as_os_str() != "-") else {
-        return result(text);
-    };
-    let present = if to.force {
-        Present::Replaced
-    } else {
-        Present::Kept
-    };
-    hand_over(path, text.as_bytes(), present).map_err(|error| report::Failure::Create {
-        path: path.to_owned(),
-        error,
-    })
-}
-
-/// So many of something: `1 file`, `3 files`.
-fn plural(count: usize, noun: &str) -> String {
-    crate::export::counted(count, noun)
-}
-
-/// Rows in columns, two spaces apart.
-fn columns<const N: usize>(rows: &[[String; N]]) -> String {
-    use unicode_width::UnicodeWidthStr as _;
-    let mut widest = [0; N];
-    for row in rows {
-        for (cell, widest) in row.iter().zip(&mut widest) {
-            *widest = cell.width().max(*widest);
-        }
-    }
-    let mut page = String::new();
-    for row in rows {
-        let mut line = String::new();
-        for (cell, widest) in row.iter().zip(widest) {
-            line.push_str(cell);
-            line.push_str(&" ".repeat(widest - cell.width() + 2));
-        }
-        page.push_str(line.trim_end());
-        page.push('\n');
-    }
-    page
 }

@@ -5,29 +5,29 @@ use std::sync::Arc;
 use super::args::Moves;
 use super::load::Own;
 use super::report::Failure;
-use super::{columns, load, moves_page, search, spelling};
-use crate::session::{Library, Move};
+use super::{load, moves_page, print, spelling};
+use crate::session::{Library, Move, search};
 
 pub(super) fn moves(asked: &Moves, own: Own) -> Result<(), Failure> {
     if asked.spelling {
-        return super::result(&spelling::page());
+        return print::result(&spelling::page());
     }
     let library = load::library(own)?;
     if let Some(name) = &asked.show {
         let found = library.named(name);
         let found = found.ok_or_else(|| no_such_move(name, &library))?;
-        return super::result(&moves_page::page(&found));
+        return print::result(&moves_page::page(&found));
     }
     let words = asked.words.join(" ");
-    let found = search::found(&library, &words);
+    let found: Vec<&Arc<Move>> = search(&library, &words).iter().map(|(_, of)| *of).collect();
     match found[..] {
         [] => Err(nothing(&words, &library)),
-        [only] if !words.is_empty() => super::result(&moves_page::page(only)),
+        [only] if !words.is_empty() => print::result(&moves_page::page(only)),
         _ if asked.full => {
             let pages: Vec<String> = found.iter().map(|of| moves_page::page(of)).collect();
-            super::result(&pages.join("\n"))
+            print::result(&pages.join("\n"))
         }
-        _ => super::result(&list(&found)),
+        _ => print::result(&list(&found)),
     }
 }
 
@@ -53,7 +53,7 @@ fn meant(name: &str, library: &Library) -> Option<String> {
 /// A line a move: id, name, position, regions, loads.
 fn list(moves: &[&Arc<Move>]) -> String {
     let rows: Vec<[String; 5]> = moves.iter().map(|of| row(of)).collect();
-    columns(&rows)
+    print::columns(&rows)
 }
 
 fn row(of: &Move) -> [String; 5] {

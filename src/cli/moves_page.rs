@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use super::outline::width;
+use super::print::width;
 use crate::export::broken;
 use crate::session::{Action, Load, Move, MoveOption, Muscle, Region, Side, edition, met};
 

@@ -1,6 +1,7 @@
 //! `matside new`: a commented session file to start from.
 
 use super::args::New;
+use super::print;
 use super::report::Failure;
 use crate::session::{Library, Session};
 
@@ -8,7 +9,7 @@ use crate::session::{Library, Session};
 const TEMPLATE: &str = include_str!("../../assets/new.ron");
 
 pub(super) fn new(asked: &New) -> Result<(), Failure> {
-    super::written(&asked.to, &session(&asked.name)?)
+    print::written(&asked.to, &session(&asked.name)?)
 }
 
 /// The file with a title of its own. It is read once, so that nobody gets a file with faults.
@@ -50,7 +51,7 @@ mod tests {
         let text = session("Tide Line").expect("a title");
         let read = Session::read("new", &text, &Library::builtin()).expect("whole");
         let timeline = Timeline::of(&read);
-        let spare = read.slot.expect("a slot").less(timeline.total());
+        let spare = read.slot.expect("a slot").saturating_sub(timeline.total());
         assert!(
             !spare.is_zero() && spare.secs() < 600.0,
             "{}",

@@ -4,15 +4,16 @@ use std::fmt::Write as _;
 use std::io::{BufRead, IsTerminal, Write as _};
 
 use super::args::{By, Delete, Export, Note as AskedNote, Records, Show, WhichRecords};
-use super::outline::width;
+use super::load;
+use super::print::{self, width};
 use super::report::{self, Failure};
 use crate::app;
 use crate::export::{self, ChapterBy, Named};
 use crate::record::{Filter, History, Note, Rating, Recovered, Summary, Taught, wall};
-use crate::store::{Listing, Places, Shelf, Shelved, StoreFault};
+use crate::store::{Listing, Shelf, Shelved, StoreFault};
 
 pub(super) fn records(asked: &Records) -> Result<(), Failure> {
-    let shelf = shelf()?;
+    let shelf = load::shelf()?;
     match asked {
         Records::List(which) => list(&shelf, which),
         Records::Show(asked) => show(&shelf, asked),
@@ -21,12 +22,6 @@ pub(super) fn records(asked: &Records) -> Result<(), Failure> {
         Records::History(which) => history(&shelf, which),
         Records::Delete(asked) => delete(&shelf, asked),
     }
-}
-
-/// The shelf in its folder.
-pub(super) fn shelf() -> Result<Shelf, Failure> {
-    let places = Places::of(|name| std::env::var_os(name))?;
-    Ok(Shelf::at(places.records()))
 }
 
 /// The records that were asked for, and what has to be told once they are handed over: those that
@@ -93,7 +88,7 @@ fn retain(classes: &mut Vec<Shelved>, which: &WhichRecords) {
 
 fn list(shelf: &Shelf, which: &WhichRecords) -> Result<(), Failure> {
     let chosen = Chosen::of(shelf, which)?;
-    super::result(&export::record_list(&chosen.named(), width()))?;
+    print::result(&export::record_list(&chosen.named(), width()))?;
     chosen.told()
 }
 
@@ -172,7 +167,7 @@ fn page(record: &Recovered) -> Result<(), Failure> {
     if let Some(torn) = record.torn {
         report::note(&torn.to_string());
     }
-    super::result(&export::record_page(&Summary::of(record), width()))
+    print::result(&export::record_page(&Summary::of(record), width()))
 }
 
 /// Of a damaged record, what stands before the damage; the page itself says that it is a part.
@@ -190,7 +185,7 @@ fn show_as_far(shelf: &Shelf, name: Option<&str>) -> Result<(), Failure> {
     let Some(damage) = damage else {
         return page(&record);
     };
-    super::result(&format!(
+    print::result(&format!(
         "A part of the class only: {damage}. What came after it is not known.\n\n{}",
         export::record_page(&Summary::of(&record), width())
     ))
@@ -218,7 +213,7 @@ fn note(shelf: &Shelf, asked: &AskedNote) -> Result<(), Failure> {
 
 fn export(shelf: &Shelf, asked: &Export) -> Result<(), Failure> {
     if asked.vtt || asked.captions {
-        return super::written(&asked.to, &track(shelf, asked)?);
+        return print::written(&asked.to, &track(shelf, asked)?);
     }
     let mut chosen = Chosen::of(shelf, &asked.which)?;
     if let Some(name) = &asked.name {
@@ -236,7 +231,7 @@ fn export(shelf: &Shelf, asked: &Export) -> Result<(), Failure> {
     } else {
         export::classes_csv(&classes)
     };
-    super::written(&asked.to, &text)?;
+    print::written(&asked.to, &text)?;
     chosen.told()
 }
 
@@ -268,7 +263,7 @@ fn history(shelf: &Shelf, which: &WhichRecords) -> Result<(), Failure> {
     if !chosen.classes.is_empty() {
         let history = History::of(chosen.classes.iter().map(|class| &class.summary));
         let today = app::wall().date_naive();
-        super::result(&export::history_page(&history, today, width()))?;
+        print::result(&export::history_page(&history, today, width()))?;
     }
     chosen.told()
 }

@@ -114,15 +114,9 @@ pub(super) fn failure(failure: &Failure) -> ExitCode {
     ExitCode::from(failure.status())
 }
 
-/// Tells what was wrong with the arguments, or what was asked about them.
+/// Tells what was wrong with the arguments.
 pub(super) fn usage(usage: &clap::Error) -> ExitCode {
     let text = usage.render();
-    if !usage.use_stderr() {
-        return match super::result(&text.to_string()) {
-            Ok(()) => ExitCode::SUCCESS,
-            Err(error) => failure(&error),
-        };
-    }
     if io::stderr().is_terminal() {
         put(&text.ansi().to_string());
     } else {

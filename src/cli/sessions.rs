@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use super::load::{self, Own};
 use super::report::{self, Failure};
-use super::{columns, folders, plural};
-use crate::export::Outline;
+use super::{folders, print};
+use crate::export::{Outline, counted};
 
 pub(super) fn sessions(own: Own) -> Result<(), Failure> {
     let library = load::library(own)?;
@@ -42,21 +42,19 @@ pub(super) fn sessions(own: Own) -> Result<(), Failure> {
             folders::HERE
         ));
     }
-    super::result(&report::safe(&columns(&rows)))?;
+    print::result(&report::safe(&print::columns(&rows)))?;
     match faulty {
         0 => Ok(()),
         _ => Err(Failure::Checked(format!(
             "{faulty} of {} cannot be taught; `matside check` tells why",
-            plural(files.len(), "session")
+            counted(files.len(), "session")
         ))),
     }
 }
 
 /// The day on which each title was taught last.
 fn last_taught() -> BTreeMap<String, String> {
-    let listing = super::records::shelf()
-        .ok()
-        .and_then(|shelf| shelf.listing().ok());
+    let listing = load::shelf().ok().and_then(|shelf| shelf.listing().ok());
     let classes = listing.map(|listing| listing.classes).unwrap_or_default();
     let day = |class: crate::store::Shelved| {
         let day = class.summary.started.format("%Y-%m-%d").to_string();

@@ -8,6 +8,7 @@ use clap_complete::Shell;
 use clap_complete::env::Shells;
 
 use super::args::{Args, Completions, Man};
+use super::print;
 use super::report::Failure;
 use crate::store::{Present, hand_over, make_folder};
 
@@ -33,7 +34,7 @@ pub(super) fn completions(asked: &Completions) -> Result<(), Failure> {
         .next()
         .filter(|line| line.starts_with("#compdef"));
     let mark = mark.unwrap_or_default();
-    super::result(&format!(
+    print::result(&format!(
         "{mark}{}{}",
         place(asked.shell),
         &script[mark.len()..]
@@ -70,7 +71,7 @@ pub(super) fn man(asked: &Man) -> Result<(), Failure> {
             .filter(|one| one.get_name() != "help");
         page = found.ok_or_else(|| unknown(page, name))?;
     }
-    super::result(&roff(page)?)
+    print::result(&roff(page)?)
 }
 
 fn roff(page: &Command) -> Result<String, Failure> {

@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use crate::export::broken;
 use crate::session::{Action, Impact, Load, Muscle, Position, Region, Side, Sides, Word};
 
-use super::outline::width;
+use super::print::width;
 
 /// The fields of a move that take words of a closed set, with all of their words.
 pub(super) fn page() -> String {

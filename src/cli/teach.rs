@@ -6,8 +6,8 @@ use std::sync::Arc;
 use super::args::{BrokenOff, Rehearse, Sound, Teach};
 use super::load::{self, Own};
 use super::report::Failure;
-use super::terminal;
-use crate::app::{self, Answer, ComeBack, Room, Run, What};
+use super::{folders, print, terminal};
+use crate::app::{self, Answer, ComeBack, Run, SlotAsked, Wanted};
 use crate::record::{Wall, wall};
 use crate::session::Library;
 use crate::store::{Places, Shelf};
@@ -18,7 +18,7 @@ pub(super) fn choose(own: Own) -> Result<(), Failure> {
     let library = load::library(own)?;
     run(&Run {
         lost: resumable(BrokenOff::default(), None)?,
-        ..with(What::Choose, library, &Sound::default(), own)?
+        ..with(Wanted::Choose, library, &Sound::default(), own)?
     })
 }
 
@@ -26,13 +26,13 @@ pub(super) fn teach(asked: &Teach, own: Own) -> Result<(), Failure> {
     needs_terminal()?;
     let library = load::library(own)?;
     let named = asked.which.session.as_deref();
-    let session = load::session(named, &library, own)?;
+    let session = folders::session(named, &library, own)?;
     let lost = resumable(asked.broken_off, named.map(|_| session.title.as_str()))?;
-    let what = What::Teach(Arc::new(session));
+    let what = Wanted::Teach(Arc::new(session));
     let room = match (asked.ends_at, asked.slot) {
-        (Some(hour), _) => Room::Until(hour),
-        (None, Some(slot)) => Room::For(slot),
-        (None, None) => Room::AsPlanned,
+        (Some(hour), _) => SlotAsked::Until(hour),
+        (None, Some(slot)) => SlotAsked::For(slot),
+        (None, None) => SlotAsked::AsPlanned,
     };
     let come_back = come_back(asked.broken_off);
     run(&Run {
@@ -56,15 +56,15 @@ const fn come_back(asked: BrokenOff) -> ComeBack {
 pub(super) fn rehearse(asked: &Rehearse, own: Own) -> Result<(), Failure> {
     needs_terminal()?;
     let library = load::library(own)?;
-    let session = load::session(asked.which.session.as_deref(), &library, own)?;
-    let what = What::Rehearse {
+    let session = folders::session(asked.which.session.as_deref(), &library, own)?;
+    let what = Wanted::Rehearse {
         session: Arc::new(session),
         pace: asked.pace,
         from: asked.at.unwrap_or(Offset::ZERO),
         go: asked.go,
     };
     run(&Run {
-        room: asked.slot.map_or(Room::AsPlanned, Room::For),
+        room: asked.slot.map_or(SlotAsked::AsPlanned, SlotAsked::For),
         ..with(what, library, &asked.sound, own)?
     })
 }
@@ -82,11 +82,11 @@ fn needs_terminal() -> Result<(), Failure> {
     }
 }
 
-/// What a record of today that cannot be read means for a class that broke off, in a sentence for
-/// the page that offers one. What was asked for unasked must be clear: the class that was named,
+/// Wanted a record of today that cannot be read means for a class that broke off, in a sentence for
+/// the page that offers one. Wanted was asked for unasked must be clear: the class that was named,
 /// and none passed over.
 fn resumable(asked: BrokenOff, named: Option<&str>) -> Result<String, Failure> {
-    let Ok(shelf) = super::records::shelf() else {
+    let Ok(shelf) = load::shelf() else {
         return Ok(String::new());
     };
     let now = app::wall();
@@ -136,7 +136,7 @@ fn resumable(asked: BrokenOff, named: Option<&str>) -> Result<String, Failure> {
     }
 }
 
-fn with(what: What, library: Library, sound: &Sound, own: Own) -> Result<Run, Failure> {
+fn with(what: Wanted, library: Library, sound: &Sound, own: Own) -> Result<Run, Failure> {
     let settings = load::settings(own)?;
     let settings = match sound.sound_offset {
         Some(offset) => settings.with_sound_offset(offset),
@@ -146,7 +146,7 @@ fn with(what: What, library: Library, sound: &Sound, own: Own) -> Result<Run, Fa
     let places = Places::of(|name| std::env::var_os(name)).ok();
     Ok(Run {
         what,
-        room: Room::AsPlanned,
+        room: SlotAsked::AsPlanned,
         muted: sound.mute,
         settings,
         shelf: places.map(|places| Shelf::at(places.records())),
@@ -159,5 +159,5 @@ fn with(what: What, library: Library, sound: &Sound, own: Own) -> Result<Run, Fa
 
 fn run(run: &Run) -> Result<(), Failure> {
     let told = app::run(run)?;
-    super::result(&told)
+    print::result(&told)
 }

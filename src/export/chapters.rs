@@ -97,7 +97,7 @@ impl<'a> Plan<'a> {
     }
 
     fn block(&self, piece: &Piece) -> Option<&Block> {
-        match self.session.parts.get(piece.part)? {
+        match self.session.laid_part(piece.part)? {
             Part::Block(block) => Some(block),
             _ => None,
         }

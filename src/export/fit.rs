@@ -1,5 +1,7 @@
 //! Text in columns: as wide as it is on screen, and no wider than there is room.
 
+use std::fmt::Display;
+
 use unicode_width::UnicodeWidthStr;
 
 /// The words with spaces behind them, so wide on screen.
@@ -9,9 +11,9 @@ pub(super) fn padded(words: &str, width: usize) -> String {
 
 /// So many of something, by its noun: `1 round`, `3 rounds`.
 #[must_use]
-pub fn counted(count: usize, noun: &str) -> String {
-    match (count, noun) {
-        (1, _) => format!("1 {noun}"),
+pub fn counted(count: impl TryInto<u64> + Display + Copy, noun: &str) -> String {
+    match (count.try_into(), noun) {
+        (Ok(1), _) => format!("1 {noun}"),
         (_, noun) if noun.ends_with('s') => format!("{count} {noun}es"),
         _ => format!("{count} {noun}s"),
     }

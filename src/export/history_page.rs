@@ -93,8 +93,8 @@ fn weeks(out: &mut String, weeks: &[Week], width: usize) {
             "{}  {:>7}  {:>8}  {:>8}  {}",
             week.name(),
             week.classes,
-            week.run.whole().to_string(),
-            week.work.whole().to_string(),
+            week.run.floor_secs().to_string(),
+            week.work.floor_secs().to_string(),
             bar(week.work, most, room),
         );
     }
@@ -129,7 +129,7 @@ fn line(out: &mut String, label: &str, weeks: &[Week], of: impl Fn(&Week) -> Opt
         out,
         "  {} {:>7} {chart}",
         padded(label, 12),
-        total.whole().to_string()
+        total.floor_secs().to_string()
     );
 }
 

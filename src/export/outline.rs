@@ -140,6 +140,9 @@ impl<'a> Outline<'a> {
             counted(place.round.of, "round"),
             counted(place.place.of, "move"),
         );
+        if interval.go.of > 1 {
+            let _ = writeln!(page, "Go {} of {}", interval.go.nth, interval.go.of);
+        }
     }
 
     /// Before several moves at once: how long they take to explain, and how long there is for it.
@@ -152,7 +155,7 @@ impl<'a> Outline<'a> {
         }
         let takes = explaining(&all[n], &self.session.cueing);
         let pause = pause_before(all, n);
-        let short = takes.less(pause);
+        let short = takes.saturating_sub(pause);
         let text = match short.is_zero() {
             true => format!(
                 "Explained in {}, {} before the start",
@@ -197,9 +200,9 @@ impl<'a> Outline<'a> {
 
 fn against(total: Span, slot: Span) -> String {
     if total > slot {
-        format!("{} over", total.less(slot))
+        format!("{} over", total.saturating_sub(slot))
     } else {
-        format!("{} in hand", slot.less(total))
+        format!("{} in hand", slot.saturating_sub(total))
     }
 }
 
@@ -292,7 +295,7 @@ fn said(page: &mut String, prompt: &Prompt, width: usize) {
 }
 
 fn clock(at: Offset) -> String {
-    at.span().whole().to_string()
+    at.span().floor_secs().to_string()
 }
 
 fn paragraph(page: &mut String, text: &str, indent: &str, width: usize) {

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use unicode_width::UnicodeWidthStr;
 
-use super::fit::{padded, wrapped};
+use super::fit::{counted, padded, wrapped};
 use super::table::Named;
 use crate::live::{Ending, HoldReason};
 use crate::record::{Note, Summary};
@@ -23,8 +23,8 @@ pub fn record_list(classes: &[Named<'_>], width: usize) -> String {
         let line = format!(
             "{}  {:>7} of {:<7}  {}",
             padded(name, longest),
-            class.taught.run.whole().to_string(),
-            class.planned.run.whole().to_string(),
+            class.taught.run.floor_secs().to_string(),
+            class.planned.run.floor_secs().to_string(),
             in_short(class).join(", "),
         );
         out.push_str(&wrapped(&line, width));
@@ -71,13 +71,13 @@ pub fn record_page(class: &Summary, width: usize) -> String {
     for (what, planned, taught) in [
         (
             "class",
-            class.planned.run.whole().to_string(),
-            class.taught.run.whole().to_string(),
+            class.planned.run.floor_secs().to_string(),
+            class.taught.run.floor_secs().to_string(),
         ),
         (
             "work",
-            class.planned.work.whole().to_string(),
-            class.taught.work.whole().to_string(),
+            class.planned.work.floor_secs().to_string(),
+            class.taught.work.floor_secs().to_string(),
         ),
         (
             "works",
@@ -95,10 +95,9 @@ pub fn record_page(class: &Summary, width: usize) -> String {
     section(
         &mut out,
         "Time taught",
-        class
-            .by_kind
-            .iter()
-            .map(|(kind, span)| format!("{:14} {:>8}", kind.label(), span.whole().to_string())),
+        class.by_kind.iter().map(|(kind, span)| {
+            format!("{:14} {:>8}", kind.label(), span.floor_secs().to_string())
+        }),
     );
     section(&mut out, "Moves", class.moves.iter().map(move_line));
     section(&mut out, "Options", options(class));
@@ -134,14 +133,17 @@ fn options(class: &Summary) -> impl Iterator<Item = String> {
 
 fn holds(class: &Summary) -> impl Iterator<Item = String> {
     class.holds.iter().map(|hold| {
-        let (at, lasted) = (hold.offset.span().whole(), hold.lasted.whole());
+        let (at, lasted) = (hold.offset.span().floor_secs(), hold.lasted.floor_secs());
         format!("at {at}: {} for {lasted}", why_held(hold.why))
     })
 }
 
 fn marks(class: &Summary) -> impl Iterator<Item = String> {
     class.marks.iter().map(|mark| {
-        let (at, hour) = (mark.offset.span().whole(), mark.wall.format("%H:%M:%S"));
+        let (at, hour) = (
+            mark.offset.span().floor_secs(),
+            mark.wall.format("%H:%M:%S"),
+        );
         format!("at {at} ({hour}): {}", mark.during)
     })
 }
@@ -174,7 +176,7 @@ fn move_line(done: &crate::record::MoveDone) -> String {
     let time = done.work + done.gentle;
     format!(
         "{:>7} {:>4}x  {}",
-        time.whole().to_string(),
+        time.floor_secs().to_string(),
         done.times,
         done.name
     )
@@ -192,29 +194,17 @@ fn changes(class: &Summary) -> Vec<String> {
     let changes = &class.changes;
     let left_out = u32::try_from(class.works_left_out).unwrap_or(u32::MAX);
     [
-        (
-            left_out,
-            "planned work not taught",
-            "planned works not taught",
-        ),
-        (changes.skips, "skip", "skips"),
-        (
-            changes.steps,
-            "step to another option",
-            "steps to other options",
-        ),
-        (changes.repeats, "move once more", "moves once more"),
-        (changes.dropped_rounds, "round cut", "rounds cut"),
-        (changes.landings, "landing taken", "landings taken"),
-        (
-            changes.others,
-            "change of time or place",
-            "changes of time or place",
-        ),
+        (left_out, "planned work", " not taught"),
+        (changes.skips, "skip", ""),
+        (changes.steps, "step", " to another option"),
+        (changes.repeats, "move", " once more"),
+        (changes.dropped_rounds, "round", " cut"),
+        (changes.landings, "landing", " taken"),
+        (changes.others, "change", " of time or place"),
     ]
     .into_iter()
     .filter(|(count, ..)| *count > 0)
-    .map(|(count, one, many)| format!("{count} {}", if count == 1 { one } else { many }))
+    .map(|(count, noun, more)| format!("{}{more}", counted(count, noun)))
     .collect()
 }
 

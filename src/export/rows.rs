@@ -17,24 +17,25 @@ const FORMAT: &str = "matside-outline-1";
 pub const OUTLINE_FIELDS: &str = "\
 Fields of --json; those that do not apply are left out:
 - top: `format`, `title`, `total_s`, `estimated`, `intervals`, `prompts`, `unplaced`, `signals`
-- `intervals`: `n`, `kind`, `start_s`, `length_s`, `block`, `round`, `rounds`, `place`, `places`, `move`, `moves`, `option`, `reps`, `next`, `untimed`, `effort`, `target_reps`, `aside`, `together`
+- `intervals`: `n`, `kind`, `start_s`, `length_s`, `block`, `round`, `rounds`, `place`, `places`, `move`, `moves`, `option`, `reps`, `next`, `untimed`, `effort`, `target_reps`, `aside`, `go`, `goes`, `together`
 - `together`: `station`, `move`, `option`, `reps`, `group`
 - `prompts`: `at_s`, `until_s`, `kind`, `say`, `interval`, `for`, `limit`
 - `unplaced`: `for`, `kind`, `say`, `short_s`, `why`
 - `signals`: `at_s`, `kind`
 
-`kind` of an interval: `talk`, `ready`, `warm_up`, `work`, `rest`, `recovery`, `cool_down`.
+`kind` of an interval: `talk`, `ready`, `warm_up`, `work`, `rest`, `recovery`, `cool_down`, `free`.
 `kind` of a prompt: `preview`, `setup`, `fetch`, `option`, `form`, `half`, `switch`, `seconds`, `recover`, `brief`.
 `kind` of a signal: `count`, `go`, `stop`, `half`, `switch`, `warn`, `end`.
 
 Times are seconds from the start of the class. block, round and place count from 1; interval is \
-the n in which a prompt is said, for the one it is about; moves are those of an Amrap, or of stations in their order; together tells who is at each; reps are \
-counted, and target_reps meant in the time that there is; effort is meant to be 0 to 10; limit \
+the n in which a prompt is said, for the one it is about; moves are those of an Amrap, or of \
+stations in their order, and together tells who is at each; reps are \
+counted, and target_reps meant in the time that there is; effort is meant to be 0 to 10; go of goes counts a `Repeat`; limit \
 marks words for somebody who must spare something. --csv has the fields of intervals and format. \
 format is matside-outline-1: another number where a name goes or means something else; new names \
 come at the end.";
 
-const COLUMNS: [&str; 20] = [
+const COLUMNS: [&str; 22] = [
     "n",
     "kind",
     "start_s",
@@ -54,6 +55,8 @@ const COLUMNS: [&str; 20] = [
     "effort",
     "target_reps",
     "aside",
+    "go",
+    "goes",
     "together",
 ];
 
@@ -123,6 +126,8 @@ impl Outline<'_> {
                 row.target_reps
                     .map_or_else(String::new, |reps| reps.to_string()),
                 super::table::plain_text(row.aside.unwrap_or("")),
+                number(row.go),
+                number(row.goes),
                 super::table::plain_text(&at_once(&row.together)),
             ]
         });
@@ -188,6 +193,10 @@ struct IntervalRow<'a> {
     target_reps: Option<u32>,
     #[serde(skip_serializing_if = "Option::is_none")]
     aside: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    go: Option<usize>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    goes: Option<usize>,
     /// Several moves at once, a row for each group at each station.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     together: Vec<StationRow<'a>>,
@@ -283,6 +292,8 @@ impl<'a> IntervalRow<'a> {
             effort: turn.and_then(|turn| turn.effort),
             target_reps: reps.filter(|_| !is_counted),
             aside: turn.and_then(|turn| turn.aside.as_deref()),
+            go: Some(interval.go.nth).filter(|&go| go > 0),
+            goes: Some(interval.go.of).filter(|&goes| goes > 0),
             together: stations(interval),
         }
     }

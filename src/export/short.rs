@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use super::fit::{broken, counted};
 use super::outline::{Outline, name};
-use crate::plan::{Kind, Placed};
+use crate::plan::{Kind, Nth, Placed};
 use crate::session::{Block, Part, Pattern};
 use crate::time::Span;
 
@@ -18,7 +18,8 @@ impl Outline<'_> {
     pub fn short(&self, width: usize) -> String {
         let mut page = String::new();
         self.head(&mut page, width);
-        for (n, part) in self.session.parts.iter().enumerate() {
+        for (n, laid) in self.session.laid().into_iter().enumerate() {
+            let part = laid.part;
             let intervals = self.timeline.intervals();
             let of_part: Vec<&Placed> = intervals.iter().filter(|one| one.part == n).collect();
             let Some(first) = of_part.first() else {
@@ -27,7 +28,7 @@ impl Outline<'_> {
             let length: Span = of_part.iter().map(|one| one.length).sum();
             let head = format!(
                 "{:>8}{:>8}  ",
-                first.start.span().whole().to_string(),
+                first.start.span().floor_secs().to_string(),
                 length.to_string()
             );
             let words = words(part, &of_part);
@@ -60,7 +61,16 @@ fn words(part: &Part, intervals: &[&Placed]) -> String {
             let title = block.title.as_deref().unwrap_or("Block");
             format!("{title}, {}", pattern(block))
         }
+        Part::Free {
+            title: Some(title), ..
+        } => title.clone(),
         _ => kind.to_owned(),
+    };
+    let go = intervals.first().map_or(Nth::default(), |one| one.go);
+    let title = if go.of > 1 {
+        format!("{title} (go {} of {})", go.nth, go.of)
+    } else {
+        title
     };
     if moves.is_empty() {
         return title;
@@ -73,7 +83,7 @@ fn pattern(block: &Block) -> String {
         let all: Vec<String> = spans.iter().map(ToString::to_string).collect();
         all.join(", ")
     };
-    let rounds = |count: u32| counted(usize::try_from(count).unwrap_or(usize::MAX), "round");
+    let rounds = |count: u32| counted(count, "round");
     match &block.pattern {
         Pattern::Rounds { work, rest } => {
             format!("rounds of {} work, {} rest", each(work), each(rest))

@@ -3,9 +3,10 @@
 use super::course::Remaining;
 use super::edits::{self, Edit};
 use super::fact::{Ending, Fact, What};
+use super::gate::PutIn;
 use super::input::{Act, Harder};
 use super::landing::{self, Change, ChangeKind};
-use super::machine::{ASK_FOR, Live, State};
+use super::machine::{ASK_FOR, Live, Notice, State};
 use super::notices;
 use super::output::Output;
 use super::rotation;
@@ -58,17 +59,11 @@ impl Live {
     }
 
     fn carry_out(&mut self, now: Moment, at: Offset, act: &Act) -> bool {
-        let left = &self.course.left;
         match act {
             Act::Begin => self.begin(now),
             Act::Hold(why) => self.hold(now, at, *why),
             Act::Resume => self.resume(now),
-            Act::GoOn => {
-                let (said, mut id) = (notices::went_on(left), self.next_id);
-                let edit = edits::go_on(left, at, &mut id);
-                self.next_id = id;
-                self.edit(now, at, edit, said)
-            }
+            Act::GoOn => self.go_on(now, at),
             Act::Back => self.go_back(now, at),
             Act::Skip => self.skip(now, at),
             Act::Add(by) => self.add(now, at, *by),
@@ -108,9 +103,20 @@ impl Live {
         true
     }
 
+    fn go_on(&mut self, now: Moment, at: Offset) -> bool {
+        let left = &self.course.left;
+        if edits::waits_for_the_grid(left) {
+            return self.refuse(now, "the next one starts on time".into());
+        }
+        let (said, mut id) = (notices::went_on(left, at), self.next_id);
+        let edit = edits::go_on(left, at, &mut id);
+        self.next_id = id;
+        self.edit(now, at, edit, said)
+    }
+
     fn mark(&mut self, now: Moment, at: Offset) -> bool {
         self.tally.marks += 1;
-        self.say(now, format!("marked at {}", at.span().whole()));
+        self.say(now, format!("marked at {}", at.span().floor_secs()));
         true
     }
 
@@ -129,13 +135,13 @@ impl Live {
     }
 
     fn stop(&mut self, now: Moment, at: Offset) -> bool {
-        let before = self.course.left.clone();
+        let (before, said) = (self.course.left.clone(), self.said());
         let left = Remaining {
             visits: before.visits,
             ..Remaining::default()
         };
         self.course.leave(at, left);
-        self.keep_jump(at, before, "ended the class".into());
+        self.keep_jump(at, before, said, "ended the class".into());
         self.plan_again(at);
         self.end(now, at, Ending::Stopped);
         self.hear(now, Score::silence());
@@ -148,7 +154,21 @@ impl Live {
     }
 
     pub(super) fn say(&mut self, now: Moment, text: String) {
-        self.notice = Some((text, now + ASK_FOR));
+        self.notice = Some(Notice {
+            text,
+            until: now + ASK_FOR,
+            is_change: false,
+        });
+    }
+
+    /// Says what a change did; when the class now ends is told with it.
+    pub(super) fn tell_end(&mut self, now: Moment, text: String) {
+        if !self.is_over() {
+            self.say(now, text);
+            self.notice
+                .iter_mut()
+                .for_each(|notice| notice.is_change = true);
+        }
     }
 
     /// Makes a change, if it can be made.
@@ -169,13 +189,14 @@ impl Live {
 
     /// Leaves what runs for what the change leads to.
     pub(super) fn jump(&mut self, now: Moment, at: Offset, edit: Edit, said: String) {
-        let before = self.course.left.clone();
-        let left = self.kept(at, &before, edit);
+        let (before, until_now) = (self.course.left.clone(), self.said());
+        let (left, put_in) = self.kept(at, &before, edit);
         self.course.leave(at, left);
-        self.keep_jump(at, before, said.clone());
+        let told = format!("{said}{put_in}");
+        self.keep_jump(at, before, until_now, said);
         self.went_back();
         self.set(now, at, true);
-        self.say_if_running(now, said);
+        self.tell_end(now, told);
     }
 
     /// Changes what is to come; `in_part` where it is worth taking back in part.
@@ -188,27 +209,24 @@ impl Live {
         said: String,
     ) {
         let before = self.course.left.clone();
-        self.course.left = self.kept(at, &before, edit);
-        self.keep_bend(at, &before, in_part, said.clone());
+        let (left, put_in) = self.kept(at, &before, edit);
+        self.course.left = left;
+        let told = format!("{said}{put_in}");
+        self.keep_bend(at, &before, in_part, said);
         self.set(now, at, false);
-        self.say_if_running(now, said);
+        self.tell_end(now, told);
     }
 
     /// What is left after a change, with what a body needs between two moves.
-    fn kept(&mut self, at: Offset, before: &Remaining, edit: Edit) -> Remaining {
+    fn kept(&mut self, at: Offset, before: &Remaining, edit: Edit) -> (Remaining, PutIn) {
         let mut left = edit.left;
+        left.keep_marks(at);
         let mut gate = gate(&self.course, at, &self.session.cueing);
         if edit.jump {
             gate.leaves(before.running.as_ref());
         }
-        gate.keep(before, &mut left, &mut self.next_id);
-        left
-    }
-
-    fn say_if_running(&mut self, now: Moment, said: String) {
-        if !self.is_over() {
-            self.say(now, said);
-        }
+        let put_in = gate.keep(before, &mut left, &mut self.next_id);
+        (left, edit.put_in.and(put_in))
     }
 
     pub(super) fn set(&mut self, now: Moment, at: Offset, entered: bool) {
@@ -273,12 +291,13 @@ impl Live {
             return self.refuse(now, why.into());
         }
         let mut id = self.next_id;
-        let skipped = edits::skip(&self.course.left, at, &mut id);
+        let gate = gate(&self.course, at, &self.session.cueing);
+        let skipped = edits::skip(&self.course.left, &gate, &mut id);
         self.next_id = id;
         let Some((edit, skipped)) = skipped else {
             return self.refuse(now, "no move left to skip".into());
         };
-        let said = notices::skipped(&skipped);
+        let said = notices::skipped(&self.course.left, at, &skipped);
         let visits: Vec<u32> = self.visits_of(skipped.id);
         let jump = edit.jump;
         self.edit(now, at, Some(edit), said);
@@ -308,7 +327,7 @@ impl Live {
         let mat = self.course.past.mat_lies();
         match edits::add(&self.course.left, by, &self.session.cueing, mat) {
             Ok((edit, by)) => {
-                self.bend(now, at, edit, false, format!("{} s more", by.secs_up()));
+                self.bend(now, at, edit, false, format!("{} s more", by.secs_ceil()));
                 true
             }
             Err(why) => self.refuse(now, why),
@@ -324,17 +343,20 @@ impl Live {
             Err(why) => return self.refuse(now, why),
         };
         let before = self.course.left.clone();
-        let left = self.kept(at, &before, edit);
+        let (left, put_in) = self.kept(at, &before, edit);
         let target = |left: &Remaining| left.running.as_ref().map_or(Span::ZERO, |of| of.target);
-        let by = target(&before).less(target(&left));
+        let by = target(&before).saturating_sub(target(&left));
         if by.is_zero() {
             return self.refuse(
                 now,
                 "no less: people need it to get to the next move".into(),
             );
         }
-        let edit = Edit { left, jump: false };
-        self.bend(now, at, edit, false, format!("{} s less", by.secs_up()));
+        let edit = Edit {
+            put_in,
+            ..Edit::bend(left)
+        };
+        self.bend(now, at, edit, false, format!("{} s less", by.secs_ceil()));
         true
     }
 
@@ -361,7 +383,11 @@ impl Live {
     }
 
     fn drop_round(&mut self, now: Moment, at: Offset) -> bool {
-        let Some(edit) = edits::drop_round(&self.course.left) else {
+        let mut id = self.next_id;
+        let gate = gate(&self.course, at, &self.session.cueing);
+        let edit = edits::drop_round(&self.course.left, &gate, &mut id);
+        self.next_id = id;
+        let Some(edit) = edit else {
             return self.refuse(now, "nothing left of this round to drop".into());
         };
         let said = notices::round_dropped(&self.course.left, &edit.left);
@@ -375,7 +401,12 @@ impl Live {
         let said = notices::went_to(&edit.left);
         let mut gate = gate(&self.course, at, &self.session.cueing);
         gate.leaves(self.course.running());
-        gate.lead_in(gate.moved, &mut edit.left, &mut self.next_id);
+        edit.put_in = gate.lead_in(gate.moved, &mut edit.left, &mut self.next_id);
+        let begun = edit.left.running.as_ref();
+        if begun.is_some_and(|begun| begun.interval.place.is_none()) {
+            // The block's time begins with its first work, not with the way to it.
+            edit.left.cap = None;
+        }
         self.jump(now, at, edit, said);
         true
     }
@@ -387,14 +418,16 @@ impl Live {
         let Some(running) = left.running.as_mut() else {
             return false;
         };
-        let own = changes
-            .iter()
-            .filter(|change| change.id == running.interval.id);
-        for change in own.filter(|_| !running.interval.untimed) {
+        let (id, timed) = (running.interval.id, !running.interval.untimed);
+        let own = changes.iter().filter(|change| change.id == id);
+        for change in own.filter(|_| timed) {
             if let ChangeKind::Length(length) = change.kind {
                 let begun = running.elapsed(at) + least(&self.session.cueing);
                 let floor = begun.min(running.target);
-                running.target = floor.max(running.into + length);
+                let landed = running.into + length;
+                running.target = floor.max(landed);
+                // Begun anew it is as long as the landing made it.
+                running.interval = edits::with_length(&running.interval, landed);
             }
         }
         let ahead = left.ahead.to_vec();
@@ -405,8 +438,8 @@ impl Live {
             running.interval = landing::counted_with(&running.interval, &landed);
         }
         left.ahead.replace(ahead.len(), landed);
-        let edit = Edit { left, jump: false };
-        self.bend(now, at, edit, true, "landing taken".into());
+        left.move_marks();
+        self.bend(now, at, Edit::bend(left), true, "landing taken".into());
         true
     }
 }

@@ -75,7 +75,7 @@ impl Running {
 
     /// Where it ends; of untimed work an estimate.
     pub(super) fn end(&self) -> Offset {
-        self.start + self.target.less(self.into)
+        self.start + self.target.saturating_sub(self.into)
     }
 
     /// What is left of it.
@@ -93,7 +93,7 @@ impl Running {
     pub(super) fn placed(&self) -> Placed {
         let to_come = |after: Option<Span>| {
             let after = after.filter(|&after| after > self.into && after < self.target);
-            after.map(|after| self.start + after.less(self.into))
+            after.map(|after| self.start + after.saturating_sub(self.into))
         };
         let mut placed = Placed::stay(self.start, self.end(), self.interval.clone());
         placed.switch_at = to_come(self.switch);
@@ -361,6 +361,7 @@ impl Course {
             self.left.leave_part(stay.interval.part);
             self.taught.push(stay.left_at(end));
             self.left.begin_next(end);
+            self.left.keep_marks(end);
         }
     }
 

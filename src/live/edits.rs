@@ -7,6 +7,7 @@
 use std::sync::Arc;
 
 use super::course::{Remaining, Running};
+use super::gate::{Gate, PutIn};
 use super::input::Harder;
 use super::rotation;
 use crate::plan::{Interval, Kind, Timeline, least, need};
@@ -24,15 +25,19 @@ pub(super) struct Edit {
     pub(super) left: Remaining,
     /// Whether what ran is left at once.
     pub(super) jump: bool,
+    /// What was put in already so that people get to what it leads to.
+    pub(super) put_in: PutIn,
 }
 
 impl Edit {
-    fn bend(left: Remaining) -> Self {
-        Self { left, jump: false }
+    pub(super) fn bend(left: Remaining) -> Self {
+        let (jump, put_in) = (false, PutIn::default());
+        Self { left, jump, put_in }
     }
 
-    fn jump(left: Remaining) -> Self {
-        Self { left, jump: true }
+    pub(super) fn jump(left: Remaining) -> Self {
+        let (jump, put_in) = (true, PutIn::default());
+        Self { left, jump, put_in }
     }
 }
 
@@ -109,15 +114,24 @@ pub(super) fn back_to(
     Some(Edit::jump(after))
 }
 
+/// Whether what runs is a rest whose end is a start on a grid, that comes when it comes.
+pub(super) fn waits_for_the_grid(left: &Remaining) -> bool {
+    let running = left.running.as_ref().map(|of| &of.interval);
+    let next = left.ahead.iter().find(|next| next.kind.is_moving());
+    running.zip(next).is_some_and(|(now, next)| {
+        !now.kind.is_moving() && now.grid().is_some() && now.block() == next.block()
+    })
+}
+
 /// Leaves out the move being done, or between moves the coming one with its rest; tells which.
 pub(super) fn skip(
     left: &Remaining,
-    at: Offset,
+    gate: &Gate,
     next_id: &mut u32,
 ) -> Option<(Edit, Arc<Interval>)> {
     let now = &left.running.as_ref()?.interval;
     if now.kind.is_moving() {
-        return Some((go_on(left, at, next_id)?, now.clone()));
+        return Some((go_on(left, gate.at, next_id)?, now.clone()));
     }
     let coming = left.ahead.iter().position(|next| next.kind.is_moving())?;
     let skipped = left.ahead.iter().nth(coming)?.clone();
@@ -129,6 +143,7 @@ pub(super) fn skip(
     let mut after = left.clone();
     let gone = coming + 1 + with_it + usize::from(rests);
     after.ahead.replace(gone, first);
+    gate.keep_start(&skipped, &mut after, next_id);
     Some((Edit::bend(after), skipped))
 }
 
@@ -159,13 +174,13 @@ pub(super) fn add(
             let body = active.unwrap_or(&running.interval);
             need(cueing, Some(body), next, mat_lies)
         });
-        by = by.min(rest.length.less(floor.max(least(cueing))));
+        by = by.min(rest.length.saturating_sub(floor.max(least(cueing))));
         if by.is_zero() {
             return Err("the next one starts on time, and the rest is short".to_owned());
         }
         after
             .ahead
-            .replace(1, vec![with_length(&rest, rest.length.less(by))]);
+            .replace(1, vec![with_length(&rest, rest.length.saturating_sub(by))]);
     }
     set_target(&mut after, running.target + by);
     Ok((Edit::bend(after), by))
@@ -189,8 +204,11 @@ pub(super) fn take(
     let elapsed = running.elapsed(at);
     let side_two = running.switch.filter(|&switch| switch > elapsed);
     let least = side_two.unwrap_or(elapsed).max(elapsed) + floor;
-    let target = running.target.less(by).max(least.min(running.target));
-    let by = running.target.less(target);
+    let target = running
+        .target
+        .saturating_sub(by)
+        .max(least.min(running.target));
+    let by = running.target.saturating_sub(target);
     if by.is_zero() {
         return Err("already at its last seconds".to_owned());
     }
@@ -268,7 +286,10 @@ pub(super) fn once_more(
     let goes_on = next.is_some_and(|next| next.kind.is_moving());
     let rest = again.block().and_then(rests);
     let rest = rest.filter(|_| moves || own || goes_on);
-    let rest = rest.map(|rest| numbered(&rest_after(again, &rest), next_id));
+    let rest = rest.map(|rest| rest_after(again, &rest));
+    // A work that fills its window leaves none.
+    let rest = rest.filter(|rest| !rest.length.is_zero());
+    let rest = rest.map(|rest| numbered(&rest, next_id));
     let (count, first) = match leads_on {
         Some(leads_on) => (
             1,
@@ -286,7 +307,7 @@ pub(super) fn once_more(
 /// landing may have cut the last one.
 fn to_next_start(running: &Running, rest: &Arc<Interval>) -> Arc<Interval> {
     let every = running.interval.grid().filter(|_| rest.grid().is_some());
-    let window = every.map_or(Span::ZERO, |every| every.less(running.target));
+    let window = every.map_or(Span::ZERO, |every| every.saturating_sub(running.target));
     if window > rest.length {
         with_length(rest, window)
     } else {
@@ -299,7 +320,7 @@ fn to_next_start(running: &Running, rest: &Arc<Interval>) -> Arc<Interval> {
 fn rest_after(work: &Interval, rest: &Interval) -> Interval {
     match work.grid() {
         Some(every) => Interval {
-            length: every.less(work.length),
+            length: every.saturating_sub(work.length),
             place: work.place.clone(),
             ..rest.clone()
         },
@@ -312,7 +333,7 @@ fn rest_after(work: &Interval, rest: &Interval) -> Interval {
 
 /// What is left of this pass left out; a recovery that ends it stays, and so does the rest that
 /// someone who works now needs before the next pass. Windows of a grid go whole.
-pub(super) fn drop_round(left: &Remaining) -> Option<Edit> {
+pub(super) fn drop_round(left: &Remaining, gate: &Gate, next_id: &mut u32) -> Option<Edit> {
     let now = &left.running.as_ref()?.interval;
     let here = now.pass()?;
     let ahead = left.ahead.iter();
@@ -339,7 +360,12 @@ pub(super) fn drop_round(left: &Remaining) -> Option<Edit> {
     };
     let kept = pass[..own].iter().map(|rest| (*rest).clone()).collect();
     let mut after = left.clone();
+    let first = pass.iter().find(|next| next.kind.is_moving());
+    let first = first.map(|first| (*first).clone());
     after.ahead.replace(end, kept);
+    if let Some(first) = first.filter(|_| !now.kind.is_moving()) {
+        gate.keep_start(&first, &mut after, next_id);
+    }
     Some(Edit::bend(after))
 }
 
@@ -364,6 +390,8 @@ pub(super) fn go_to(
         if again.is_empty() {
             return None;
         }
+        // A block gone to begins anew.
+        after.cap = None;
         // What is put in once more can stand before what is passed.
         let passed = left.ahead.iter().enumerate();
         let passed = passed.filter(|(_, next)| next.part <= last).last();
@@ -388,7 +416,7 @@ pub(super) fn leave_out(left: &Remaining, at: Offset, gap: Span) -> Option<Edit>
         after.running = Some(running.taken_up(at, running.elapsed(at) + gap));
         return Some(Edit::jump(after));
     }
-    let mut gap = gap.less(running.left(at));
+    let mut gap = gap.saturating_sub(running.left(at));
     while let Some(next) = after.ahead.next() {
         if next.untimed || gap < next.length {
             let into = if next.untimed { Span::ZERO } else { gap };
@@ -396,7 +424,7 @@ pub(super) fn leave_out(left: &Remaining, at: Offset, gap: Span) -> Option<Edit>
             after.running = after.running.map(|begun| begun.taken_up(at, into));
             return Some(Edit::jump(after));
         }
-        gap = gap.less(next.length);
+        gap = gap.saturating_sub(next.length);
         after.ahead.pop();
     }
     after.running = None;

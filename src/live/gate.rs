@@ -7,10 +7,11 @@
 //! as it was planned. Starts on a grid stay on it.
 
 use std::collections::HashMap;
+use std::fmt;
 use std::sync::Arc;
 
 use super::course::{Remaining, Running};
-use crate::plan::{Interval, Kind, leaves_mat, need};
+use crate::plan::{Interval, Kind, PositionChange, Transition, leaves_mat, need};
 use crate::session::Cueing;
 use crate::time::{Offset, Span};
 
@@ -27,10 +28,42 @@ pub(super) struct Gate<'a> {
     pub(super) mat_lies: bool,
 }
 
+/// Time that was put in so that people get to a move, and what they need it for.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) struct PutIn {
+    span: Span,
+    what_for: Option<&'static str>,
+}
+
+impl PutIn {
+    /// Both; where they are for different things, time to change.
+    pub(super) fn and(self, other: Self) -> Self {
+        let what_for = match (self.what_for, other.what_for) {
+            (Some(a), Some(b)) if a != b => Some("to change"),
+            (a, b) => a.or(b),
+        };
+        let span = self.span + other.span;
+        Self { span, what_for }
+    }
+}
+
+/// Behind the word of a change: nothing, or `, +0:04 to get down`.
+impl fmt::Display for PutIn {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.what_for {
+            Some(what_for) if !self.span.is_zero() => {
+                write!(f, ", +{} {what_for}", self.span.ceil_secs())
+            }
+            _ => Ok(()),
+        }
+    }
+}
+
 /// The way to a move: from which one, how long the pause between is, and what it needs.
 #[derive(Clone, Copy)]
 struct Way {
     from: Option<u32>,
+    what_for: &'static str,
     /// What is left of it.
     pause: Span,
     /// With what is past of it.
@@ -52,14 +85,24 @@ impl<'a> Gate<'a> {
     }
 
     /// Makes the pauses long enough that a change left too short.
-    pub(super) fn keep(&self, before: &Remaining, left: &mut Remaining, next_id: &mut u32) {
-        self.lengthen_pauses(before, left, false, next_id);
+    pub(super) fn keep(
+        &self,
+        before: &Remaining,
+        left: &mut Remaining,
+        next_id: &mut u32,
+    ) -> PutIn {
+        self.lengthen_pauses(before, left, false, next_id)
     }
 
     /// The same, where a change is taken back: what it brings together had a pause, however short,
     /// and needs no more than that.
-    pub(super) fn restore(&self, before: &Remaining, left: &mut Remaining, next_id: &mut u32) {
-        self.lengthen_pauses(before, left, true, next_id);
+    pub(super) fn restore(
+        &self,
+        before: &Remaining,
+        left: &mut Remaining,
+        next_id: &mut u32,
+    ) -> PutIn {
+        self.lengthen_pauses(before, left, true, next_id)
     }
 
     fn lengthen_pauses(
@@ -68,22 +111,32 @@ impl<'a> Gate<'a> {
         left: &mut Remaining,
         restoring: bool,
         next_id: &mut u32,
-    ) {
+    ) -> PutIn {
         let same = same_end(before, left);
-        let known = self.ways(before, before.ahead.len() - same);
+        let changed = |of: &Remaining| of.ahead.len() - same;
+        // A mat that no longer lies there must be fetched for whatever needs it first behind the
+        // change.
+        let to_mat =
+            self.mat_behind(before, changed(before)) && !self.mat_behind(left, changed(left));
+        let known = self.ways(before, changed(before), to_mat);
         let known: HashMap<u32, Way> = known.into_iter().map(|(_, id, way)| (id, way)).collect();
         let mut all: Option<Vec<Arc<Interval>>> = None;
+        let mut put_in = PutIn::default();
         let (mut grown, mut reach) = (0, 0);
-        for (at, id, way) in self.ways(left, left.ahead.len() - same) {
+        for (at, id, way) in self.ways(left, changed(left), to_mat) {
             let floor = match known.get(&id).filter(|old| old.from == way.from) {
-                Some(old) => way.need.min(old.pause + way.need.less(old.need)),
+                Some(old) => way.need.min(old.pause + way.need.saturating_sub(old.need)),
                 None if restoring => way.need.min(way.whole),
                 None => way.need,
             };
-            let lack = floor.less(way.pause);
+            let lack = floor.saturating_sub(way.pause);
             if lack.is_zero() || self.is_within_a_grid(left, at) {
                 continue;
             }
+            put_in = put_in.and(PutIn {
+                span: lack,
+                what_for: Some(way.what_for),
+            });
             if at == 0
                 && let Some(running) = left.running.as_mut()
                 && !running.interval.kind.is_moving()
@@ -100,29 +153,78 @@ impl<'a> Gate<'a> {
             all.truncate(reach);
             left.ahead.replace(reach - grown, all);
         }
+        put_in
+    }
+
+    /// Whether a mat lies where it was used behind the first `count` ahead.
+    fn mat_behind(&self, left: &Remaining, count: usize) -> bool {
+        let running = left.running.as_ref().map(|running| &running.interval);
+        let mut done = running.into_iter().chain(left.ahead.iter().take(count));
+        self.mat_lies || done.any(|of| of.kind.is_moving() && leaves_mat(of))
     }
 
     /// Puts time to get there before what a jump leads to, where people move in it at once.
-    pub(super) fn lead_in(&self, from: Option<&Arc<Interval>>, left: &mut Remaining, id: &mut u32) {
+    pub(super) fn lead_in(
+        &self,
+        from: Option<&Arc<Interval>>,
+        left: &mut Remaining,
+        id: &mut u32,
+    ) -> PutIn {
+        let none = PutIn::default();
         let Some(running) = left.running.as_ref() else {
-            return;
+            return none;
         };
         let target = running.interval.clone();
         if !target.kind.is_moving() {
-            return;
+            return none;
         }
         let body = self.active.or(from).map(|body| &**body);
         let takes = need(self.cueing, body, &target, self.mat_lies);
         if takes.is_zero() {
-            return;
+            return none;
         }
         left.ahead.push(target.clone());
         let ready = ready(&target, takes, id);
         left.begin(ready, self.at);
+        PutIn {
+            span: takes,
+            what_for: Some(what_for(body, &target, self.mat_lies)),
+        }
     }
 
-    /// The ways to the moves among the first `count` ahead, and to the first one after.
-    fn ways(&self, left: &Remaining, count: usize) -> Vec<(usize, u32, Way)> {
+    /// Where a change between two starts of a grid leaves too little of the pause to get to what now
+    /// comes, the first window that went stays as a rest: the starts keep to the grid. A pause that
+    /// was shorter to begin with is enough as it was.
+    pub(super) fn keep_start(&self, gone: &Interval, left: &mut Remaining, next_id: &mut u32) {
+        let Some(running) = left.running.as_ref() else {
+            return;
+        };
+        let Some(every) = running.interval.grid() else {
+            return;
+        };
+        let Some(&(at, _, way)) = self.ways(left, 0, false).first() else {
+            return;
+        };
+        if way.pause >= way.need.min(way.whole) || !self.is_within_a_grid(left, at) {
+            return;
+        }
+        let id = *next_id;
+        *next_id += 1;
+        let free = Interval {
+            id,
+            length: every,
+            planned: every,
+            place: gone.place.clone(),
+            ..running.interval.as_ref().clone()
+        };
+        let mut first: Vec<_> = left.ahead.iter().take(at).cloned().collect();
+        first.push(Arc::new(free));
+        left.ahead.replace(at, first);
+    }
+
+    /// The ways to the moves among the first `count` ahead, and to the first one after; `to_mat`
+    /// where they are wanted up to the first that needs a mat behind those.
+    fn ways(&self, left: &Remaining, count: usize, to_mat: bool) -> Vec<(usize, u32, Way)> {
         let mut ways = Vec::new();
         let Some(running) = left.running.as_ref() else {
             return ways;
@@ -147,15 +249,17 @@ impl<'a> Gate<'a> {
             let body = active.take().or(from).map(|body| &**body);
             let way = Way {
                 from: from.map(|from| from.id),
+                what_for: what_for(body, next, mat),
                 pause,
                 whole: past + pause,
                 need: need(self.cueing, body, next, mat),
             };
             ways.push((at, next.id, way));
-            if at >= count {
+            let needs_mat = leaves_mat(next);
+            if at >= count && (!to_mat || needs_mat) {
                 break;
             }
-            mat |= leaves_mat(next);
+            mat |= needs_mat;
             (from, pause, past) = (Some(next), Span::ZERO, Span::ZERO);
         }
         ways
@@ -176,6 +280,19 @@ impl<'a> Gate<'a> {
         let before = self.moved.into_iter().chain(running).chain(before);
         let moved = before.filter(|before| before.kind.is_moving()).last();
         moved.is_some_and(|moved| moved.block() == next.block())
+    }
+}
+
+/// What people need time for on the way to a move.
+fn what_for(before: Option<&Interval>, next: &Interval, mat_lies: bool) -> &'static str {
+    let way = Transition::of(before, next, mat_lies);
+    match way.change {
+        PositionChange::Down => "to get down",
+        PositionChange::Up => "to get up",
+        _ if !way.fetch.is_empty() => "to fetch things",
+        _ if way.walks => "to get to the stations",
+        PositionChange::Shift => "to change",
+        PositionChange::Same => "to get ready",
     }
 }
 
@@ -214,5 +331,7 @@ fn ready(target: &Interval, length: Span, next_id: &mut u32) -> Arc<Interval> {
         moves: Arc::default(),
         say: "".into(),
         untimed: false,
+        go: target.go,
+        mark: None,
     })
 }

@@ -90,14 +90,14 @@ impl Live {
             State::Held { gap: Some(gap), .. } => Some(gap.missed(from) + slept),
             // Held by hand, the class misses nothing.
             State::Held { .. } => None,
-            State::CountIn { go, .. } => Some(slept.less(go.since(from))),
+            State::CountIn { go, .. } => Some(slept.saturating_sub(go.since(from))),
             _ => Some(slept),
         };
         let why = match self.state {
             State::Held { gap: None, why, .. } => why,
             _ => HoldReason::Slept,
         };
-        self.tally.unseen += slept.less(now.since(from));
+        self.tally.unseen += slept.saturating_sub(now.since(from));
         let since = match self.state {
             State::CountIn { since, .. } | State::Held { since, .. } if since <= from => since,
             State::Waiting | State::Ended { .. } => return false,

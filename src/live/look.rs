@@ -9,7 +9,7 @@ use super::view::{
     Digits, HeldView, MeantView, MoveView, NextView, PromptView, SlotView, Stance, TogetherView,
     View,
 };
-use crate::plan::{Interval, Kind, Place, Placed, Prompt, Transition, guard, is_counted_out};
+use crate::plan::{Interval, Kind, Nth, Place, Placed, Prompt, Transition, guard, is_counted_out};
 use crate::session::{Choice, Load, Room, Use, Version, choose};
 use crate::time::{Moment, Offset, Span};
 
@@ -66,10 +66,10 @@ impl Live {
                 .and_then(|running| running.place.as_ref())
                 .and_then(|place| place.title.clone()),
             block: self.block(),
-            round: self.place(|place| (place.round.nth, place.round.of)),
-            place: self.place(|place| (place.place.nth, place.place.of)),
+            round: self.place(|place| place.round),
+            place: self.place(|place| place.place),
             ribbon: self.overview.ribbon.clone(),
-            at: here.span().whole(),
+            at: here.span().floor_secs(),
             total: self.plan.total().ceil_secs(),
             left: self.left(now).ceil_secs(),
             estimated: self.is_estimated(),
@@ -77,7 +77,8 @@ impl Live {
             count: self.count(left),
             held: self.held(now),
             asked: self.asked.map(|(asked, _)| asked),
-            notice: self.notice.as_ref().map(|(text, _)| text.clone()),
+            notice: self.notice.as_ref().map(|notice| notice.text.clone()),
+            is_changed: self.notice.as_ref().is_some_and(|notice| notice.is_change),
             done: self.done_in_the_end(now),
         }
     }
@@ -85,8 +86,8 @@ impl Live {
     /// What the keys mean whose meaning depends on where the class is.
     fn meant(&self, here: Offset) -> MeantView {
         let left = &self.course.left;
-        let pause = notices::is_pause(left) && !self.is_over();
-        let in_pause = |meant: Option<String>| meant.filter(|_| pause);
+        let told = notices::is_pause(left) || notices::in_window(left);
+        let in_pause = |meant: Option<String>| meant.filter(|_| told && !self.is_over());
         let undo = self.last_change(here).filter(|_| !self.is_over());
         MeantView {
             skip: in_pause(notices::to_skip(left)),
@@ -133,23 +134,25 @@ impl Live {
                 }
             }
             Kind::Rest | Kind::Ready => Stance::Turning,
-            Kind::Talk | Kind::Recovery if has_next && left <= TURN_FROM_OPEN => Stance::Turning,
-            Kind::Talk | Kind::Recovery => Stance::Open,
+            Kind::Talk | Kind::Recovery | Kind::Free if has_next && left <= TURN_FROM_OPEN => {
+                Stance::Turning
+            }
+            Kind::Talk | Kind::Recovery | Kind::Free => Stance::Open,
         }
     }
 
     fn digits(&self, now: Moment, here: Offset, left: Span) -> Digits {
         if let State::CountIn { go, .. } = self.state {
             // Until the loudspeaker can be reached the first digit stands.
-            let count = self.session.cueing.count_span().secs_up();
-            return Digits::CountIn(go.since(now).secs_up().min(count.max(1)));
+            let count = self.session.cueing.count_span().secs_ceil();
+            return Digits::CountIn(go.since(now).secs_ceil().min(count.max(1)));
         }
         match self.course.running() {
-            _ if self.course.left.capped_at().is_some() => Digits::Left(left.secs_up()),
+            _ if self.course.left.capped_at().is_some() => Digits::Left(left.secs_ceil()),
             Some(running) if running.interval.untimed => {
-                Digits::Up(running.elapsed(here).secs_down())
+                Digits::Up(running.elapsed(here).secs_floor())
             }
-            _ => Digits::Left(left.secs_up()),
+            _ => Digits::Left(left.secs_ceil()),
         }
     }
 
@@ -171,7 +174,7 @@ impl Live {
         };
         Some(NextView {
             is: self.interval_view(next, None, true)?,
-            body: way.body,
+            change: way.change,
             from: way.from,
             fetch: way.fetch.iter().map(ToString::to_string).collect(),
             starts_in: pending.ceil_secs(),
@@ -332,14 +335,15 @@ impl Live {
         })
     }
 
-    fn block(&self) -> (usize, usize) {
-        let here = self.place(|place| (place.block, 0)).0;
-        (here, self.overview.blocks)
+    fn block(&self) -> Nth {
+        let blocks = self.overview.blocks;
+        let here = self.course.now().and_then(|running| running.block());
+        Nth::new(here.unwrap_or(0), blocks)
     }
 
-    fn place(&self, of: impl Fn(&Place) -> (usize, usize)) -> (usize, usize) {
+    fn place(&self, of: impl Fn(&Place) -> Nth) -> Nth {
         let place = self.course.now().and_then(|running| running.place.as_ref());
-        place.map_or((0, 0), |place| of(place))
+        place.map_or_else(Nth::default, |place| of(place))
     }
 
     fn is_estimated(&self) -> bool {
@@ -353,7 +357,7 @@ impl Live {
         Some(if end > slot {
             SlotView::Over(end.since(slot).ceil_secs())
         } else {
-            SlotView::InHand(slot.since(end).whole())
+            SlotView::InHand(slot.since(end).floor_secs())
         })
     }
 
@@ -366,7 +370,7 @@ impl Live {
         let capped = self.course.left.capped_at().is_some();
         let counted = capped || is_counted_out(self.course.now()?, next);
         let within = left <= self.session.cueing.count_span() && !left.is_zero();
-        (counted && within).then(|| left.secs_up())
+        (counted && within).then(|| left.secs_ceil())
     }
 
     fn held(&self, now: Moment) -> Option<HeldView> {
@@ -375,7 +379,7 @@ impl Live {
                 since, why, gap, ..
             } => Some(HeldView {
                 why,
-                secs: now.since(since).secs_down(),
+                secs: now.since(since).secs_floor(),
                 gap: gap.map(|gap| gap.slept),
                 doing: (why == HoldReason::Moving).then(|| self.easy_move()),
             }),

@@ -25,6 +25,7 @@ impl Live {
             noted: self.noted,
             speaking: self.speaking.clone(),
             cues: self.cues.clone(),
+            running: self.running(),
         }
     }
 

@@ -11,6 +11,7 @@ use super::change::Change;
 use super::course::{Course, Running};
 use super::fact::{Ending, Fact, What};
 use super::input::{Act, HoldReason, Input};
+use super::notices;
 use super::output::Output;
 use super::overview::Overview;
 use super::said::Speaking;
@@ -22,6 +23,15 @@ use crate::time::{Moment, Offset, Span};
 
 /// How long a question stands, and a word about what was just done.
 pub(super) const ASK_FOR: Span = Span::from_secs(4);
+
+/// A word about what was just done.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Notice {
+    pub(super) text: String,
+    pub(super) until: Moment,
+    /// Whether it is of a change, so that it belongs beside it when the class now ends.
+    pub(super) is_change: bool,
+}
 
 /// How the clock of the class stands.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -106,9 +116,11 @@ pub struct Live {
     pub(super) overview: Overview,
     pub(super) ends_at: Option<Moment>,
     pub(super) asked: Option<(Asked, Moment)>,
-    pub(super) notice: Option<(String, Moment)>,
+    pub(super) notice: Option<Notice>,
     /// The changes that left out a work, by their numbers.
     pub(super) skipped: Vec<u32>,
+    /// From where on what is run counts as done.
+    pub(super) counts_from: Offset,
     pub(super) tally: Tally,
     /// When `back` was pressed last, and from which stay on it went back.
     pub(super) back: Option<(Moment, usize)>,
@@ -148,6 +160,7 @@ impl Live {
             asked: None,
             notice: None,
             skipped: Vec::new(),
+            counts_from: Offset::ZERO,
             tally: Tally::default(),
             back: None,
             changes: Vec::new(),
@@ -297,7 +310,7 @@ impl Live {
             .last()
             .map_or(here, |last| last.end);
         let in_block = block.since(running.end()) + running.left(here);
-        left.less(in_block) + in_block.min(cap.ends.since(here))
+        left.saturating_sub(in_block) + in_block.min(cap.ends.since(here))
     }
 
     /// Where the counted work that runs ends by itself, if it does.
@@ -351,23 +364,55 @@ impl Live {
         if self.asked.is_some_and(|(_, until)| until <= now) {
             self.asked = None;
         }
-        if self.notice.as_ref().is_some_and(|(_, until)| *until <= now) {
+        if self
+            .notice
+            .as_ref()
+            .is_some_and(|notice| notice.until <= now)
+        {
             self.notice = None;
         }
     }
 
-    /// What ends the class cannot be taken back: it asks first.
+    /// What costs much asks first.
     fn ask_or_act(&mut self, now: Moment, act: &Act) {
-        let can_end = matches!(act, Act::GoOn | Act::Skip | Act::CatchUp);
-        if can_end {
+        if can_ask(act) {
             self.advance(now);
-            let answered = self.asked.is_some_and(|(_, until)| now < until);
-            if !answered && self.would_end(now, act) {
-                self.asked = Some((Asked::End, now + ASK_FOR));
+            if let Some(question) = self.question(now, act)
+                && !self.is_answered(now, question)
+            {
+                self.asked = Some((question, now + ASK_FOR));
                 return;
             }
         }
         self.handle_act(now, act);
+    }
+
+    /// Whether this act says yes to what the class has asked.
+    #[must_use]
+    pub fn answers(&self, now: Moment, act: &Act) -> bool {
+        let question = self.question(now, act).filter(|_| can_ask(act));
+        question.is_some_and(|question| self.is_answered(now, question))
+    }
+
+    /// Whether this question stands, or the one whether to end.
+    fn is_answered(&self, now: Moment, question: Asked) -> bool {
+        let asked = self.asked.filter(|(_, until)| now < *until);
+        asked.is_some_and(|(asked, _)| match (asked, question) {
+            (Asked::End, _) => question == Asked::End,
+            (Asked::Window { what, .. }, Asked::Window { what: meant, .. }) => what == meant,
+            (Asked::Window { .. }, Asked::End) => false,
+        })
+    }
+
+    /// What this act asks before it is done, if it does.
+    fn question(&self, now: Moment, act: &Act) -> Option<Asked> {
+        if self.would_end(now, act) {
+            return Some(Asked::End);
+        }
+        if self.is_over() || !self.has_begun() {
+            return None;
+        }
+        notices::window(&self.course, self.offset(now), act)
     }
 
     fn handle_act(&mut self, now: Moment, act: &Act) {
@@ -415,6 +460,11 @@ impl Live {
                 self.plan_again(offset);
             } else {
                 self.course.go_over();
+                if self.course.left.cap.is_some() {
+                    // What is timed may have been cut to end with its block.
+                    self.course.left.keep_marks(offset);
+                    self.plan_again(offset);
+                }
             }
             self.forget_history(offset);
             self.entered(due, offset);
@@ -435,7 +485,7 @@ impl Live {
         let what = What::Entered {
             id: now.id,
             kind: now.kind,
-            length: running.target.less(running.into),
+            length: running.target.saturating_sub(running.into),
             part: now.part,
             block: place.map(|place| place.block),
             round: place.map(|place| place.round.nth),
@@ -475,4 +525,9 @@ impl Live {
         let offset = self.offset(at);
         self.out.push_back(Output::Fact(Fact { at, offset, what }));
     }
+}
+
+/// Whether this may be a question first.
+const fn can_ask(act: &Act) -> bool {
+    matches!(act, Act::GoOn | Act::Skip | Act::OnceMore | Act::CatchUp)
 }

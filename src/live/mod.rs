@@ -18,6 +18,7 @@ mod landing;
 mod look;
 mod looking_ahead;
 mod machine;
+mod marks;
 mod notices;
 mod orders;
 mod output;
@@ -33,7 +34,7 @@ mod undo;
 mod view;
 mod wakes;
 
-pub use crate::plan::Body;
+pub use crate::plan::{Nth, PositionChange};
 pub use fact::{Ending, Fact, What};
 pub use input::{Act, Harder, HoldReason, Input};
 pub use landing::{Change, ChangeKind, Landing};
@@ -43,7 +44,7 @@ pub use output::{Output, SoundOrder, Wake, WakeReason};
 pub use ribbon::{PieceView, Ribbon};
 pub use view::{
     Asked, Digits, Done, HeldView, MeantView, MoveView, NextView, PromptView, SlotView, Stance,
-    StationView, ThenView, TogetherView, VersionView, View,
+    StationView, ThenView, TogetherView, VersionView, View, WindowAsked,
 };
 
 #[cfg(test)]

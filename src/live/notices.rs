@@ -2,14 +2,33 @@
 
 use std::sync::Arc;
 
-use super::course::Remaining;
-use super::input::Harder;
+use super::course::{Course, Remaining};
+use super::input::{Act, Harder};
+use super::view::{Asked, WindowAsked};
 use crate::plan::{Interval, Kind, Shape};
 use crate::session::{Load, Use};
+use crate::time::{Offset, Span};
 
-/// An interval by its move or moves, or by what it is for.
+/// Less of a window than this goes unasked (common practice, no source).
+const LEAST_ASKED: Span = Span::from_secs(30);
+
+/// Whether a circuit is repeated freely in it.
+fn is_window(interval: &Interval) -> bool {
+    let shape = interval.place.as_ref().map(|place| place.shape);
+    interval.kind == Kind::Work && shape == Some(Shape::Window)
+}
+
+/// An interval by its move or moves, or by what it is for. A window is more than the first of its moves.
 #[must_use]
 pub fn name(interval: &Interval) -> String {
+    if is_window(interval) {
+        return "the AMRAP".to_owned();
+    }
+    move_name(interval)
+}
+
+/// An interval by its first move, or by what it is for.
+pub(super) fn move_name(interval: &Interval) -> String {
     match interval.turn() {
         Some(_) if interval.together().is_some() => several(interval),
         Some(turn) => turn.of.name.clone(),
@@ -30,16 +49,56 @@ fn running(left: &Remaining) -> String {
     running.map_or_else(|| "the end".to_owned(), |of| name(&of.interval))
 }
 
-pub(super) fn went_on(before: &Remaining) -> String {
-    format!("ended {}", running(before))
+pub(super) fn went_on(before: &Remaining, at: Offset) -> String {
+    let early = before.running.as_ref().filter(|of| is_window(&of.interval));
+    let early = early.map(|of| format!(", {} early", of.left(at).ceil_secs()));
+    format!("ended {}{}", running(before), early.unwrap_or_default())
 }
 
 pub(super) fn went_back(after: &Remaining) -> String {
     format!("{} from its start", running(after))
 }
 
-pub(super) fn skipped(skipped: &Interval) -> String {
-    format!("skipped {}", name(skipped))
+pub(super) fn skipped(before: &Remaining, at: Offset, skipped: &Interval) -> String {
+    let running = before.running.as_ref();
+    match running.filter(|of| of.interval.id == skipped.id) {
+        Some(of) if is_window(skipped) => {
+            format!("skipped the rest of the AMRAP, {}", of.left(at).ceil_secs())
+        }
+        _ if is_window(skipped) => format!("skipped {}", with_length(skipped)),
+        _ => format!("skipped {}", name(skipped)),
+    }
+}
+
+/// What it is, and of a window how long.
+fn with_length(interval: &Interval) -> String {
+    let name = name(interval);
+    if is_window(interval) {
+        format!("{name}, {}", interval.length.ceil_secs())
+    } else {
+        name
+    }
+}
+
+/// What is asked before a window goes, or comes again: it is much time at once.
+pub(super) fn window(course: &Course, at: Offset, act: &Act) -> Option<Asked> {
+    let running = course.running()?;
+    let moves = running.interval.kind.is_moving();
+    let own = Some((running.interval.clone(), running.left(at)));
+    let planned = |of: &Arc<Interval>| Some((of.clone(), of.length));
+    let (what, meant) = match act {
+        Act::GoOn => (WindowAsked::Leave, own),
+        Act::Skip if moves => (WindowAsked::Leave, own),
+        Act::Skip => (WindowAsked::LeaveOut, course.left.meant().and_then(planned)),
+        Act::OnceMore if moves => (WindowAsked::Again, planned(&running.interval)),
+        Act::OnceMore => (WindowAsked::Again, course.last_moved().and_then(planned)),
+        _ => return None,
+    };
+    let (interval, length) = meant?;
+    (is_window(&interval) && length >= LEAST_ASKED).then_some(Asked::Window {
+        what,
+        length: length.ceil_secs(),
+    })
 }
 
 pub(super) fn went_to(after: &Remaining) -> String {
@@ -54,7 +113,7 @@ pub(super) fn went_to(after: &Remaining) -> String {
 pub(super) fn once_more(left: &Remaining, done: Option<&Arc<Interval>>) -> String {
     let running = left.running.as_ref().map(|running| &running.interval);
     let again = running.filter(|now| now.kind.is_moving()).or(done);
-    let name = again.map_or_else(|| "the move".to_owned(), |again| name(again));
+    let name = again.map_or_else(|| "the move".to_owned(), |again| with_length(again));
     format!("once more: {name}")
 }
 
@@ -123,14 +182,23 @@ pub(super) fn no_step(left: &Remaining, way: Harder, limits: &[Load]) -> String 
 
 /// What `skip` would leave out.
 pub(super) fn to_skip(left: &Remaining) -> Option<String> {
-    left.meant().map(|meant| name(meant))
+    if in_window(left) {
+        return Some("the rest of the AMRAP".to_owned());
+    }
+    left.meant().map(|meant| with_length(meant))
 }
 
 /// What would be done once more.
 pub(super) fn to_repeat(left: &Remaining, done: Option<&Arc<Interval>>) -> Option<String> {
     let running = left.running.as_ref().map(|running| &running.interval);
     let moving = running.filter(|now| now.kind.is_moving());
-    moving.or(done).map(|again| name(again))
+    moving.or(done).map(|again| with_length(again))
+}
+
+/// Whether a circuit is being repeated freely, so that the keys mean all that is left of it.
+pub(super) fn in_window(left: &Remaining) -> bool {
+    let running = left.running.as_ref();
+    running.is_some_and(|of| is_window(&of.interval))
 }
 
 /// Whether people rest, so that some keys mean what was, and some what comes.

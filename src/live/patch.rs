@@ -65,7 +65,7 @@ impl Patch {
         if let Some(running) = &mut back.running {
             done += self.take_back_running(running);
         }
-        if !self.steps.is_empty() {
+        if !self.steps.is_empty() || self.running.is_some() {
             let ahead = left.ahead.to_vec();
             let still = self.still_put(&ahead);
             if !self.are_put_in(&still) || self.is_any_back(course, at) {
@@ -85,7 +85,7 @@ impl Patch {
         let mut done = 0;
         let visit = running.visit;
         if let Some((_, was, now)) = self.target.filter(|target| target.0 == visit) {
-            running.target = (running.target + was).less(now);
+            running.target = (running.target + was).saturating_sub(now);
             done += 1;
         }
         if let Some((_, was, now)) = self.running.as_ref().filter(|of| of.0 == visit) {
@@ -93,16 +93,23 @@ impl Patch {
             done += usize::from(was.moves != now.moves);
         }
         let begun_since = self.visit.is_some_and(|then| then < visit);
-        let own = self.steps.iter().find_map(|step| match step {
-            Step::Other(was, now) if now.id == running.interval.id => Some((was, now)),
-            _ => None,
-        });
+        let own = self.others().find(|(_, now)| now.id == running.interval.id);
         if let Some((was, now)) = own.filter(|_| begun_since) {
-            running.target = (running.target + was.length).less(now.length);
+            running.target = (running.target + was.length).saturating_sub(now.length);
             running.interval = undone(&running.interval, was, now);
             done += 1;
         }
         done
+    }
+
+    /// What became another interval: ahead, or what ran, for that may be begun anew.
+    fn others(&self) -> impl Iterator<Item = (&Arc<Interval>, &Arc<Interval>)> {
+        let steps = self.steps.iter().filter_map(|step| match step {
+            Step::Other(was, now) => Some((was, now)),
+            _ => None,
+        });
+        let running = self.running.iter().map(|(_, was, now)| (was, now));
+        steps.chain(running)
     }
 
     /// Whether something else was done in what ran, not only counted otherwise.
@@ -159,11 +166,10 @@ impl Patch {
     ) -> (Vec<Arc<Interval>>, usize) {
         let mut others: HashMap<u32, (&Arc<Interval>, &Arc<Interval>)> = HashMap::new();
         let mut gone: HashMap<Option<u32>, &Arc<Interval>> = HashMap::new();
+        others.extend(self.others().map(|(was, now)| (now.id, (was, now))));
         for step in &self.steps {
-            match step {
-                Step::Other(was, now) => drop(others.insert(now.id, (was, now))),
-                Step::Gone(was, before) => drop(gone.insert(*before, was)),
-                Step::Put(..) => {}
+            if let Step::Gone(was, before) = step {
+                gone.insert(*before, was);
             }
         }
         let mut done = self.put().count();
@@ -214,6 +220,9 @@ fn undone(next: &Arc<Interval>, was: &Arc<Interval>, now: &Arc<Interval>) -> Arc
     }
     if was.moves != now.moves {
         back.moves = was.moves.clone();
+    }
+    if was.mark != now.mark {
+        back.mark = was.mark;
     }
     if was.place != now.place {
         back.place.clone_from(&was.place);

@@ -12,6 +12,8 @@ use crate::time::{Offset, Span};
 
 /// The height of work whose energy cost is not known.
 const UNKNOWN_WORK: u8 = 6;
+/// The height of a free window, of which nothing is known.
+const FREE: u8 = 4;
 /// The height of a pause in which people keep moving.
 const ACTIVE_PAUSE: u8 = 2;
 /// The height of the hardest work.
@@ -133,6 +135,7 @@ fn effort(interval: &Interval) -> u8 {
         Kind::Ready => 1,
         Kind::CoolDown => planned(interval).unwrap_or(2),
         Kind::WarmUp => planned(interval).unwrap_or(3),
+        Kind::Free => FREE,
         Kind::Work => hardest(&interval.moves),
     }
 }

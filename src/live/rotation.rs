@@ -77,7 +77,9 @@ fn whole(again: &Interval, next_id: &mut u32) -> Vec<Arc<Interval>> {
 /// The pause in which people go on from a work to the next; in a grid what is left of its window.
 fn swap_after(work: &Interval, next_id: &mut u32) -> Option<Arc<Interval>> {
     let planned = work.rotation().map_or(Span::ZERO, |of| of.swap);
-    let length = work.grid().map_or(planned, |every| every.less(work.length));
+    let length = work
+        .grid()
+        .map_or(planned, |every| every.saturating_sub(work.length));
     if length.is_zero() {
         return None;
     }

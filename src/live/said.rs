@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::plan::{CuePlan, Heard, Interval, Prompt};
-use crate::time::Offset;
+use crate::time::{Offset, Span};
 
 /// What was said up to a place, and is to be said from there on.
 #[derive(Clone, Debug, PartialEq)]
@@ -12,6 +12,28 @@ pub(super) struct Said {
     pub(super) noted: Offset,
     pub(super) speaking: Option<Speaking>,
     pub(super) cues: Arc<CuePlan>,
+    /// The place of what ran then.
+    pub(super) running: usize,
+}
+
+impl Said {
+    /// The same, where the interval `first` has become the interval `now`, and the class stands `by`
+    /// later than it did.
+    pub(super) fn moved(self, first: usize, now: usize, by: Span) -> Self {
+        if first == now && by.is_zero() {
+            return self;
+        }
+        let place = |interval: usize| now + interval.saturating_sub(first);
+        Self {
+            noted: self.noted + by,
+            speaking: self.speaking.map(|speaking| Speaking {
+                prompt: speaking.prompt.moved(place, by),
+                ..speaking
+            }),
+            cues: Arc::new(self.cues.moved(first, now, by)),
+            ..self
+        }
+    }
 }
 
 /// What is being said.

@@ -2,7 +2,7 @@
 
 use super::notices;
 use super::view::{StationView, TogetherView};
-use crate::plan::{Body, Interval, Rotation, by_station};
+use crate::plan::{Interval, PositionChange, Rotation, by_station};
 use crate::session::Use;
 
 /// What several moves are called together; where they are to come, what people do to get there.
@@ -25,10 +25,10 @@ pub(super) fn view(
 ) -> Option<TogetherView> {
     let rotation = of.together()?;
     let ways = by_station(before, of);
-    let body = |station: usize| {
+    let change = |station: usize| {
         let way = ways.iter().find(|(at, _)| *at == station);
         way.filter(|_| is_next)
-            .map_or(Body::Same, |(_, body)| *body)
+            .map_or(PositionChange::Same, |(_, change)| *change)
     };
     let stations = of.moves.iter().enumerate().map(|(station, turn)| {
         let names = rotation
@@ -40,12 +40,12 @@ pub(super) fn view(
             is_free: rotation.groups_at(station).next().is_none(),
             name: named(turn, &turn.of.name),
             call: named(turn, &turn.of.call),
-            body: body(station),
+            change: change(station),
         }
     });
     Some(TogetherView {
         stations: stations.collect(),
-        turn: (rotation.turn.nth, rotation.turn.of),
+        turn: rotation.turn,
         is_next,
         is_swap: of.continues_rotation(),
         is_walked: rotation.is_walked(),

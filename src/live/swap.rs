@@ -8,6 +8,7 @@ use std::sync::Arc;
 
 use super::course::{Remaining, Running};
 use super::edits::Edit;
+use super::gate::PutIn;
 use super::machine::Live;
 use super::notices;
 use super::undo::gate;
@@ -35,8 +36,8 @@ impl Live {
             return self.refuse(now, format!("it is {} already", of.name));
         }
         let (mut left, changed) = ahead(&self.course.left, &meant, of);
-        let said = format!("{} in place of {}", of.name, notices::name(&meant));
-        if !self.moves_over(at, &meant, of, &mut left) {
+        let said = format!("{} in place of {}", of.name, notices::move_name(&meant));
+        let Some(put_in) = self.moves_over(at, &meant, of, &mut left) else {
             let works = self.course.now().is_some_and(|now| now.id == meant.id);
             if works && changed == 0 {
                 return self.refuse(now, "too little is left of the move".into());
@@ -46,39 +47,40 @@ impl Live {
             } else {
                 said
             };
-            self.bend(now, at, Edit { left, jump: false }, true, said);
+            self.bend(now, at, Edit::bend(left), true, said);
             return true;
-        }
-        self.jump(now, at, Edit { left, jump: true }, said);
+        };
+        let edit = Edit {
+            put_in,
+            ..Edit::jump(left)
+        };
+        self.jump(now, at, edit, said);
         true
     }
 
-    /// Leaves the work that runs for the other move; `false` where none runs, or too little is left.
+    /// Leaves the work that runs for the other move, and tells the time to get ready; nothing where
+    /// none runs, or too little is left.
     fn moves_over(
         &mut self,
         at: Offset,
         meant: &Arc<Interval>,
         of: &Arc<Move>,
         left: &mut Remaining,
-    ) -> bool {
+    ) -> Option<PutIn> {
         let running = self.course.running();
-        let Some(running) = running.filter(|running| running.interval.id == meant.id) else {
-            return false;
-        };
+        let running = running.filter(|running| running.interval.id == meant.id)?;
         let mut gate = gate(&self.course, at, &self.session.cueing);
         gate.leaves(Some(running));
         let mut other = other(meant, of);
         let takes = need(&self.session.cueing, Some(meant), &other, gate.mat_lies);
-        let Some(length) = time_for(running, at, takes) else {
-            return false;
-        };
+        let length = time_for(running, at, takes)?;
         other.id = self.next_id;
         other.length = length;
         let mut next_id = self.next_id + 1;
         left.begin(Arc::new(other), at);
-        gate.lead_in(gate.moved, left, &mut next_id);
+        let put_in = gate.lead_in(gate.moved, left, &mut next_id);
         self.next_id = next_id;
-        true
+        Some(put_in)
     }
 }
 
@@ -87,7 +89,7 @@ fn time_for(running: &Running, at: Offset, takes: Span) -> Option<Span> {
     if running.interval.untimed {
         return Some(running.interval.length);
     }
-    let length = running.left(at).less(takes);
+    let length = running.left(at).saturating_sub(takes);
     (length >= LEAST_WORK).then_some(length)
 }
 

@@ -24,19 +24,22 @@ impl Live {
     pub fn done(&self, now: Moment) -> Done {
         let works = || {
             let taught = self.course.taught.iter();
-            taught.filter(|stay| stay.interval.kind == Kind::Work)
+            let counted = taught.filter(|stay| stay.end > self.counts_from);
+            counted.filter(|stay| stay.interval.kind == Kind::Work)
         };
         let kept = works().filter(|stay| stay.skipped.is_none());
         let kept: HashSet<u32> = kept.map(|stay| stay.interval.id).collect();
-        let here = self.offset(now);
+        let (from, here) = (self.counts_from, self.offset(now));
         let running = self.course.running();
         let running = running.filter(|running| running.interval.kind == Kind::Work);
         let planned = self.original.intervals().iter();
         Done {
-            run: here.span(),
+            run: here.since(from),
             planned: self.original.total(),
-            work: works().map(|stay| stay.end - stay.start).sum::<Span>()
-                + running.map_or(Span::ZERO, |running| here.since(running.start)),
+            work: works()
+                .map(|stay| stay.end.since(stay.start.max(from)))
+                .sum::<Span>()
+                + running.map_or(Span::ZERO, |running| here.since(running.start.max(from))),
             works: kept.len(),
             works_planned: planned.filter(|i| i.kind == Kind::Work).count(),
             skipped: self.skipped.len(),

@@ -7,10 +7,11 @@
 use super::change::{Back, Change};
 use super::course::{Course, Remaining, Running};
 use super::edits;
-use super::gate::Gate;
+use super::gate::{Gate, PutIn};
 use super::input::{Act, HoldReason};
-use super::machine::{Live, State};
+use super::machine::{Live, State, Tally};
 use super::patch::Patch;
+use super::said::Said;
 use crate::session::Load;
 use crate::time::{Moment, Offset, Span};
 
@@ -35,18 +36,19 @@ impl Live {
         what: String,
     ) {
         let patch = Patch::between(before, &self.course.left);
-        self.keep(at, Back::Bend(patch, in_part), what);
+        self.keep(at, Back::Bend(patch, in_part), self.said(), what);
     }
 
-    pub(super) fn keep_jump(&mut self, at: Offset, before: Remaining, what: String) {
-        self.keep(at, Back::Jump(before), what);
+    /// `said` is what was said, and was to be said, before what ran was left.
+    pub(super) fn keep_jump(&mut self, at: Offset, before: Remaining, said: Said, what: String) {
+        self.keep(at, Back::Jump(before), said, what);
     }
 
     pub(super) fn keep_limits(&mut self, at: Offset, before: Vec<Load>, what: String) {
-        self.keep(at, Back::Limits(before), what);
+        self.keep(at, Back::Limits(before), self.said(), what);
     }
 
-    fn keep(&mut self, at: Offset, back: Back, what: String) {
+    fn keep(&mut self, at: Offset, back: Back, said: Said, what: String) {
         if self.changes.len() == DEPTH {
             self.changes.remove(0);
         }
@@ -56,7 +58,7 @@ impl Live {
             what,
             at,
             back,
-            said: self.said(),
+            said,
         });
     }
 
@@ -70,8 +72,12 @@ impl Live {
         }
     }
 
-    /// Nothing of what was done so far can be taken back.
-    pub fn forget_changes(&mut self) {
+    /// What was run up to `now` was only passed over: it is not counted as done, and nothing of it
+    /// can be taken back.
+    pub fn count_from(&mut self, now: Moment) {
+        self.counts_from = self.offset(now);
+        self.skipped.clear();
+        self.tally = Tally::default();
         self.changes.clear();
         self.history = None;
     }
@@ -107,12 +113,13 @@ impl Live {
         }
         self.skipped.retain(|&number| number != last.number);
         self.undone = Some(last.number);
-        let mut entered = false;
+        let jumped = matches!(restored, Restored::TakenUp(..));
+        let mut put_in = PutIn::default();
         match restored {
             Restored::Left(left) => {
                 let mut left = left;
                 if at > last.at {
-                    self.settle(at, &mut left);
+                    put_in = self.settle(at, &mut left);
                 }
                 self.course.left = left;
             }
@@ -121,8 +128,10 @@ impl Live {
                 self.course.leave(at, Remaining::default());
                 left.running = Some(self.course.take_up(&stay, last.at, at));
                 left.visits = visits;
+                if at > last.at {
+                    left.keep_marks(at);
+                }
                 self.course.left = left;
-                entered = true;
             }
             Restored::Limits(limits) => {
                 self.course.past.spare(&limits);
@@ -132,14 +141,16 @@ impl Live {
         self.went_back();
         let otherwise = self.course.now().map(|now| now.moves.clone()) != done;
         self.plan_again(at);
-        if at == last.at {
-            self.recall(last.said);
+        if jumped || at == last.at {
+            // What was left goes on as it was to, only later.
+            let (then, by) = (last.said.running, at.since(last.at));
+            self.recall(last.said.moved(then, self.running(), by));
         }
-        self.tell(now, at, entered);
-        if otherwise && !entered {
+        self.tell(now, at, jumped);
+        if otherwise && !jumped {
             self.entered_anew(now, at);
         }
-        self.say(now, format!("taken back: {}", last.what));
+        self.tell_end(now, format!("taken back: {}{put_in}", last.what));
         true
     }
 
@@ -176,7 +187,7 @@ impl Live {
 
     /// What a change taken back brings together gets the time that it had, and what runs past the
     /// end it then has a count to end in.
-    fn settle(&mut self, at: Offset, left: &mut Remaining) {
+    fn settle(&mut self, at: Offset, left: &mut Remaining) -> PutIn {
         let count = self.session.cueing.count_span();
         let before = self.course.left.clone();
         if let (Some(running), Some(was)) = (&mut left.running, &before.running)
@@ -188,8 +199,9 @@ impl Live {
                 running.target = (elapsed + count).min(was.target);
             }
         }
+        left.keep_marks(at);
         let gate = gate(&self.course, at, &self.session.cueing);
-        gate.restore(&before, left, &mut self.next_id);
+        gate.restore(&before, left, &mut self.next_id)
     }
 
     fn restored(&self, at: Offset, change: &Change) -> Option<Restored> {
@@ -218,7 +230,10 @@ impl Live {
         let mut id = self.next_id;
         let edit = match (act, self.state) {
             (Act::GoOn, _) => edits::go_on(left, at, &mut id),
-            (Act::Skip, _) => edits::skip(left, at, &mut id).map(|(edit, _)| edit),
+            (Act::Skip, _) => {
+                let gate = gate(&self.course, at, &self.session.cueing);
+                edits::skip(left, &gate, &mut id).map(|(edit, _)| edit)
+            }
             (Act::CatchUp, State::Held { .. }) => self
                 .missed(now)
                 .and_then(|missed| edits::leave_out(left, at, missed)),

@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use super::input::HoldReason;
 use super::ribbon::Ribbon;
-use crate::plan::{Body, Kind, PromptKind};
+use crate::plan::{Kind, Nth, PositionChange, PromptKind};
 use crate::session::Position;
 use crate::time::Span;
 
@@ -78,8 +78,8 @@ pub struct MoveView {
 pub struct NextView {
     /// The move.
     pub is: MoveView,
-    /// What the body must do to get there.
-    pub body: Body,
+    /// How the body changes its position to get there.
+    pub change: PositionChange,
     /// Where the body is before that; before the first move of a class everyone stands.
     pub from: Position,
     /// What must be fetched for it that is not in use now.
@@ -98,7 +98,7 @@ pub struct TogetherView {
     /// The stations in the order in which people stand.
     pub stations: Vec<StationView>,
     /// Which work until everybody has been everywhere, and of how many.
-    pub turn: (usize, usize),
+    pub turn: Nth,
     /// Whether it is what comes, and not what is done.
     pub is_next: bool,
     /// Whether people go on to it from another work of the same going round.
@@ -121,7 +121,7 @@ pub struct StationView {
     /// What it is called in class.
     pub call: String,
     /// What the body of whoever goes there does on the way.
-    pub body: Body,
+    pub change: PositionChange,
 }
 
 /// Something to say.
@@ -216,14 +216,47 @@ pub struct Done {
 pub enum Asked {
     /// Whether to end the class.
     End,
+    /// Whether so much time in which a circuit is repeated freely is to go, or to be had again.
+    Window {
+        /// What is asked of it.
+        what: WindowAsked,
+        /// How long that is, in whole seconds.
+        length: Span,
+    },
+}
+
+/// What is asked of a window in which a circuit is repeated freely.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum WindowAsked {
+    /// To leave what is left of it.
+    Leave,
+    /// To leave the coming one out.
+    LeaveOut,
+    /// To do it once more.
+    Again,
+}
+
+impl Asked {
+    /// The question, in words.
+    #[must_use]
+    pub fn question(self) -> String {
+        match self {
+            Self::End => "End the class?".into(),
+            Self::Window { what, length } => match what {
+                WindowAsked::Leave => format!("Leave the rest of the AMRAP, {length}?"),
+                WindowAsked::LeaveOut => format!("Leave out the AMRAP, {length}?"),
+                WindowAsked::Again => format!("The AMRAP once more, {length}?"),
+            },
+        }
+    }
 }
 
 /// What the keys mean now whose meaning depends on where the class is.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct MeantView {
-    /// The move that a skip would leave out, in a pause.
+    /// What a skip would leave out, in a pause or in a window.
     pub skip: Option<String>,
-    /// The move that would be done once more, in a pause.
+    /// What would be done once more, in a pause or in a window.
     pub once_more: Option<String>,
     /// What would be taken back.
     pub undo: Option<String>,
@@ -264,7 +297,7 @@ pub struct View {
     /// How long nothing need be said; nothing where words are due.
     pub free: Option<Span>,
     /// Which minute, and of how many, where a move starts each minute.
-    pub minute: Option<(usize, usize)>,
+    pub minute: Option<Nth>,
     /// Whether this is the last work of its block, or of the class.
     pub last_of: Option<&'static str>,
     /// What to say now.
@@ -274,11 +307,11 @@ pub struct View {
     /// The block's title, if it has one.
     pub block_title: Option<Arc<str>>,
     /// Which block, and of how many; zero outside of blocks.
-    pub block: (usize, usize),
+    pub block: Nth,
     /// Which round, and of how many.
-    pub round: (usize, usize),
+    pub round: Nth,
     /// Which move of the round, and of how many.
-    pub place: (usize, usize),
+    pub place: Nth,
     /// The whole class, drawn to time and effort.
     pub ribbon: Arc<Ribbon>,
     /// Where the class is, in whole seconds.
@@ -299,6 +332,8 @@ pub struct View {
     pub asked: Option<Asked>,
     /// What was just done, in words, for a few seconds.
     pub notice: Option<String>,
+    /// Whether that was a change, so that it belongs beside it when the class now ends.
+    pub is_changed: bool,
     /// What was done, once the class is over; nothing until then.
     pub done: Done,
 }

@@ -15,7 +15,7 @@ impl Live {
             why: WakeReason::Words,
         };
         wakes.extend(self.asked.map(|(_, until)| words(until)));
-        wakes.extend(self.notice.as_ref().map(|(_, until)| words(*until)));
+        wakes.extend(self.notice.as_ref().map(|notice| words(notice.until)));
         wakes.into_iter().min_by_key(|wake| wake.at)
     }
 
@@ -25,7 +25,7 @@ impl Live {
             why: WakeReason::Digits,
         };
         let next_second =
-            |since: Moment| digits(since + Span::from_secs(now.since(since).secs_down() + 1));
+            |since: Moment| digits(since + Span::from_secs(now.since(since).secs_floor() + 1));
         match self.state {
             State::Waiting | State::Ended { .. } => Vec::new(),
             State::Held { since, .. } => vec![next_second(since)],

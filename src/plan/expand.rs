@@ -8,7 +8,7 @@ use super::interval::{Interval, Kind, Place, Shape};
 use super::nth::Nth;
 use super::rotation::Rotation;
 use crate::session::{Block, Doing, Order, Part, Pattern, Pause, Session, Slot, Step, Use};
-use crate::time::Span;
+use crate::time::{Offset, Span};
 
 pub(super) fn expand(session: &Session) -> Vec<Interval> {
     let mut out = Out {
@@ -16,9 +16,11 @@ pub(super) fn expand(session: &Session) -> Vec<Interval> {
         people: session.people,
         ..Out::default()
     };
-    for (part, content) in session.parts.iter().enumerate() {
+    for (part, laid) in session.laid().into_iter().enumerate() {
         out.part = part;
-        match content {
+        out.go = Nth::new(laid.go.nth, laid.go.of);
+        out.mark = laid.mark.map(|mark| Offset::ZERO + mark);
+        match laid.part {
             Part::Talk { time, say } => out.spoken(Kind::Talk, *time, say),
             Part::Ready { time } => out.spoken(Kind::Ready, *time, ""),
             Part::Recover { time, say, turn } => {
@@ -28,6 +30,12 @@ pub(super) fn expand(session: &Session) -> Vec<Interval> {
             Part::WarmUp(steps) => out.steps(Kind::WarmUp, steps),
             Part::CoolDown(steps) => out.steps(Kind::CoolDown, steps),
             Part::Block(block) => out.block(block),
+            Part::Free { time, title, say } => {
+                let named = title.iter().map(|title| format!("{title}. "));
+                let say = named.chain([say.clone()]).collect::<String>();
+                out.spoken(Kind::Free, *time, say.trim_end());
+            }
+            Part::Repeat { .. } | Part::Until { .. } => {}
         }
     }
     out.intervals
@@ -37,6 +45,8 @@ pub(super) fn expand(session: &Session) -> Vec<Interval> {
 struct Out {
     intervals: Vec<Interval>,
     part: usize,
+    go: Nth,
+    mark: Option<Offset>,
     blocks: usize,
     groups: Arc<[String]>,
     people: Option<u32>,
@@ -62,6 +72,8 @@ impl Out {
             moves: Arc::default(),
             say: "".into(),
             untimed: false,
+            go: self.go,
+            mark: self.mark,
         });
         self.intervals.last_mut()
     }

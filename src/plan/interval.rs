@@ -10,7 +10,7 @@ use serde::{Deserialize, Serialize};
 use super::nth::Nth;
 use super::rotation::Rotation;
 use crate::session::{Sides, Use};
-use crate::time::Span;
+use crate::time::{Offset, Span};
 
 /// The shortest work whose half is called (common practice, no source).
 const HALF_FROM: Span = Span::from_secs(30);
@@ -33,11 +33,13 @@ pub enum Kind {
     Recovery,
     /// A move of the cool-down.
     CoolDown,
+    /// A plain window: practice, a game.
+    Free,
 }
 
 impl Kind {
     /// Every kind.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::Talk,
         Self::Ready,
         Self::WarmUp,
@@ -45,6 +47,7 @@ impl Kind {
         Self::Rest,
         Self::Recovery,
         Self::CoolDown,
+        Self::Free,
     ];
 
     /// The kind as the outline writes it.
@@ -58,6 +61,7 @@ impl Kind {
             Self::Rest => "rest",
             Self::Recovery => "recovery",
             Self::CoolDown => "cool_down",
+            Self::Free => "free",
         }
     }
 
@@ -72,6 +76,7 @@ impl Kind {
             Self::Rest => "rest",
             Self::Recovery => "recovery",
             Self::CoolDown => "cool-down",
+            Self::Free => "free",
         }
     }
 
@@ -153,6 +158,10 @@ pub struct Interval {
     pub say: Arc<str>,
     /// Whether it lasts until the instructor moves on; its length is then an estimate.
     pub untimed: bool,
+    /// Which time its part comes; none of none where it is not repeated.
+    pub go: Nth,
+    /// Up to which place of the class it lasts, whatever comes before it.
+    pub mark: Option<Offset>,
 }
 
 impl Interval {
@@ -249,7 +258,8 @@ impl Interval {
     /// When half of the work is done and told, in an interval of its kind that is this long.
     #[must_use]
     pub fn half_in(&self, length: Span) -> Option<Span> {
-        let told = self.kind == Kind::Work && !self.untimed && !self.has_sides();
+        let is_free = self.kind == Kind::Free;
+        let told = is_free || self.kind == Kind::Work && !self.untimed && !self.has_sides();
         (told && length >= HALF_FROM).then(|| length.half())
     }
 }

@@ -24,4 +24,4 @@ pub use score::{Recurring, Score, Strike};
 pub use signals::{Signal, SignalKind, is_counted_out, signals};
 pub use speech::time_to_say;
 pub use timeline::{Placed, Timeline};
-pub use transition::{Body, Transition, by_station, least, leaves_mat, need};
+pub use transition::{PositionChange, Transition, by_station, least, leaves_mat, need};

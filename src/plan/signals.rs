@@ -100,7 +100,7 @@ fn count<'a>(interval: &'a Placed, cueing: &Cueing) -> impl Iterator<Item = Sign
 
 /// The signals within an interval, but for its count.
 pub(super) fn within(interval: &Placed, cueing: &Cueing) -> Vec<Signal> {
-    if interval.untimed || !interval.kind.is_moving() {
+    if interval.untimed || !interval.kind.is_moving() && interval.kind != Kind::Free {
         return Vec::new();
     }
     let long = interval.span().max(interval.length);

@@ -12,9 +12,9 @@ use super::rotation::Rotation;
 use crate::session::{Cueing, Position, Use};
 use crate::time::Span;
 
-/// What the body must do before the next move.
+/// How the body changes its position before the next move.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Body {
+pub enum PositionChange {
     /// Nothing: same place.
     Same,
     /// From standing, or from a chair, to the floor.
@@ -35,7 +35,7 @@ const MAT: &str = "mat";
 /// source).
 const BEFORE_COUNT: Span = Span::from_secs(2);
 
-impl Body {
+impl PositionChange {
     /// How long it takes. To and from the floor is `change`, all else `shift`: one rise from a
     /// chair takes 1.2 s at 20 to 29 y and 2.2 s at 80 to 85 y (a fifth of five, Bohannon 2010).
     #[must_use]
@@ -55,8 +55,8 @@ pub struct Transition<'a> {
     pub from: Position,
     /// Where it goes.
     pub to: Position,
-    /// What it does on the way.
-    pub body: Body,
+    /// How it gets there.
+    pub change: PositionChange,
     /// What must be fetched: needed next and not in use before.
     pub fetch: Vec<&'a str>,
     /// What people hold and need no more.
@@ -84,7 +84,7 @@ impl<'a> Transition<'a> {
         for (n, way) in ways.enumerate() {
             add_new(&mut fetch, &way.fetch);
             add_new(&mut put_away, &way.put_away);
-            if n == 0 || rank(way.body) > rank(longest.body) {
+            if n == 0 || rank(way.change) > rank(longest.change) {
                 longest = way;
             }
         }
@@ -121,14 +121,14 @@ impl<'a> Transition<'a> {
         let ways = before
             .iter()
             .map(|turn| (turn.position(), is_on_floor(turn)));
-        let ways = ways.map(|(from, was_floor)| (from, body(from, was_floor, to, floor)));
-        let standing = body(Position::Standing, false, to, floor);
-        let longest = ways.max_by_key(|(_, body)| rank(*body));
-        let (from, body) = longest.unwrap_or((Position::Standing, standing));
+        let ways = ways.map(|(from, was_floor)| (from, change(from, was_floor, to, floor)));
+        let standing = change(Position::Standing, false, to, floor);
+        let longest = ways.max_by_key(|(_, change)| rank(*change));
+        let (from, change) = longest.unwrap_or((Position::Standing, standing));
         Self {
             from,
             to,
-            body,
+            change,
             fetch: to_fetch(before, after, mat_lies),
             put_away: to_put_away(before, after),
             walks: false,
@@ -148,7 +148,7 @@ impl<'a> Transition<'a> {
         } else {
             Span::ZERO
         };
-        self.body.takes(cueing) + fetch + walk
+        self.change.takes(cueing) + fetch + walk
     }
 
     /// The least time between the end of a preview and the start of what it announces.
@@ -172,14 +172,14 @@ pub fn need(cueing: &Cueing, before: Option<&Interval>, after: &Interval, mat_li
 
 /// How the body of whoever goes to a station gets there: the longest way of its groups.
 #[must_use]
-pub fn by_station(before: Option<&Interval>, after: &Interval) -> Vec<(usize, Body)> {
+pub fn by_station(before: Option<&Interval>, after: &Interval) -> Vec<(usize, PositionChange)> {
     let Some(rotation) = after.together() else {
         return Vec::new();
     };
-    let mut out: Vec<(usize, Body)> = Vec::new();
+    let mut out: Vec<(usize, PositionChange)> = Vec::new();
     for way in ways(before, after) {
         let station = rotation.station_of(way.group);
-        let body = Transition::between(way.from, way.to, true).body;
+        let body = Transition::between(way.from, way.to, true).change;
         match out.iter_mut().find(|(at, _)| *at == station) {
             Some((_, longest)) if rank(body) > rank(*longest) => *longest = body,
             Some(_) => {}
@@ -250,20 +250,20 @@ pub fn least(cueing: &Cueing) -> Span {
     cueing.count_span() + BEFORE_COUNT
 }
 
-fn body(from: Position, was_floor: bool, to: Position, floor: bool) -> Body {
+fn change(from: Position, was_floor: bool, to: Position, floor: bool) -> PositionChange {
     match (was_floor, floor) {
-        (false, true) => Body::Down,
-        (true, false) => Body::Up,
-        _ if from == to => Body::Same,
-        _ => Body::Shift,
+        (false, true) => PositionChange::Down,
+        (true, false) => PositionChange::Up,
+        _ if from == to => PositionChange::Same,
+        _ => PositionChange::Shift,
     }
 }
 
-const fn rank(body: Body) -> u8 {
-    match body {
-        Body::Same => 0,
-        Body::Shift => 1,
-        Body::Down | Body::Up => 2,
+const fn rank(change: PositionChange) -> u8 {
+    match change {
+        PositionChange::Same => 0,
+        PositionChange::Shift => 1,
+        PositionChange::Down | PositionChange::Up => 2,
     }
 }
 
@@ -359,6 +359,8 @@ mod tests {
             moves: moves.into(),
             say: "".into(),
             untimed: false,
+            go: crate::plan::Nth::default(),
+            mark: None,
         }
     }
 
@@ -367,17 +369,27 @@ mod tests {
         use Position::{HandsAndFeet, Seated, Standing, Supine, Wall};
         let cueing = Cueing::default();
         // Sums of the cueing defaults: lead 4, change 5, shift 2, fetch 4; count 3 and 2 s.
-        for (from, to, body, secs) in [
-            ((Standing, ""), (Standing, ""), Body::Same, 5),
-            ((Standing, ""), (HandsAndFeet, ""), Body::Down, 9),
-            ((Supine, ""), (Standing, ""), Body::Up, 9),
-            ((Supine, ""), (HandsAndFeet, ""), Body::Shift, 6),
-            ((Standing, ""), (Wall, ""), Body::Shift, 6),
-            ((Standing, "chair"), (Seated, "chair"), Body::Shift, 6),
-            ((Supine, ""), (Seated, "chair"), Body::Up, 13),
-            ((Supine, ""), (Seated, ""), Body::Shift, 6),
-            ((Standing, ""), (Supine, "mat"), Body::Down, 13),
-            ((Supine, "mat"), (HandsAndFeet, "mat"), Body::Shift, 6),
+        for (from, to, change, secs) in [
+            ((Standing, ""), (Standing, ""), PositionChange::Same, 5),
+            ((Standing, ""), (HandsAndFeet, ""), PositionChange::Down, 9),
+            ((Supine, ""), (Standing, ""), PositionChange::Up, 9),
+            ((Supine, ""), (HandsAndFeet, ""), PositionChange::Shift, 6),
+            ((Standing, ""), (Wall, ""), PositionChange::Shift, 6),
+            (
+                (Standing, "chair"),
+                (Seated, "chair"),
+                PositionChange::Shift,
+                6,
+            ),
+            ((Supine, ""), (Seated, "chair"), PositionChange::Up, 13),
+            ((Supine, ""), (Seated, ""), PositionChange::Shift, 6),
+            ((Standing, ""), (Supine, "mat"), PositionChange::Down, 13),
+            (
+                (Supine, "mat"),
+                (HandsAndFeet, "mat"),
+                PositionChange::Shift,
+                6,
+            ),
         ] {
             let [a, b] = [from, to].map(|(position, thing)| {
                 let things: Vec<&str> = Some(thing).filter(|t| !t.is_empty()).into_iter().collect();
@@ -385,7 +397,7 @@ mod tests {
             });
             let (before, after) = ([a], [b]);
             let way = Transition::between(&before, &after, false);
-            assert_eq!(way.body, body, "{from:?} to {to:?}");
+            assert_eq!(way.change, change, "{from:?} to {to:?}");
             let need = need(&cueing, Some(&work(&before)), &work(&after), false);
             assert_eq!(need, Span::from_secs(secs), "{from:?} to {to:?}");
         }
@@ -415,7 +427,10 @@ mod tests {
         ];
         let after = [turn(Position::Standing, &["band", "mat"])];
         let way = Transition::between(&circuit, &after, false);
-        assert_eq!((way.from, way.body), (Position::Supine, Body::Up));
+        assert_eq!(
+            (way.from, way.change),
+            (Position::Supine, PositionChange::Up)
+        );
         let need = need(&cueing, Some(&work(&circuit)), &work(&after), false);
         assert_eq!(need, Span::from_secs(9));
         assert_eq!(to_fetch(&circuit[..1], &after, false), ["mat"]);

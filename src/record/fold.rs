@@ -77,7 +77,11 @@ impl<'a> Fold<'a> {
     fn pass_time(&mut self, wall: Wall, fact: &Fact) {
         let (at, offset) = self.last.unwrap_or((fact.at, fact.offset));
         let ran = fact.offset.since(offset);
-        let stood = fact.at.since(at).less(ran).less(asleep(fact));
+        let stood = fact
+            .at
+            .since(at)
+            .saturating_sub(ran)
+            .saturating_sub(asleep(fact));
         self.last = Some((fact.at, fact.offset.max(offset)));
         if let Some(piece) = self.taught.pieces.last_mut() {
             piece.ran += ran;

@@ -67,6 +67,22 @@ enum WrittenPart {
         turn: Option<WrittenUse>,
     },
     CoolDown(Vec<WrittenStep>),
+    Free {
+        time: Span,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        title: Option<String>,
+        say: String,
+    },
+    Repeat {
+        times: u32,
+        parts: Vec<WrittenPart>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        between: Option<Box<WrittenPart>>,
+    },
+    Until {
+        mark: Span,
+        part: Box<WrittenPart>,
+    },
 }
 
 #[derive(Serialize, Deserialize)]
@@ -210,6 +226,24 @@ impl Table {
                 turn: turn.as_ref().map(|turn| self.written(turn)),
             },
             Part::CoolDown(steps) => WrittenPart::CoolDown(self.steps(steps)),
+            Part::Free { time, title, say } => WrittenPart::Free {
+                time: *time,
+                title: title.clone(),
+                say: say.clone(),
+            },
+            Part::Repeat {
+                times,
+                parts,
+                between,
+            } => WrittenPart::Repeat {
+                times: *times,
+                parts: parts.iter().map(|part| self.part(part)).collect(),
+                between: between.as_deref().map(|part| Box::new(self.part(part))),
+            },
+            Part::Until { mark, part } => WrittenPart::Until {
+                mark: *mark,
+                part: Box::new(self.part(part)),
+            },
         }
     }
 
@@ -275,6 +309,24 @@ impl Table {
                 turn: turn.map(|turn| self.read(turn)).transpose()?,
             },
             WrittenPart::CoolDown(steps) => Part::CoolDown(self.read_steps(steps)?),
+            WrittenPart::Free { time, title, say } => Part::Free { time, title, say },
+            WrittenPart::Repeat {
+                times,
+                parts,
+                between,
+            } => Part::Repeat {
+                times,
+                parts: (parts.into_iter())
+                    .map(|part| self.read_part(part))
+                    .collect::<Result<_, _>>()?,
+                between: (between.map(|part| self.read_part(*part)))
+                    .transpose()?
+                    .map(Box::new),
+            },
+            WrittenPart::Until { mark, part } => Part::Until {
+                mark,
+                part: Box::new(self.read_part(*part)?),
+            },
             WrittenPart::Block {
                 title,
                 moves,

@@ -124,17 +124,31 @@ pub fn moves_in<'a>(
 /// The moves of a plan by their words.
 #[must_use]
 pub fn moves_of(session: &Session) -> HashMap<&str, &Arc<Move>> {
-    let uses = session.parts.iter().flat_map(|part| -> Vec<&Arc<Use>> {
-        match part {
-            Part::WarmUp(steps) | Part::CoolDown(steps) => {
-                steps.iter().map(|step| &step.turn).collect()
-            }
-            Part::Block(block) => (block.moves.iter().flat_map(Doing::each))
-                .chain(&block.between)
-                .collect(),
-            Part::Recover { turn, .. } => turn.iter().collect(),
-            Part::Talk { .. } | Part::Ready { .. } => Vec::new(),
+    let mut uses = Vec::new();
+    session
+        .parts
+        .iter()
+        .for_each(|part| uses_in(part, &mut uses));
+    uses.iter()
+        .map(|turn| (turn.of.id.as_str(), &turn.of))
+        .collect()
+}
+
+fn uses_in<'a>(part: &'a Part, out: &mut Vec<&'a Arc<Use>>) {
+    match part {
+        Part::WarmUp(steps) | Part::CoolDown(steps) => {
+            out.extend(steps.iter().map(|step| &step.turn));
         }
-    });
-    uses.map(|turn| (turn.of.id.as_str(), &turn.of)).collect()
+        Part::Block(block) => {
+            out.extend(block.moves.iter().flat_map(Doing::each));
+            out.extend(&block.between);
+        }
+        Part::Recover { turn, .. } => out.extend(turn),
+        Part::Repeat { parts, between, .. } => {
+            let all = parts.iter().chain(between.as_deref());
+            all.for_each(|part| uses_in(part, out));
+        }
+        Part::Until { part, .. } => uses_in(part, out),
+        Part::Talk { .. } | Part::Ready { .. } | Part::Free { .. } => {}
+    }
 }

@@ -37,9 +37,13 @@ pub fn since(later: Wall, earlier: Wall) -> Span {
 /// What the clock on the wall shows at a moment, past or to come, where it showed `wall` at `at`.
 #[must_use]
 pub fn moved(wall: Wall, at: Moment, to: Moment) -> Wall {
-    let delta =
-        |span: Span| TimeDelta::milliseconds(i64::try_from(span.millis()).unwrap_or(i64::MAX / 2));
     wall + delta(to.since(at)) - delta(at.since(to))
+}
+
+/// A span as a difference of two times on the wall.
+#[must_use]
+pub fn delta(span: Span) -> TimeDelta {
+    TimeDelta::milliseconds(i64::try_from(span.millis()).unwrap_or(i64::MAX / 2))
 }
 
 /// Reads a moment as a person writes it: RFC 3339, or a time of day (`18:29`, `18:29:58.5`) in the

@@ -122,7 +122,7 @@ pub(super) fn draw(pen: &mut Pen, band: Rect, digits: Digits, high: u16, style: 
 /// The columns that the figures of an interval so long take at its start: what stands beside them
 /// must not move when they become shorter.
 pub(super) fn field(band: Rect, length: Span, high: u16) -> u16 {
-    let longest = text(Digits::Left(length.secs_up()));
+    let longest = text(Digits::Left(length.secs_ceil()));
     fitting(&longest, band, high).map_or(0, |bitmap| bitmap.columns())
 }
 

@@ -22,24 +22,49 @@ pub(super) fn draw(pen: &mut Pen, rect: Rect, view: &View, around: &Around) {
         return blocks(pen, rect, left);
     }
     let filled = filled(view, rect.width, around.motion);
-    for x in 0..rect.width {
-        let (symbol, role) = if x < filled {
-            (line(view.kind), role(view))
-        } else {
-            ("·", Role::Mark)
-        };
-        let style = pen.theme.shape(role);
-        pen.put(rect.x + x, rect.y, symbol, style);
+    let middle = rect.height.saturating_sub(1) / 2;
+    for line in 0..rect.height {
+        for x in 0..rect.width {
+            let (symbol, role) = match x < filled {
+                true if rect.height == 1 => (thin(view.kind), role(view)),
+                true => (thick(view.kind, x, line, rect.height), role(view)),
+                false if line == middle => ("·", Role::Mark),
+                false => (" ", Role::Mark),
+            };
+            let style = pen.theme.shape(role);
+            pen.put(rect.x + x, rect.y + line, symbol, style);
+        }
     }
 }
 
-const fn line(kind: Kind) -> &'static str {
+/// A line of one row.
+const fn thin(kind: Kind) -> &'static str {
     match kind {
         Kind::Work => "▀",
         Kind::WarmUp | Kind::CoolDown => "━",
         Kind::Rest | Kind::Recovery | Kind::Ready => "╍",
-        Kind::Talk => "─",
+        Kind::Talk | Kind::Free => "─",
     }
+}
+
+/// The columns of a dot of a thick line, and those from one to the next.
+const DOTS: (u16, u16) = (6, 8);
+
+/// The same at a column and a row of a line of several, the last of them half.
+const fn thick(kind: Kind, x: u16, line: u16, high: u16) -> &'static str {
+    let is_last = line + 1 == high;
+    match kind {
+        Kind::Rest | Kind::Recovery | Kind::Ready if x % DOTS.1 >= DOTS.0 => " ",
+        Kind::Work | Kind::Rest | Kind::Recovery | Kind::Ready => full(is_last),
+        Kind::WarmUp | Kind::CoolDown if line == 0 => "▀",
+        Kind::Talk | Kind::Free if line == 0 => "─",
+        Kind::WarmUp | Kind::CoolDown | Kind::Talk | Kind::Free => " ",
+    }
+}
+
+/// A row of a thick line.
+const fn full(is_last: bool) -> &'static str {
+    if is_last { "▀" } else { "█" }
 }
 
 /// The role of the figures and their line: what people do now, what they do next, or nothing that
@@ -62,7 +87,7 @@ fn filled(view: &View, width: u16, is_moving: bool) -> u16 {
     let Digits::Left(left) = view.digits else {
         return width;
     };
-    let length = u128::from(view.length.secs_up().max(1));
+    let length = u128::from(view.length.secs_ceil().max(1));
     let (left, width_of_all) = (u128::from(left), u128::from(width));
     let columns = if is_moving {
         (left * width_of_all).div_ceil(length)
@@ -83,7 +108,9 @@ fn blocks(pen: &mut Pen, rect: Rect, left: u64) {
         let block_of = |x: u16| u32::from(x) * u32::from(all) / u32::from(rect.width);
         let (block, next) = (block_of(x), block_of(x + 1));
         if u64::from(block) < left && next == block {
-            pen.put(rect.x + x, rect.y, "█", style);
+            for line in 0..rect.height {
+                pen.put(rect.x + x, rect.y + line, "█", style);
+            }
         }
     }
 }
@@ -96,7 +123,10 @@ fn beats(pen: &mut Pen, rect: Rect, count: u64, role: Role) {
         for x in 0..wide {
             let x = beat * (wide + wide / 3 + 1) + x;
             if x < rect.width {
-                pen.put(rect.x + x, rect.y, "▀", style);
+                for line in 0..rect.height {
+                    let symbol = full(line + 1 == rect.height);
+                    pen.put(rect.x + x, rect.y + line, symbol, style);
+                }
             }
         }
     }

@@ -2,7 +2,7 @@
 
 use super::pen::Pen;
 use super::theme::Role;
-use crate::live::{Asked, Digits, HeldView, Stance, ThenView, View};
+use crate::live::{Digits, HeldView, Stance, ThenView, View};
 
 /// Draws one line: what goes on, the time left, what comes.
 pub(super) fn draw(pen: &mut Pen, view: &View) {
@@ -12,8 +12,8 @@ pub(super) fn draw(pen: &mut Pen, view: &View) {
 }
 
 fn text(view: &View) -> String {
-    if let Some(Asked::End) = view.asked {
-        return "end the class? same key yes, esc no".into();
+    if let Some(asked) = view.asked {
+        return format!("{} same key yes, esc no", asked.question().to_lowercase());
     }
     let kind = match (&view.held, view.stance, view.digits) {
         (Some(HeldView { .. }), ..) => "held",

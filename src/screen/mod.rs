@@ -30,6 +30,8 @@ mod zones;
 #[cfg(test)]
 mod look;
 #[cfg(test)]
+mod palettes;
+#[cfg(test)]
 mod sample;
 #[cfg(test)]
 mod seen;

@@ -4,8 +4,8 @@ use std::sync::Arc;
 
 use super::around::{Around, Hint, RecordState, SoundState};
 use crate::live::{
-    Body, Digits, Done, HeldView, HoldReason, MeantView, MoveView, NextView, PieceView, PromptView,
-    Ribbon, SlotView, Stance, ThenView, VersionView, View,
+    Digits, Done, HeldView, HoldReason, MeantView, MoveView, NextView, Nth, PieceView,
+    PositionChange, PromptView, Ribbon, SlotView, Stance, ThenView, VersionView, View,
 };
 use crate::plan::{Kind, PromptKind};
 use crate::session::Position;
@@ -34,7 +34,7 @@ pub(super) fn a_move(name: &str, position: Position) -> MoveView {
 pub(super) fn a_next(name: &str) -> NextView {
     NextView {
         is: a_move(name, Position::HandsAndFeet),
-        body: Body::Down,
+        change: PositionChange::Down,
         from: Position::Standing,
         fetch: vec!["band".into()],
         starts_in: Span::from_secs(25),
@@ -123,9 +123,9 @@ pub(super) fn at_work() -> View {
         say: Some(prompt("heels down, chest tall")),
         say_next: Some(prompt("plank taps next, mat down")),
         block_title: Some("Ebb".into()),
-        block: (1, 2),
-        round: (2, 3),
-        place: (4, 6),
+        block: Nth::new(1, 2),
+        round: Nth::new(2, 3),
+        place: Nth::new(4, 6),
         ribbon: ribbon(),
         at: Span::from_secs(700),
         total: Span::from_secs(1830),
@@ -135,6 +135,7 @@ pub(super) fn at_work() -> View {
         count: None,
         held: None,
         asked: None,
+        is_changed: false,
         notice: None,
         done: Done::default(),
     }
@@ -308,8 +309,8 @@ pub(super) fn circuit() -> View {
             .map(str::to_owned)
             .into(),
         say: None,
-        place: (1, 4),
-        round: (1, 1),
+        place: Nth::new(1, 4),
+        round: Nth::new(1, 1),
         ..at_work()
     }
 }

@@ -6,7 +6,9 @@ use super::legible::{LEAST, PREFERRED, cell_mm, height_mm};
 use super::sample;
 use super::tests::{COMMON, is_enlarged, plainly, row, text};
 use super::zones::Zones;
-use crate::live::{Body, Digits, HeldView, HoldReason, SlotView, Stance, ThenView, View};
+use crate::live::{
+    Digits, HeldView, HoldReason, Nth, PositionChange, SlotView, Stance, ThenView, View,
+};
 use crate::plan::PromptKind;
 use crate::time::Span;
 
@@ -84,7 +86,7 @@ fn a_rest_says_so_and_where_to_go() {
 fn a_position_is_shown_only_where_it_changes() {
     let mut view = sample::rest_before_floor();
     if let Some(next) = &mut view.next {
-        (next.body, next.fetch) = (Body::Same, Vec::new());
+        (next.change, next.fetch) = (PositionChange::Same, Vec::new());
     }
     let buf = plainly(80, 24, &view);
     assert!(
@@ -197,7 +199,7 @@ fn the_panel_says_what_the_figures_do_not() {
 /// Work that is followed by the same move, with no pause.
 fn straight_on() -> View {
     let mut next = sample::a_next("Squat");
-    (next.body, next.fetch) = (Body::Same, Vec::new());
+    (next.change, next.fetch) = (PositionChange::Same, Vec::new());
     View {
         next: Some(next),
         then: Some(ThenView::Move),
@@ -237,7 +239,7 @@ fn a_circuit_is_listed_large_and_no_move_is_singled_out() {
 #[test]
 fn a_minute_of_many_is_counted_as_one() {
     let view = View {
-        minute: Some((3, 12)),
+        minute: Some(Nth::new(3, 12)),
         ..sample::at_work()
     };
     let shown = text(&plainly(80, 24, &view));
@@ -468,21 +470,41 @@ fn a_class_that_is_over_offers_no_keys_and_no_part() {
 #[test]
 fn each_change_of_position_has_its_own_words() {
     use crate::session::Position as P;
-    for (body, from, to, words) in [
-        (Body::Down, P::Standing, P::Supine, "↓ onto your back"),
-        (Body::Down, P::Wall, P::Seated, "↓ sit down"),
-        (Body::Down, P::Seated, P::Seated, "↓ to the floor"),
-        (Body::Up, P::Prone, P::Standing, "↑ stand up"),
-        (Body::Up, P::Supine, P::Seated, "↑ onto your seat"),
-        (Body::Shift, P::Supine, P::Kneeling, "→ to your knees"),
-        (Body::Shift, P::Seated, P::Standing, "↑ stand up"),
-        (Body::Shift, P::Wall, P::Standing, "→ off the wall"),
-        (Body::Shift, P::Standing, P::Wall, "→ to the wall"),
-        (Body::Shift, P::Supine, P::Seated, "↑ sit up"),
-        (Body::Shift, P::Prone, P::Supine, "→ onto your back"),
+    for (change, from, to, words) in [
+        (
+            PositionChange::Down,
+            P::Standing,
+            P::Supine,
+            "↓ onto your back",
+        ),
+        (PositionChange::Down, P::Wall, P::Seated, "↓ sit down"),
+        (PositionChange::Down, P::Seated, P::Seated, "↓ to the floor"),
+        (PositionChange::Up, P::Prone, P::Standing, "↑ stand up"),
+        (PositionChange::Up, P::Supine, P::Seated, "↑ onto your seat"),
+        (
+            PositionChange::Shift,
+            P::Supine,
+            P::Kneeling,
+            "→ to your knees",
+        ),
+        (PositionChange::Shift, P::Seated, P::Standing, "↑ stand up"),
+        (
+            PositionChange::Shift,
+            P::Wall,
+            P::Standing,
+            "→ off the wall",
+        ),
+        (PositionChange::Shift, P::Standing, P::Wall, "→ to the wall"),
+        (PositionChange::Shift, P::Supine, P::Seated, "↑ sit up"),
+        (
+            PositionChange::Shift,
+            P::Prone,
+            P::Supine,
+            "→ onto your back",
+        ),
     ] {
         let mut next = sample::a_next("Plank tap");
-        (next.body, next.from, next.is.position) = (body, from, to);
+        (next.change, next.from, next.is.position) = (change, from, to);
         next.fetch = Vec::new();
         let view = View {
             next: Some(next),

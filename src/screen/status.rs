@@ -9,7 +9,7 @@ use ratatui::style::Modifier;
 use super::around::{Around, Hint};
 use super::pen::{Pen, right_of, width};
 use super::theme::Role;
-use crate::live::{Asked, SlotView, Stance, View};
+use crate::live::{Asked, Nth, SlotView, Stance, View};
 
 /// The alarm that nothing more is kept.
 const NOT_RECORDED: &str = "not recorded";
@@ -53,26 +53,26 @@ fn here(view: &View) -> Vec<(Role, String)> {
 }
 
 fn place(view: &View) -> Vec<String> {
-    let of = |what: &str, (n, all): (usize, usize)| {
-        (n > 0).then(|| match all {
-            0 => format!("{what} {n}"),
-            _ => format!("{what} {n} of {all}"),
+    let of = |what: &str, Nth { nth, of }: Nth| {
+        (nth > 0).then(|| match of {
+            0 => format!("{what} {nth}"),
+            _ => format!("{what} {nth} of {of}"),
         })
     };
     let title = view.block_title.as_deref().filter(|t| !t.is_empty());
     let is_circuit = view.circuit.len() > 1;
-    let at_once = view.together.as_ref().filter(|at_once| at_once.turn.1 > 1);
-    let of_how_many = at_once.map(|at_once| (at_once.turn.0, at_once.turn.1));
+    let at_once = view.together.as_ref().filter(|at_once| at_once.turn.of > 1);
+    let of_how_many = at_once.map(|at_once| at_once.turn);
     let of_how_many = of_how_many.and_then(|turn| of("go", turn));
     let steps = match view.minute {
         Some(minute) => [of("minute", minute), None],
         None if is_circuit => [Some("as many rounds as you can".to_owned()), None],
         None => [
-            of("move", view.place).filter(|_| view.place.1 != 1),
-            of("round", view.round).filter(|_| view.round.1 != 1),
+            of("move", view.place).filter(|_| view.place.of != 1),
+            of("round", view.round).filter(|_| view.round.of != 1),
         ],
     };
-    let block = of("block", view.block).filter(|_| view.block.1 != 1);
+    let block = of("block", view.block).filter(|_| view.block.of != 1);
     let rest = [block, title.map(str::to_owned)];
     let steps = of_how_many.into_iter().map(Some).chain(steps);
     steps.chain(rest).flatten().collect()
@@ -154,9 +154,10 @@ pub(super) fn parts(pen: &mut Pen, rect: Rect, texts: &[(Role, String)]) -> u16 
 /// The last line: what is asked, what was just done, or the keys.
 pub(super) fn footer(pen: &mut Pen, rect: Rect, view: &View, around: &Around) {
     let told = match (view.asked, &view.notice) {
-        (Some(Asked::End), _) if rect.width < 45 => Some("The same key again ends it."),
-        (Some(Asked::End), _) => Some("End the class? The same key again ends it."),
-        (None, notice) => notice.as_deref(),
+        (Some(asked), _) => Some(asked_in(asked, rect.width)),
+        (None, notice) => notice
+            .as_ref()
+            .map(|notice| with_end(notice, view, around, rect.width)),
     };
     match told {
         Some(text) => {
@@ -169,6 +170,33 @@ pub(super) fn footer(pen: &mut Pen, rect: Rect, view: &View, around: &Around) {
         }
         None => hints(pen, rect, &around.hints),
     }
+}
+
+/// The question, as far as there is room, and how it is answered.
+fn asked_in(asked: Asked, room: u16) -> String {
+    let answer = match asked {
+        Asked::End => "The same key again ends it.",
+        Asked::Window { .. } => "The same key again does it.",
+    };
+    let whole = format!("{} {answer}", asked.question());
+    if width(&whole) + 2 <= room {
+        whole
+    } else {
+        answer.to_owned()
+    }
+}
+
+/// What was just done, and behind a change when the class now ends.
+fn with_end(notice: &str, view: &View, around: &Around, room: u16) -> String {
+    let end = match view.slot.map(slot) {
+        _ if !view.is_changed => None,
+        Some((_, words)) => Some(words),
+        None if around.ends.is_empty() => None,
+        None => Some(format!("ends {}", around.ends)),
+    };
+    let whole = end.map(|end| format!("{notice}{DOT}{end}"));
+    let fits = whole.filter(|whole| width(whole) + 2 <= room);
+    fits.unwrap_or_else(|| notice.to_owned())
 }
 
 /// Keys with what they do, as many as have room whole.

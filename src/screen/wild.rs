@@ -4,8 +4,9 @@ use std::sync::Arc;
 
 use super::around::{Around, Hint, RecordState, SoundState};
 use crate::live::{
-    Asked, Body, Digits, Done, HeldView, HoldReason, MeantView, MoveView, NextView, PieceView,
-    PromptView, Ribbon, SlotView, Stance, StationView, ThenView, TogetherView, VersionView, View,
+    Asked, Digits, Done, HeldView, HoldReason, MeantView, MoveView, NextView, Nth, PieceView,
+    PositionChange, PromptView, Ribbon, SlotView, Stance, StationView, ThenView, TogetherView,
+    VersionView, View, WindowAsked,
 };
 use crate::plan::{Kind, PromptKind};
 use crate::session::Position;
@@ -68,18 +69,23 @@ fn wild_move(rng: &mut fastrand::Rng) -> MoveView {
 }
 
 fn wild_together(rng: &mut fastrand::Rng) -> TogetherView {
-    let bodies = [Body::Same, Body::Down, Body::Up, Body::Shift];
+    let bodies = [
+        PositionChange::Same,
+        PositionChange::Down,
+        PositionChange::Up,
+        PositionChange::Shift,
+    ];
     let station = |rng: &mut fastrand::Rng| StationView {
         groups: wild_texts(rng),
         people: wild_option(rng, |rng| rng.u32(..)),
         is_free: rng.bool(),
         name: wild_text(rng),
         call: wild_text(rng),
-        body: *rng.choice(&bodies).expect("not empty"),
+        change: *rng.choice(&bodies).expect("not empty"),
     };
     TogetherView {
         stations: (0..rng.usize(2..30)).map(|_| station(rng)).collect(),
-        turn: (rng.usize(..), rng.usize(..)),
+        turn: Nth::new(rng.usize(..), rng.usize(..)),
         is_next: rng.bool(),
         is_swap: rng.bool(),
         is_walked: rng.bool(),
@@ -87,10 +93,15 @@ fn wild_together(rng: &mut fastrand::Rng) -> TogetherView {
 }
 
 fn wild_next(rng: &mut fastrand::Rng) -> NextView {
-    let bodies = [Body::Same, Body::Down, Body::Up, Body::Shift];
+    let changes = [
+        PositionChange::Same,
+        PositionChange::Down,
+        PositionChange::Up,
+        PositionChange::Shift,
+    ];
     NextView {
         is: wild_move(rng),
-        body: *rng.choice(&bodies).expect("not empty"),
+        change: *rng.choice(&changes).expect("not empty"),
         from: *rng.choice(Position::ALL).expect("not empty"),
         fetch: wild_texts(rng),
         starts_in: wild_span(rng),
@@ -176,10 +187,13 @@ pub(super) fn around(rng: &mut fastrand::Rng) -> Around {
     }
 }
 
+fn wild_nth(rng: &mut fastrand::Rng) -> Nth {
+    Nth::new(rng.usize(..), rng.usize(..))
+}
+
 /// A view of a stance with everything in it as bad as it can be.
 pub(super) fn view(rng: &mut fastrand::Rng, stance: Stance) -> View {
     let secs = wild_u64(rng);
-    let pair = |rng: &mut fastrand::Rng| (rng.usize(..), rng.usize(..));
     let digits = [Digits::Left(secs), Digits::Up(secs), Digits::CountIn(secs)];
     let slots = [
         SlotView::Over(wild_span(rng)),
@@ -206,14 +220,14 @@ pub(super) fn view(rng: &mut fastrand::Rng, stance: Stance) -> View {
             })
             .collect(),
         free: wild_option(rng, wild_span),
-        minute: wild_option(rng, |rng| (rng.usize(..), rng.usize(..))),
+        minute: wild_option(rng, wild_nth),
         last_of: wild_option(rng, |_| "the block"),
         say: wild_option(rng, wild_prompt),
         say_next: wild_option(rng, wild_prompt),
         block_title: wild_option(rng, wild_text).map(Into::into),
-        block: pair(rng),
-        round: pair(rng),
-        place: pair(rng),
+        block: wild_nth(rng),
+        round: wild_nth(rng),
+        place: wild_nth(rng),
         ribbon: wild_ribbon(rng),
         at: wild_span(rng),
         total: wild_span(rng),
@@ -227,7 +241,11 @@ pub(super) fn view(rng: &mut fastrand::Rng, stance: Stance) -> View {
             gap: wild_option(rng, wild_span),
             doing: wild_option(rng, wild_text),
         }),
-        asked: wild_option(rng, |_| Asked::End),
+        asked: wild_option(rng, |rng| Asked::Window {
+            what: WindowAsked::Leave,
+            length: wild_span(rng),
+        }),
+        is_changed: rng.bool(),
         notice: wild_option(rng, wild_text),
         done: Done {
             run: wild_span(rng),

@@ -25,7 +25,7 @@ pub(super) struct Zones {
     pub(super) status: Rect,
     /// The figures, and at their right the panel.
     pub(super) band: Rect,
-    /// The interval's time left, as a line.
+    /// The interval's time left, as a line; a thick one in a large window.
     pub(super) horizon: Rect,
     /// The next move.
     pub(super) head: Rect,
@@ -47,6 +47,7 @@ pub(super) struct Zones {
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 struct Heights {
     band: u16,
+    horizon: u16,
     head: u16,
     version: u16,
     say: u16,
@@ -55,8 +56,8 @@ struct Heights {
     ribbon: u16,
 }
 
-/// Status, horizon, class and footer: a line each.
-const FIXED: u16 = 4;
+/// Status, class and footer: a line each.
+const FIXED: u16 = 3;
 
 /// Rows that hold capitals of a height, and a blank row of pixels under them.
 const fn rows(high: u16) -> u16 {
@@ -92,6 +93,7 @@ impl Sizes {
     const fn heights(self) -> Heights {
         Heights {
             band: rows(self.figures),
+            horizon: if self.name < 20 { 1 } else { self.name / 10 },
             head: rows(self.name),
             version: rows(self.version),
             say: self.words.div_ceil(2),
@@ -106,6 +108,7 @@ impl Heights {
     const fn total(self) -> u16 {
         FIXED
             + self.band
+            + self.horizon
             + self.head
             + self.version
             + self.say
@@ -143,7 +146,7 @@ impl Zones {
             y += height;
             rect
         };
-        let (status, band, horizon) = (take(1), take(heights.band), take(1));
+        let (status, band, horizon) = (take(1), take(heights.band), take(heights.horizon));
         let (head, version) = (take(heights.head), take(heights.version));
         let (say, small) = (take(heights.say), take(heights.small));
         take(heights.gap);
@@ -201,6 +204,7 @@ fn low(sizes: Sizes, height: u16) -> (Sizes, Heights) {
     let whole = sizes.heights();
     let mut out = Heights {
         band: rows(7),
+        horizon: 1,
         head: 3,
         say: 1,
         ..Heights::default()

@@ -6,11 +6,13 @@
 mod brackets;
 mod energy;
 mod fault;
+mod laid;
 mod library;
 mod model;
 mod moves;
 mod names;
 mod read;
+mod search;
 mod slips;
 mod slots;
 mod source;
@@ -23,17 +25,18 @@ mod versions;
 
 pub use energy::{Edition, edition, met};
 pub use fault::{Fault, Faults};
+pub use laid::{Go, Laid};
 pub use library::Library;
 pub use model::{Block, Cueing, Order, Part, Pattern, Session, Step};
 pub use moves::{CommonFault, Move, MoveOption, Pick, StandIn, Use};
 pub use read::OutOfBounds;
+pub use search::{Closeness, search};
 pub use slots::{Pause, Slot};
 pub use source::LARGEST;
 pub use terms::{Action, Impact, Load, Muscle, Position, Region, Side, Sides};
 pub use together::{Doing, Together};
 pub use versions::{Choice, Harder, Room, Version, choose, elsewhere, is_at_hand, sparing};
 
-pub(crate) use names::bare;
 pub(crate) use read::{Fields, Reader, Word, nearest};
 pub(crate) use source::{clipped, is_blank};
 pub(crate) use tree::{Node, Shape};

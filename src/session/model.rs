@@ -64,6 +64,31 @@ pub enum Part {
     },
     /// Moves back to back to end with.
     CoolDown(Vec<Step>),
+    /// A plain window: practice, a game, work led by feel. Nothing is counted in it.
+    Free {
+        /// How long.
+        time: Span,
+        /// What it is called, if anything.
+        title: Option<String>,
+        /// What is said.
+        say: String,
+    },
+    /// Several parts in order, so often.
+    Repeat {
+        /// How often.
+        times: u32,
+        /// The parts; at least one, and none that lasts up to a mark.
+        parts: Vec<Part>,
+        /// The recovery between two goes.
+        between: Option<Box<Part>>,
+    },
+    /// A talk, getting ready, a recovery or a free window that lasts up to a place of the class.
+    Until {
+        /// That place.
+        mark: Span,
+        /// The part, as long as it is if all before it goes as planned.
+        part: Box<Part>,
+    },
 }
 
 /// A move of a warm-up or cool-down, timed or counted.

@@ -8,7 +8,6 @@ use std::sync::Arc;
 use serde::{Deserialize, Serialize};
 
 use super::terms::{Action, Impact, Load, Muscle, Position, Region, Side, Sides};
-use super::versions::{self, Room, Version};
 use crate::time::Span;
 
 /// One move of the library or of a session file.
@@ -264,40 +263,5 @@ impl Use {
     #[must_use]
     pub fn option(&self) -> Option<&MoveOption> {
         self.of.option(self.pick?)
-    }
-
-    /// The version that everyone does here.
-    #[must_use]
-    pub fn version(&self) -> Version<'_> {
-        Version::of(&self.of, self.pick)
-    }
-
-    /// Where the body is, the option in force taken into account.
-    #[must_use]
-    pub fn position(&self) -> Position {
-        self.version().position()
-    }
-
-    /// What it loads, the option in force taken into account.
-    #[must_use]
-    pub fn loads(&self) -> Vec<Load> {
-        self.version().loads()
-    }
-
-    /// The option that is offered to somebody who must spare a load, with its place.
-    #[must_use]
-    pub fn sparing(&self, load: Load) -> Option<(Pick, &MoveOption)> {
-        let room = Room {
-            limits: &[load],
-            things: &[],
-        };
-        let spare = versions::sparing(self, &[load], &room)?;
-        Some((spare.pick()?, spare.option()?))
-    }
-
-    /// What each person needs, the option in force taken into account.
-    #[must_use]
-    pub fn equipment(&self) -> Vec<&str> {
-        self.version().equipment()
     }
 }

@@ -15,6 +15,9 @@ use crate::time::Span;
 /// The least that a cap leaves for each counted work (common practice, no source).
 const LEAST_COUNTED: Span = Span::from_secs(1);
 
+/// More works than any class has.
+const MOST_WORKS: usize = 100_000;
+
 /// One work of a block, with the pause behind it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Slot<'a> {
@@ -85,6 +88,14 @@ impl Block {
         let Pattern::Reps { cap: Some(cap), .. } = self.pattern else {
             return None;
         };
+        // A block with more works than a class may have is refused for that.
+        let works = self
+            .pattern
+            .rounds(self.moves.len())
+            .saturating_mul(self.moves.len());
+        if works > MOST_WORKS {
+            return None;
+        }
         let (timed, counted) = self.timed();
         let needed = timed + LEAST_COUNTED * counted as u64;
         (needed > cap).then_some((cap, needed))
@@ -130,7 +141,7 @@ impl Block {
                 place,
                 work,
                 untimed: false,
-                pause: Pause::Rest(every.less(work)),
+                pause: Pause::Rest(every.saturating_sub(work)),
             }
         })
     }
@@ -200,7 +211,7 @@ impl Block {
             .filter(|slot| slot.untimed)
             .map(|slot| slot.work)
             .sum();
-        let room = cap.less(timed).min(counted);
+        let room = cap.saturating_sub(timed).min(counted);
         let fit = move |so_far: Span| {
             let part = u128::from(so_far.millis()) * u128::from(room.millis());
             let part = part / u128::from(counted.millis().max(1));
@@ -214,7 +225,7 @@ impl Block {
             let before = fit(so_far);
             so_far += slot.work;
             Slot {
-                work: fit(so_far).less(before),
+                work: fit(so_far).saturating_sub(before),
                 ..slot
             }
         })

@@ -57,19 +57,19 @@ impl Look {
 /// No index is larger; a larger one is made anew.
 const LARGEST: u64 = 64 << 20;
 
-/// A page of the index.
+/// A record in the index: its page, and how its file looked when that was made.
 #[derive(Clone, Debug, Serialize, Deserialize)]
-pub(super) struct Page {
+pub(super) struct Indexed {
     pub(super) name: String,
     pub(super) look: Look,
     pub(super) summary: Summary,
 }
 
 /// The pages by the records' names; none where the index cannot be used.
-pub(super) fn load(folder: &Path) -> HashMap<String, Page> {
+pub(super) fn load(folder: &Path) -> HashMap<String, Indexed> {
     let bytes = disk::read_regular(&folder.join(FILE), LARGEST).unwrap_or_default();
     whole(&bytes)
-        .and_then(|pages| serde_json::from_slice::<Vec<Page>>(pages).ok())
+        .and_then(|pages| serde_json::from_slice::<Vec<Indexed>>(pages).ok())
         .unwrap_or_default()
         .into_iter()
         .map(|page| (page.name.clone(), page))
@@ -77,7 +77,7 @@ pub(super) fn load(folder: &Path) -> HashMap<String, Page> {
 }
 
 /// Writes the index; where that fails the next list is slower, and that is all.
-pub(super) fn save(folder: &Path, pages: &[&Page]) {
+pub(super) fn save(folder: &Path, pages: &[&Indexed]) {
     if let Ok(json) = serde_json::to_vec(pages) {
         let _ = disk::replace(
             &folder.join(FILE),

@@ -6,7 +6,7 @@ use std::path::PathBuf;
 
 use super::fault::StoreFault;
 use super::file::RecordFile;
-use super::index::{self, Look, Page};
+use super::index::{self, Indexed, Look};
 use super::name;
 use super::pulse::last_pulse;
 use super::shelf::Shelf;
@@ -124,7 +124,7 @@ impl Shelf {
                     Ok(record) => {
                         fresh += 1;
                         let summary = Summary::of(&record);
-                        pages.push(Page {
+                        pages.push(Indexed {
                             name,
                             look,
                             summary,
@@ -140,7 +140,7 @@ impl Shelf {
             index::save(self.folder(), &pages.iter().collect::<Vec<_>>());
         }
         let (pages, copies) = without_copies(&pages);
-        let shelved = |Page { name, summary, .. }| Shelved { name, summary };
+        let shelved = |Indexed { name, summary, .. }| Shelved { name, summary };
         Ok(Listing {
             classes: pages.into_iter().map(shelved).collect(),
             unreadable,
@@ -199,8 +199,8 @@ impl Shelf {
 
 /// The pages without those of copies, which are told instead. They stand in order of time, so
 /// those of one class stand together.
-fn without_copies(pages: &[Page]) -> (Vec<Page>, Vec<Copied>) {
-    let (mut kept, mut copies): (Vec<Page>, Vec<Copied>) = (Vec::new(), Vec::new());
+fn without_copies(pages: &[Indexed]) -> (Vec<Indexed>, Vec<Copied>) {
+    let (mut kept, mut copies): (Vec<Indexed>, Vec<Copied>) = (Vec::new(), Vec::new());
     for group in pages.chunk_by(|a, b| a.summary.started == b.summary.started) {
         for page in group {
             let of = group.iter().find(|of| {

@@ -26,13 +26,14 @@ const STOPPED: &str = "the recorder stopped";
 /// Writes what happens in a class, in the background.
 #[derive(Debug)]
 pub struct Recorder {
-    to: Option<SyncSender<Order>>,
+    to: Option<SyncSender<Job>>,
     shared: Arc<Shared>,
     done: Receiver<()>,
 }
 
+/// What the thread is to do.
 #[derive(Debug)]
-enum Order {
+enum Job {
     Write(Wall, Body),
     Beat,
 }
@@ -71,7 +72,7 @@ impl Recorder {
         journal: Journal<M>,
         pulse: Option<PulseFile>,
     ) -> Self {
-        Self::with(move |orders, shared| write_all(journal, pulse, orders, shared))
+        Self::with(move |jobs, shared| write_all(journal, pulse, jobs, shared))
     }
 
     /// Starts the thread with the beginning of a record: what happens meanwhile waits for it.
@@ -79,24 +80,24 @@ impl Recorder {
     pub fn beginning<M: Medium + Send + 'static>(
         begin: impl FnOnce() -> Result<(String, Journal<M>, PulseFile), StoreFault> + Send + 'static,
     ) -> Self {
-        Self::with(move |orders, shared| match begin() {
+        Self::with(move |jobs, shared| match begin() {
             Ok((name, journal, pulse)) => {
                 *lock(&shared.name) = Some(name);
-                write_all(journal, Some(pulse), orders, shared);
+                write_all(journal, Some(pulse), jobs, shared);
             }
             Err(why) => shared.poison(NotRecording::since(why.to_string())),
         })
     }
 
-    fn with(work: impl FnOnce(&Receiver<Order>, &Shared) + Send + 'static) -> Self {
-        let (to, orders) = mpsc::sync_channel(QUEUE);
+    fn with(work: impl FnOnce(&Receiver<Job>, &Shared) + Send + 'static) -> Self {
+        let (to, jobs) = mpsc::sync_channel(QUEUE);
         let (tell, done) = mpsc::channel();
         let shared = Arc::new(Shared::default());
         let theirs = shared.clone();
         let started = thread::Builder::new()
             .name("recorder".to_owned())
             .spawn(move || {
-                work(&orders, &theirs);
+                work(&jobs, &theirs);
                 let _ = tell.send(());
             });
         if let Err(why) = started {
@@ -129,7 +130,7 @@ impl Recorder {
             return;
         }
         self.shared.waiting.fetch_add(1, Ordering::Relaxed);
-        if let Err(why) = self.order(Order::Write(wall, body.into())) {
+        if let Err(why) = self.send(Job::Write(wall, body.into())) {
             self.shared.waiting.fetch_sub(1, Ordering::Relaxed);
             self.shared.poison(NotRecording::since(why));
         }
@@ -138,9 +139,9 @@ impl Recorder {
     /// Says where the class is, every now and then. Never waits; a beat that finds the one before it
     /// unwritten takes its place, and one that finds the queue full is left out.
     pub fn beat(&self, pulse: Pulse) {
-        let ordered = lock(&self.shared.pulse).replace(pulse).is_some();
-        if !ordered && self.order(Order::Beat).is_err() {
-            // Else the next beat would take this one for ordered, and the pulse would stop for good.
+        let is_asked = lock(&self.shared.pulse).replace(pulse).is_some();
+        if !is_asked && self.send(Job::Beat).is_err() {
+            // Else the next beat would take this one for asked for, and the pulse would stop for good.
             lock(&self.shared.pulse).take();
         }
     }
@@ -197,11 +198,11 @@ impl Recorder {
         }
     }
 
-    fn order(&self, order: Order) -> Result<(), &'static str> {
+    fn send(&self, job: Job) -> Result<(), &'static str> {
         let Some(to) = &self.to else {
             return Err("nothing writes");
         };
-        to.try_send(order).map_err(|error| match error {
+        to.try_send(job).map_err(|error| match error {
             TrySendError::Full(_) => "the disk has not answered for too long",
             TrySendError::Disconnected(_) => STOPPED,
         })
@@ -211,21 +212,21 @@ impl Recorder {
 fn write_all<M: Medium>(
     mut journal: Journal<M>,
     mut pulse: Option<PulseFile>,
-    orders: &Receiver<Order>,
+    jobs: &Receiver<Job>,
     shared: &Shared,
 ) {
     *lock(&shared.lacks) = journal.lacks().to_vec();
     shared.is_begun.store(true, Ordering::Release);
     let mut ended = false;
-    for order in orders {
-        let done = match order {
-            Order::Write(wall, body) => {
+    for job in jobs {
+        let done = match job {
+            Job::Write(wall, body) => {
                 ended |= body.is_end();
                 let done = journal.append(wall, body).map(drop);
                 shared.waiting.fetch_sub(1, Ordering::Relaxed);
                 done
             }
-            Order::Beat => {
+            Job::Beat => {
                 let beat = lock(&shared.pulse).take();
                 if let (Some(file), Some(beat)) = (&mut pulse, beat) {
                     file.beat(beat);

@@ -142,7 +142,7 @@ fn step(id: &str, position: Position, time: u64) -> Step {
             form: texts(&["Easy breath"]),
             ..plain(id, position)
         }),
-        time: secs(time),
+        time: Some(secs(time)),
     }
 }
 
@@ -191,12 +191,13 @@ pub(crate) fn two_blocks() -> Session {
     let ebb = Block {
         title: Some("Ebb".into()),
         moves: vec![
-            squat(),
+            squat().into(),
             Arc::new(Use {
                 note: Some("long steps".into()),
                 ..(*side_lunge()).clone()
-            }),
-            plank_tap(),
+            })
+            .into(),
+            plank_tap().into(),
         ],
         pattern: Pattern::Rounds {
             work: [50, 40, 30].map(secs).to_vec(),
@@ -204,6 +205,8 @@ pub(crate) fn two_blocks() -> Session {
         },
         recovery: Some(secs(45)),
         order: Order::ByRound,
+        between: None,
+        last_rest: false,
     };
     let flow = Block {
         title: Some("Flow".into()),
@@ -246,7 +249,7 @@ pub(crate) fn short_work() -> Session {
     let block = |title: &str, moves: Vec<Arc<Use>>, pattern| {
         Part::Block(Block {
             title: Some(title.into()),
-            moves,
+            moves: moves.into_iter().map(Into::into).collect(),
             pattern,
             recovery: None,
             order: Order::ByRound,
@@ -338,6 +341,7 @@ fn random_cueing(rng: &mut fastrand::Rng) -> Cueing {
         change: secs(rng.u64(3..8)),
         shift: secs(rng.u64(1..4)),
         fetch: secs(rng.u64(2..6)),
+        move_on: Cueing::default().move_on,
     }
 }
 
@@ -465,7 +469,7 @@ fn random_block(rng: &mut fastrand::Rng, pool: &[Arc<Move>]) -> Block {
     Block {
         title: rng.bool().then(|| "Ebb".into()),
         moves: (0..rng.usize(1..5))
-            .map(|_| random_use(rng, pool))
+            .map(|_| random_use(rng, pool).into())
             .collect(),
         pattern,
         recovery: rng.bool().then(|| time(rng)),
@@ -474,5 +478,7 @@ fn random_block(rng: &mut fastrand::Rng, pool: &[Arc<Move>]) -> Block {
         } else {
             Order::ByRound
         },
+        between: None,
+        last_rest: false,
     }
 }

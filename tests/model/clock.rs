@@ -144,7 +144,11 @@ impl Model {
             let piece = rest.ahead.remove(0);
             if piece.untimed || over < piece.length {
                 let into = if piece.untimed { 0 } else { over };
-                rest.run = Some(self.begun(&piece, at, into));
+                let run = self.begun(&piece, at, 0);
+                rest.start(Some(run));
+                if let Some(run) = &mut rest.run {
+                    run.into = into;
+                }
                 break;
             }
             over -= piece.length;

@@ -60,7 +60,8 @@ impl Model {
         let mut after = self.rest.clone();
         give_to_rest(&mut after, &run, run.left(at), &mut self.next_id);
         let next = (!after.ahead.is_empty()).then(|| after.ahead.remove(0));
-        after.run = next.map(|piece| self.begun(&piece, at, 0));
+        let next = next.map(|piece| self.begun(&piece, at, 0));
+        after.start(next);
         self.jump(at, after);
         true
     }
@@ -81,11 +82,13 @@ impl Model {
                     earlier
                 };
                 after.ahead.insert(0, run.piece.clone());
-                after.run = Some(self.begun(&earlier, at, 0));
+                let run = self.begun(&earlier, at, 0);
+                after.start(Some(run));
                 origin
             }
             Way::Again => {
-                after.run = Some(self.begun(&run.piece, at, 0));
+                let run = self.begun(&run.piece, at, 0);
+                after.start(Some(run));
                 self.taught.len()
             }
         };
@@ -138,9 +141,13 @@ impl Model {
 
     pub(crate) fn add(&mut self, at: Ms, mut by: Ms) -> bool {
         let mut after = self.rest.clone();
+        let cap = after.cap;
         let Some(run) = after.run.as_mut().filter(|run| !run.piece.untimed) else {
             return false;
         };
+        if cap.is_some_and(|(_, ends)| run.end() + by > ends) {
+            return false;
+        }
         if run.piece.window().is_some() {
             if !run.piece.is_moving() {
                 return false;
@@ -238,7 +245,9 @@ impl Model {
         let here = run.piece.part;
         let mut pieces: Vec<Rc<Piece>> = Vec::new();
         let first = self.rest.ahead.iter().position(|p| p.part == part);
-        if let Some(first) = first.filter(|_| part != here) {
+        let first = first.filter(|_| part != here);
+        let forward = first.is_some();
+        if let Some(first) = first {
             pieces.extend_from_slice(&self.rest.ahead[first..]);
         } else {
             let last = here.max(part);
@@ -254,10 +263,16 @@ impl Model {
             pieces.insert(0, lead_in);
         }
         let first = pieces.remove(0);
-        let after = Rest {
-            run: Some(self.begun(&first, at, 0)),
+        let run = self.begun(&first, at, 0);
+        let mut after = Rest {
+            run: None,
             ahead: pieces,
+            cap: self.rest.cap.filter(|_| forward),
         };
+        after.start(Some(run));
+        if after.run.as_ref().is_some_and(|run| run.piece.at.is_none()) {
+            after.cap = None;
+        }
         self.jump(at, after);
         true
     }

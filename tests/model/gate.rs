@@ -130,6 +130,7 @@ impl Gate {
     }
 
     pub(crate) fn keep(&self, before: &Rest, rest: &mut Rest, next_id: &mut u32) {
+        self.marks(rest);
         self.lengthen(before, rest, false, next_id);
     }
 
@@ -137,6 +138,28 @@ impl Gate {
     /// pause that it had.
     pub(crate) fn restore(&self, before: &Rest, rest: &mut Rest, next_id: &mut u32) {
         self.lengthen(before, rest, true, next_id);
+    }
+
+    /// What lasts up to a mark ends there, but never has less than ten seconds, or what it was
+    /// planned for.
+    pub(crate) fn marks(&self, rest: &mut Rest) {
+        let up_to = |piece: &Piece, from: Ms| {
+            let mark = piece.mark?;
+            Some(mark.saturating_sub(from).max(piece.written.min(10_000)))
+        };
+        let Some(run) = &mut rest.run else { return };
+        if let (0, true, Some(length)) =
+            (run.into, run.start == self.at, up_to(&run.piece, self.at))
+        {
+            run.target = length;
+        }
+        let mut end = run.end().max(self.at);
+        for piece in &mut rest.ahead {
+            if let Some(length) = up_to(piece, end).filter(|length| *length != piece.length) {
+                *piece = with_length(piece, length);
+            }
+            end += piece.length;
+        }
     }
 
     /// Looks at the ways in the stretch that a change made another, and at the one out of it.
@@ -201,6 +224,7 @@ fn ready(to: &Piece, length: Ms, next_id: &mut u32) -> Rc<Piece> {
         written: length,
         untimed: false,
         at: None,
+        mark: None,
         id: *next_id,
     })
 }

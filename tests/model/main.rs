@@ -57,7 +57,7 @@ fn inputs(family: Family, count: usize) {
         let text = random_class::class(&mut rng, family);
         let session = random_class::read(&text);
         for _ in 0..8 {
-            let presses = presses(&mut rng, session.parts.len());
+            let presses = presses(&mut rng, session.laid().len());
             match drive(&session, &presses) {
                 Ok(both) => taken += both,
                 Err((n, what)) => {

@@ -6,6 +6,7 @@ use std::rc::Rc;
 use matside::live::{Act, HoldReason};
 use matside::session::{Cueing, Session};
 
+use crate::gate::Gate;
 use crate::pieces::{Ms, Piece, expand};
 use crate::undo::Change;
 
@@ -58,6 +59,39 @@ impl Run {
 pub(crate) struct Rest {
     pub(crate) run: Option<Run>,
     pub(crate) ahead: Vec<Rc<Piece>>,
+    /// Where the block with a cap that runs ends by itself: its part, and the place.
+    pub(crate) cap: Option<(usize, Ms)>,
+}
+
+impl Rest {
+    /// Begins a piece. The time of a block with a cap begins with its first; what is timed ends
+    /// with it, and nothing of it comes after that.
+    pub(crate) fn start(&mut self, run: Option<Run>) {
+        self.run = run;
+        let Some(run) = &mut self.run else { return };
+        let part = run.piece.part;
+        let own = run.piece.at.and_then(|at| at.cap);
+        let known = self.cap.filter(|(of, _)| *of == part);
+        self.cap = known.or_else(|| Some((part, run.start + own?)));
+        let ends = self.cap.map(|(_, ends)| ends);
+        let Some(ends) = ends.filter(|ends| !run.piece.untimed && run.end() >= *ends) else {
+            return;
+        };
+        run.target = ends.saturating_sub(run.start);
+        self.leave_part(part);
+    }
+
+    pub(crate) fn leave_part(&mut self, part: usize) {
+        let of_part = self.ahead.iter().take_while(|next| next.part == part);
+        self.ahead.drain(..of_part.count());
+    }
+
+    /// Where the counted work that runs ends by itself.
+    pub(crate) fn capped_at(&self) -> Option<Ms> {
+        let run = self.run.as_ref().filter(|run| run.piece.untimed)?;
+        let cap = self.cap.filter(|(part, _)| *part == run.piece.part);
+        cap.map(|(_, ends)| ends)
+    }
 }
 
 /// The clock of the class.
@@ -119,6 +153,7 @@ impl Model {
             rest: Rest {
                 run: None,
                 ahead: written.clone(),
+                cap: None,
             },
             clock: Clock::Waiting,
             changes: Vec::new(),
@@ -155,7 +190,16 @@ impl Model {
     /// Class time left.
     pub(crate) fn left(&self, now: Ms) -> Ms {
         let run = self.rest.run.as_ref().filter(|_| !self.is_over());
-        run.map_or(0, |run| run.left(self.at(now)) + sum(&self.rest.ahead))
+        let Some(run) = run else { return 0 };
+        let here = self.at(now);
+        let all = run.left(here) + sum(&self.rest.ahead);
+        let Some((_, ends)) = self.rest.cap else {
+            return all;
+        };
+        let of_part = |next: &&Rc<Piece>| next.part == run.piece.part;
+        let block = self.rest.ahead.iter().take_while(of_part);
+        let block = run.left(here) + block.map(|piece| piece.length).sum::<Ms>();
+        all - block + block.min(ends.saturating_sub(here))
     }
 
     /// When it ends if it goes on, or is counted in, from now.
@@ -189,7 +233,8 @@ impl Model {
 
     pub(crate) fn next(&mut self, at: Ms) {
         let next = (!self.rest.ahead.is_empty()).then(|| self.rest.ahead.remove(0));
-        self.rest.run = next.map(|piece| self.begun(&piece, at, 0));
+        let run = next.map(|piece| self.begun(&piece, at, 0));
+        self.rest.start(run);
     }
 
     /// Leaves what runs; a stay of no time leaves no trace.
@@ -213,12 +258,21 @@ impl Model {
             self.clock = Clock::Going { at, since: go };
         }
         while let (Clock::Going { at, since }, Some(run)) = (self.clock, &self.rest.run) {
-            let end = run.end();
-            if run.piece.untimed || at + (now - since) < end {
+            let capped = self.rest.capped_at();
+            let end = capped.unwrap_or_else(|| run.end());
+            if run.piece.untimed && capped.is_none() || at + (now - since) < end {
                 return;
             }
+            let part = run.piece.part;
             self.leave(end);
+            if capped.is_some() {
+                self.rest.leave_part(part);
+            }
             self.next(end);
+            if capped.is_some() || self.rest.cap.is_some() {
+                let gate = Gate::of(self, end);
+                gate.marks(&mut self.rest);
+            }
             self.forget_history(end);
             if self.rest.run.is_none() {
                 self.clock = Clock::Over { at: end };

@@ -22,6 +22,7 @@ impl Model {
         let usual = self.usual_rest(&done, &run);
         let own = usual.as_ref() == Some(&run.piece);
         let pause = usual.map(|rest| self.rest_behind(&done, &rest));
+        let pause = pause.filter(|pause| pause.length > 0);
         let mut after = self.rest.clone();
         let rested = after
             .ahead

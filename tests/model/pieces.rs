@@ -3,7 +3,9 @@
 use std::sync::Arc;
 
 use matside::plan::Kind;
-use matside::session::{Block, Cueing, Order, Part, Pattern, Position, Session, Sides, Step, Use};
+use matside::session::{
+    Block, Cueing, Doing, Order, Part, Pattern, Position, Session, Sides, Step, Use,
+};
 use matside::time::Span;
 
 /// Times are milliseconds.
@@ -21,6 +23,8 @@ pub(crate) struct Piece {
     pub(crate) untimed: bool,
     /// Where it is of a block.
     pub(crate) at: Option<At>,
+    /// Up to where in the class it lasts, whatever comes before it.
+    pub(crate) mark: Option<Ms>,
     /// Which piece of the class as written it is, so that equal looking ones are told apart.
     pub(crate) id: u32,
 }
@@ -34,6 +38,8 @@ pub(crate) struct At {
     pub(crate) window: Option<usize>,
     /// From one start of it to the next.
     pub(crate) every: Option<Ms>,
+    /// After which time the block ends by itself.
+    pub(crate) cap: Option<Ms>,
 }
 
 impl Piece {
@@ -72,7 +78,13 @@ impl Piece {
 pub(crate) fn expand(session: &Session) -> Vec<Piece> {
     let mut pieces = Vec::new();
     let mut block = 0;
-    for (part, of) in session.parts.iter().enumerate() {
+    let mut flat = Vec::new();
+    session
+        .parts
+        .iter()
+        .for_each(|of| unrolled(of, None, &mut flat));
+    for (part, (of, mark)) in flat.into_iter().enumerate() {
+        let first = pieces.len();
         match of {
             Part::Talk { time, .. } => pieces.push(plain(Kind::Talk, part, time.millis())),
             Part::Ready { time } => pieces.push(plain(Kind::Ready, part, time.millis())),
@@ -88,13 +100,38 @@ pub(crate) fn expand(session: &Session) -> Vec<Piece> {
                 block += 1;
                 expand_block(of, part, block, &mut pieces);
             }
+            Part::Free { time, .. } => pieces.push(plain(Kind::Free, part, time.millis())),
+            Part::Repeat { .. } | Part::Until { .. } => unreachable!("unrolled"),
         }
+        pieces[first..]
+            .iter_mut()
+            .for_each(|piece| piece.mark = mark);
     }
     pieces.retain(|piece| piece.length > 0);
     for (n, piece) in pieces.iter_mut().enumerate() {
         piece.id = u32::try_from(n).expect("a small class");
     }
     pieces
+}
+
+/// README: the parts of a `Repeat` come so often, its recovery between two goes.
+fn unrolled<'a>(of: &'a Part, mark: Option<Ms>, out: &mut Vec<(&'a Part, Option<Ms>)>) {
+    match of {
+        Part::Until { mark, part } => unrolled(part, Some(mark.millis()), out),
+        Part::Repeat {
+            times,
+            parts,
+            between,
+        } => {
+            for go in 0..*times {
+                if let Some(between) = between.as_deref().filter(|_| go > 0) {
+                    unrolled(between, mark, out);
+                }
+                parts.iter().for_each(|part| unrolled(part, mark, out));
+            }
+        }
+        of => out.push((of, mark)),
+    }
 }
 
 fn plain(kind: Kind, part: usize, length: Ms) -> Piece {
@@ -106,6 +143,7 @@ fn plain(kind: Kind, part: usize, length: Ms) -> Piece {
         written: length,
         untimed: false,
         at: None,
+        mark: None,
         id: 0,
     }
 }
@@ -120,6 +158,14 @@ fn step(kind: Kind, part: usize, step: &Step) -> Piece {
     }
 }
 
+/// The one move of a place: several at once are not in the model's classes.
+fn one(doing: &Doing) -> &Arc<Use> {
+    match doing {
+        Doing::One(turn) => turn,
+        Doing::Together(_) => panic!("several moves at once in a class of the model"),
+    }
+}
+
 fn expand_block(block: &Block, part: usize, number: usize, pieces: &mut Vec<Piece>) {
     let of_block = |kind, moves: &[Arc<Use>], length, at| Piece {
         moves: moves.to_vec(),
@@ -131,16 +177,22 @@ fn expand_block(block: &Block, part: usize, number: usize, pieces: &mut Vec<Piec
         pass: 1,
         window: None,
         every: None,
+        cap: match block.pattern {
+            Pattern::Reps { cap, .. } => cap.map(Span::millis),
+            _ => None,
+        },
     };
+    let first = pieces.len();
     match &block.pattern {
         Pattern::Amrap { time } => {
-            pieces.push(of_block(Kind::Work, &block.moves, time.millis(), at));
+            let moves: Vec<Arc<Use>> = block.moves.iter().map(|doing| one(doing).clone()).collect();
+            pieces.push(of_block(Kind::Work, &moves, time.millis(), at));
         }
         Pattern::Emom { times, every, work } => {
             for minute in 0..usize::try_from(*times).expect("few windows") {
                 let place = minute % block.moves.len();
                 let round = minute / block.moves.len();
-                let turn = in_round(&block.moves[place], round);
+                let turn = in_round(one(&block.moves[place]), round);
                 let every = every.millis();
                 let work = turn.work.or(*work).map_or(every, Span::millis);
                 at.pass = round + 1;
@@ -160,6 +212,27 @@ fn expand_block(block: &Block, part: usize, number: usize, pieces: &mut Vec<Piec
                 ..of_block(kind, moves, length, at)
             });
         }),
+    }
+    if let Some(cap) = at.cap {
+        fit(cap, &mut pieces[first..]);
+    }
+}
+
+/// README: where counted works would take longer at their pace than a cap leaves them, they are
+/// planned so that they just fit.
+fn fit(cap: Ms, pieces: &mut [Piece]) {
+    let sum = |pieces: &[Piece], untimed| -> Ms {
+        let these = pieces.iter().filter(|piece| piece.untimed == untimed);
+        these.map(|piece| piece.length).sum()
+    };
+    let (timed, counted) = (sum(pieces, false), sum(pieces, true));
+    let room = (cap - timed).min(counted);
+    let mut so_far = 0;
+    for piece in pieces.iter_mut().filter(|piece| piece.untimed) {
+        let before = so_far * room / counted;
+        so_far += piece.length;
+        piece.length = so_far * room / counted - before;
+        piece.written = piece.length;
     }
 }
 
@@ -186,7 +259,7 @@ fn expand_rounds(block: &Block, put: &mut impl FnMut(Kind, Option<&Arc<Use>>, Ms
         Order::ByMove => place,
     };
     for (n, &(round, place)) in order.iter().enumerate() {
-        let turn = in_round(&block.moves[place], round);
+        let turn = in_round(one(&block.moves[place]), round);
         let (work, untimed) = work_of(block, turn, round);
         let rest = rest_of(block, turn, round);
         let pass = pass_of((round, place));

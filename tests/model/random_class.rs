@@ -68,7 +68,38 @@ pub(crate) fn class(rng: &mut Rng, family: Family) -> String {
             )),
             _ => {}
         }
-        text.push_str(&block(rng, family));
+        match rng.u8(..8) {
+            0 => {
+                let inner = block_behind(&text, rng, family);
+                let between = if rng.bool() {
+                    ", between: Recover(time: 25)"
+                } else {
+                    ""
+                };
+                let _ = write!(
+                    text,
+                    "Repeat(times: {}, parts: [{inner}]{between}), ",
+                    rng.u32(1..4)
+                );
+            }
+            1 => drop(write!(
+                text,
+                "Free(time: {}, title: \"Play\"), ",
+                rng.u32(5..90)
+            )),
+            _ => {
+                let next = block_behind(&text, rng, family);
+                text.push_str(&next);
+            }
+        }
+    }
+    if rng.u8(..4) == 0 {
+        // A little later than all before it is planned to take.
+        let so_far = matside::plan::Timeline::of(&read(&format!("{text}])"))).total();
+        let mark = so_far.secs_ceil() + rng.u64(1..60);
+        let _ = write!(text, "Recover(time: Until({mark})), ");
+        let next = block_behind(&text, rng, family);
+        text.push_str(&next);
     }
     if rng.u8(..3) == 0 {
         let _ = write!(text, "CoolDown([{}]), ", steps(rng));
@@ -106,9 +137,21 @@ fn secs(rng: &mut Rng) -> String {
     }
 }
 
+/// A block that can stand behind a beginning: a cap may be too short for what is in it.
+fn block_behind(text: &str, rng: &mut Rng, family: Family) -> String {
+    loop {
+        let block = block(rng, family);
+        let whole = format!("{text}{block}])");
+        if Session::read("random", &whole, &Library::builtin()).is_ok() {
+            return block;
+        }
+    }
+}
+
 fn block(rng: &mut Rng, family: Family) -> String {
     let pattern = match (family, rng.u8(..8)) {
-        (Family::Grids, 0..=5) | (Family::Mixed, 0 | 1) => "Emom",
+        (Family::Grids, 5) | (Family::Mixed, 1) => "Whole",
+        (Family::Grids, 0..=4) | (Family::Mixed, 0) => "Emom",
         (Family::Counted, 0..=4) | (Family::Mixed, 2 | 3) => "Reps",
         (Family::Counted, 5 | 6) | (Family::Mixed, 4) => "Amrap",
         (_, 0 | 6) => "Rounds",
@@ -117,7 +160,7 @@ fn block(rng: &mut Rng, family: Family) -> String {
     let rounds = rng.usize(1..4);
     let count = rng.usize(1..4);
     let windows = rng.usize(1..6);
-    let of = if pattern == "Emom" {
+    let of = if matches!(pattern, "Emom" | "Whole") {
         windows.div_ceil(count)
     } else {
         rounds
@@ -140,17 +183,27 @@ fn block(rng: &mut Rng, family: Family) -> String {
             )
         }
         "Emom" => format!("minutes: {windows}, work: {}", rng.u32(20..58)),
+        "Whole" if rng.bool() => format!("times: {windows}, every: {}", rng.u32(60..130)),
+        "Whole" => format!("minutes: {windows}"),
         "Amrap" => format!("time: {}", rng.u32(30..400)),
+        "Reps" if rng.u8(..3) == 0 => {
+            let cap = rng.u32(40..500);
+            format!(
+                "rounds: {rounds}, rest: {rest}, pace: {}, cap: {cap}",
+                rng.u32(1..4)
+            )
+        }
         "Reps" => format!("rounds: {rounds}, rest: {rest}, pace: {}", rng.u32(1..4)),
         "Rounds" if rng.bool() => format!("work: [{}], rest: [{}]", list(rng), list(rng)),
         "Rounds" => format!("work: [{}], rest: [{rest}]", list(rng)),
         _ => format!("rounds: {rounds}, work: {}, rest: {rest}", secs(rng)),
     };
+    let written = if pattern == "Whole" { "Emom" } else { pattern };
     let mut text = format!(
-        "Block(moves: [{}], pattern: {pattern}({inner})",
+        "Block(moves: [{}], pattern: {written}({inner})",
         moves.join(", ")
     );
-    if !matches!(pattern, "Emom" | "Amrap") {
+    if !matches!(written, "Emom" | "Amrap") {
         if rng.u8(..3) == 0 {
             let _ = write!(
                 text,
@@ -165,7 +218,7 @@ fn block(rng: &mut Rng, family: Family) -> String {
     if pattern != "Amrap" && rng.u8(..4) == 0 {
         let _ = write!(text, ", between: \"m{}\"", rng.usize(..MOVES.len()));
     }
-    if !matches!(pattern, "Emom" | "Amrap") && rng.u8(..4) == 0 {
+    if !matches!(written, "Emom" | "Amrap") && rng.u8(..4) == 0 {
         text.push_str(", last_rest: true");
     }
     text.push_str("), ");
@@ -185,6 +238,8 @@ fn place(rng: &mut Rng, pattern: &str, rounds: usize) -> String {
             let reps = by_round(rng, 3..16);
             format!("Use(move: \"m{id}\", reps: [{reps}], effort: 7)")
         }
+        "Whole" if rng.bool() => format!("Use(move: \"m{id}\", work: {})", rng.u32(10..59)),
+        "Whole" => format!("Use(move: \"m{id}\", reps: {})", rng.u32(3..16)),
         "Reps" if rng.u8(..5) == 0 => format!("Use(move: \"m{id}\", work: {})", secs(rng)),
         "Rounds" | "Same" | "Emom" if rng.u8(..5) == 0 => {
             let (work, other) = (by_round(rng, 10..59), rng.usize(..MOVES.len()));

@@ -87,6 +87,7 @@ impl Change {
                     run.into = run.ran(self.at);
                     run.start = at;
                 }
+                Gate::of(model, at).marks(&mut rest);
                 model.rest = rest;
             }
             Back::Bend { .. } => {
@@ -131,6 +132,7 @@ impl Model {
     /// The pauses of what a change taken back brings together.
     pub(crate) fn restore_pauses(&mut self, at: Ms, before: &Rest) {
         let gate = Gate::of(self, at);
+        gate.marks(&mut self.rest);
         gate.restore(before, &mut self.rest, &mut self.next_id);
     }
 }

@@ -181,7 +181,7 @@ fn a_newer_minor_version_is_read_and_kept_and_a_newer_major_one_refused() {
     let (header, told, _) = sample_record();
     let first = unsealed(&header.line());
     let newer = first
-        .replace("\"1.2\"", "\"1.7\"")
+        .replace("\"2.0\"", "\"2.7\"")
         .replace("\"n\":0", "\"n\":0,\"weather\":{\"rain\":true}");
     let fact = unsealed(&told[0].line()).replace("\"n\":1,", "\"n\":1,\"mood\":\"calm\",");
     let kind = "{\"n\":2,\"wall\":\"2026-03-02T18:30:01+01:00\",\"fact\":{\"at\":1,\"offset\":2,\"what\":{\"rang\":3}}}";
@@ -189,17 +189,17 @@ fn a_newer_minor_version_is_read_and_kept_and_a_newer_major_one_refused() {
     let lines = [newer.as_str(), &fact, kind, entry].map(sealed).concat();
 
     let back = read(&lines).unwrap();
-    assert_eq!(back.header.version, Version { major: 1, minor: 7 });
+    assert_eq!(back.header.version, Version { major: 2, minor: 7 });
     assert_eq!(back.header.more["weather"]["rain"], true);
     assert_eq!(back.entries[0].body, told[0].body);
     assert_eq!((back.entries.len(), back.passed_over()), (3, 2));
     let again = bytes(&back.header, &back.entries[1..]);
     assert!(again.ends_with(&[kind, entry].map(sealed).concat()));
 
-    let major = [sealed(&first.replace("\"1.2\"", "\"2.0\"")), told[0].line()].concat();
+    let major = [sealed(&first.replace("\"2.0\"", "\"3.0\"")), told[0].line()].concat();
     let said = read(&major).unwrap_err().to_string();
     assert!(
-        said.contains("`2.0`") && said.contains("newer version"),
+        said.contains("`3.0`") && said.contains("newer version"),
         "{said}"
     );
 
@@ -319,4 +319,25 @@ fn a_plan_past_the_bounds_of_a_class_is_refused_before_it_is_expanded() {
         let what = refused(&first.replace(written, instead)).unwrap_or_default();
         assert!(what.contains(said), "{instead}: {what}");
     }
+}
+
+/// Whatever a session file can say is kept in a record, and read back as it was.
+#[test]
+fn every_kind_of_plan_is_read_back_as_it_was() {
+    let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR"));
+    let library = matside::session::Library::builtin();
+    let mut files = 0;
+    for folder in ["sessions", "tests/published"] {
+        for entry in std::fs::read_dir(root.join(folder)).unwrap() {
+            let path = entry.unwrap().path();
+            let text = std::fs::read(&path).unwrap();
+            let name = path.display().to_string();
+            let session = matside::session::Session::read_bytes(&name, &text, &library);
+            let session = session.unwrap_or_else(|faults| panic!("{faults}"));
+            let line = Header::new(session.clone(), start()).line();
+            assert_eq!(read(&line).expect(&name).header.session, session, "{name}");
+            files += 1;
+        }
+    }
+    assert!(files >= 40, "only {files} sessions");
 }

@@ -106,7 +106,8 @@ pub fn short_class() -> Session {
                         pick: Some(Pick::Easier(0)),
                         note: Some("slowly".into()),
                         ..Use::plain(reach)
-                    }),
+                    })
+                    .into(),
                 ],
                 pattern: Pattern::Same {
                     rounds: 2,

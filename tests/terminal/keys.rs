@@ -15,7 +15,7 @@ use crate::records;
 use crate::run::{Run, Start};
 
 /// The keys of the help page with the beginning of what it says about them.
-const KEYS: [(&str, &str); 26] = [
+const KEYS: [(&str, &str); 31] = [
     ("space", "stop the class clock"),
     ("right", "end this interval now"),
     ("enter", "end this interval now"),
@@ -42,10 +42,6 @@ const KEYS: [(&str, &str); 26] = [
     ("v", "signals off or on"),
     ("up", "signals louder"),
     ("down", "signals softer"),
-];
-
-/// The keys that open a page of letters, or change what a limit makes of a move.
-const MORE: [(&str, &str); 5] = [
     ("i", "the next version for"),
     ("w", "what someone in the room"),
     ("x", "another move in place"),
@@ -53,12 +49,16 @@ const MORE: [(&str, &str); 5] = [
     ("a", "the signs to stop at"),
 ];
 
-/// Pages over the class, by a word that only they show.
-const PAGES: [(&str, &str); 4] = [
-    ("l", "leave it"),
-    ("p", "go there"),
-    ("?", "every key"),
-    ("f1", "every key"),
+/// Pages over the class, by a word that only they show, and the key that closes them: their own, or
+/// one that does not write there.
+const PAGES: [(&str, &str, &str); 7] = [
+    ("l", "leave it", "l"),
+    ("p", "go there", "p"),
+    ("?", "every key", "?"),
+    ("f1", "every key", "f1"),
+    ("a", "emergency number", "a"),
+    ("w", "set, or take back", "esc"),
+    ("x", "do this move", "esc"),
 ];
 
 const ASKED: &str = "The same key again ends it.";
@@ -133,7 +133,7 @@ fn press_all((label, before): (&str, &str), stand: Stand) {
     for (key, then) in [("l", "enter"), ("p", "down")] {
         stand_as(&mut run, label, stand);
         run.press(key);
-        run.sees(page_of(key).expect("a page"));
+        run.sees(page_of(key).expect("a page").0);
         run.press(then);
         if then != "enter" {
             run.press("enter");
@@ -146,11 +146,10 @@ fn press_all((label, before): (&str, &str), stand: Stand) {
     check(label, &record);
 }
 
-fn page_of(key: &str) -> Option<&'static str> {
-    PAGES
-        .iter()
-        .find(|(k, _)| *k == key)
-        .map(|(_, words)| *words)
+/// A word that only the page of a key shows, and the key that closes it.
+fn page_of(key: &str) -> Option<(&'static str, &'static str)> {
+    let page = PAGES.iter().find(|page| page.0 == key);
+    page.map(|(_, words, closes)| (*words, *closes))
 }
 
 /// Sees the class in its interval, and has it held or in its count-in of ten seconds.
@@ -172,9 +171,9 @@ fn stand_as(run: &mut Run, label: &str, stand: Stand) {
 /// The same key twice, no sooner than a hand would; a page opens and closes, an end is asked for.
 fn twice(run: &mut Run, key: &str) {
     run.press(key);
-    if let Some(words) = page_of(key) {
+    if let Some((words, closes)) = page_of(key) {
         run.sees(words);
-        run.press(key);
+        run.press(closes);
         run.sees_no_more(words);
     } else if matches!(key, "q" | "ctrl-c") {
         run.sees(ASKED);
@@ -269,7 +268,7 @@ impl Ahead {
         assert_eq!(self.coming, before.coming, "{what}");
         let gone = self.at.since(before.at);
         assert!(
-            self.left <= before.left && before.left.less(self.left) <= gone,
+            self.left <= before.left && before.left.saturating_sub(self.left) <= gone,
             "{what}: {} left before, {} after {gone}",
             before.left,
             self.left
@@ -286,7 +285,7 @@ fn the_help_page_names_every_key() {
     run.sees("left");
     run.press("?");
     run.sees("every key");
-    for (_, words) in KEYS.into_iter().chain(MORE) {
+    for (_, words) in KEYS {
         run.sees(words);
     }
 }

@@ -105,7 +105,8 @@ fn forty_five_minutes_begun_four_late_end_on_the_slots_time() {
     run.ends_well();
 }
 
-/// A thousand keys, each from the press to the screen that answers it.
+/// A thousand keys, each answered by what is drawn next; a drawing may be on its way when it is
+/// pressed. How long it took is told.
 /// `cargo test --test terminal long::a_thousand -- --ignored --nocapture`
 #[test]
 #[ignore = "a minute"]
@@ -116,20 +117,22 @@ fn a_thousand_keys_are_answered_at_once() {
     run.sees("room until");
     run.press("enter");
     run.sees("recorded");
-    let mut took: Vec<Duration> = (0..500)
+    let mut answered: Vec<(Duration, usize)> = (0..500)
         .flat_map(|_| [("+", "10 s more"), ("-", "10 s less")])
         .map(|(key, words)| {
-            let pressed = now();
             run.press(key);
+            let (pressed, pieces) = (now(), run.pieces());
             run.is_told(words);
-            pressed.elapsed()
+            (pressed.elapsed(), run.pieces() - pieces)
         })
         .collect();
-    took.sort();
-    let (median, worst) = (took[took.len() / 2], took[took.len() - 1]);
-    let late = took[took.len() * 99 / 100];
+    answered.sort();
+    let took = |part: usize| answered[(answered.len() - 1) * part / 100].0;
+    let (median, late, worst) = (took(50), took(99), took(100));
     println!("key to screen: median {median:?}, 99 of 100 within {late:?}, worst {worst:?}");
-    assert!(median < Duration::from_millis(100), "{median:?}");
+    let waited = answered.iter().filter(|(_, pieces)| *pieces > 2).count();
+    println!("{waited} answered later than by the second piece that was drawn");
+    assert!(waited <= answered.len() / 100, "{waited}");
 }
 
 /// Every session that comes along, at every size, against the total of its outline.

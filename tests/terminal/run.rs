@@ -38,6 +38,7 @@ pub(crate) struct Run {
     screen: vt100::Parser,
     /// All that the program ever sent.
     pub(crate) sent: Vec<u8>,
+    pieces: usize,
     last: Option<(String, Instant)>,
     pressed: HashMap<String, Instant>,
     /// When the program was first seen.
@@ -154,6 +155,7 @@ impl<'a> Start<'a> {
             pty: Some(pty),
             screen: vt100::Parser::new(least_one(rows), least_one(columns), 0),
             sent: Vec::new(),
+            pieces: 0,
             last: None,
             pressed: HashMap::new(),
             started: None,
@@ -183,6 +185,7 @@ impl Run {
             return false;
         };
         self.started.get_or_insert_with(now);
+        self.pieces += 1;
         self.screen.process(&bytes[..read]);
         self.sent.extend_from_slice(&bytes[..read]);
         true
@@ -328,12 +331,19 @@ impl Run {
         self.stat()[0].chars().next().expect("a letter")
     }
 
-    /// Clock ticks of processor time used, of which there are a hundred in a second (proc(5),
-    /// fields 14 and 15, and sysconf(3)).
-    pub(crate) fn ticks(&self) -> u64 {
-        let stat = self.stat();
-        let ticks = |field: usize| stat[field - 3].parse::<u64>().expect("a number");
-        ticks(14) + ticks(15)
+    /// How often the program has read and written so far: `syscr` and `syscw` of `/proc/PID/io`
+    /// (proc(5)); none once it has gone.
+    pub(crate) fn calls(&self) -> Option<u64> {
+        let path = format!("/proc/{}/io", self.child.id());
+        let text = std::fs::read_to_string(path).ok()?;
+        let calls = text.lines().filter(|line| line.starts_with("sysc"));
+        let calls = calls.filter_map(|line| line.split(' ').nth(1)?.parse::<u64>().ok());
+        Some(calls.sum())
+    }
+
+    /// How many pieces the program has sent so far; a drawing is one, a large one more.
+    pub(crate) const fn pieces(&self) -> usize {
+        self.pieces
     }
 
     /// The fields of `/proc/PID/stat` from the third on; the second may have spaces in it.

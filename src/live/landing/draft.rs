@@ -43,14 +43,14 @@ impl Draft {
         let able = left.able(step);
         let sum = |of: fn(&Giver) -> Span| able.iter().map(|(_, giver)| of(giver)).sum::<Span>();
         let given = sum(|giver| giver.least);
-        let amount = over.min(sum(|giver| giver.most).less(given));
+        let amount = over.min(sum(|giver| giver.most).saturating_sub(given));
         let givers: Vec<Giver> = able.iter().map(|&(_, giver)| giver).collect();
         for (&(i, giver), part) in able.iter().zip(shares(&givers, given + amount)) {
             if !part.is_zero() {
-                self.lengths.insert(i, giver.length.less(part));
+                self.lengths.insert(i, giver.length.saturating_sub(part));
             }
         }
-        over.less(amount)
+        over.saturating_sub(amount)
     }
 
     /// Gives time to what had been shortened, pauses first, and then to the recoveries.
@@ -60,7 +60,7 @@ impl Draft {
             .staying()
             .filter(may_grow)
             .partition(|&i| left.all[i].kind.is_moving());
-        let lost = |i: usize| left.all[i].planned.less(left.all[i].length);
+        let lost = |i: usize| left.all[i].planned.saturating_sub(left.all[i].length);
         let mut rest = in_hand;
         for these in [&pauses, &moves] {
             rest = self.lengthen(left, these, lost, rest);
@@ -90,7 +90,7 @@ impl Draft {
         for (&i, part) in these.iter().zip(shares(&givers, amount)) {
             if !part.is_zero() {
                 *self.lengths.entry(i).or_insert(left.all[i].length) += part;
-                rest = rest.less(part);
+                rest = rest.saturating_sub(part);
             }
         }
         rest
@@ -100,7 +100,7 @@ impl Draft {
     pub(super) fn added(&self, left: &Left<'_>) -> Span {
         let copies = self.copies.iter().map(|copy| copy.length);
         let lengths = self.lengths.iter();
-        let longer = lengths.map(|(&i, length)| length.less(left.all[i].length));
+        let longer = lengths.map(|(&i, length)| length.saturating_sub(left.all[i].length));
         copies.chain(longer).sum()
     }
 
@@ -113,13 +113,15 @@ impl Draft {
         let after: Span = stays
             .map(|(placed, i)| self.lengths.get(&i).copied().unwrap_or(placed.length))
             .sum();
-        (spot.remaining + copies + after).less(self.off_running(spot))
+        (spot.remaining + copies + after).saturating_sub(self.off_running(spot))
     }
 
     fn off_running(&self, spot: &Spot<'_>) -> Span {
         let running = spot.plan.intervals().get(spot.n);
         let now = running.zip(self.lengths.get(&spot.n));
-        now.map_or(Span::ZERO, |(running, &now)| running.span().less(now))
+        now.map_or(Span::ZERO, |(running, &now)| {
+            running.span().saturating_sub(now)
+        })
     }
 
     /// The changes: lengths and what goes in the order of the class, then the copies.

@@ -82,6 +82,7 @@ pub(super) fn own_floors(placed: &Placed, cueing: &Cueing) -> Floors {
         Kind::Ready => Floors::at(least(cueing)),
         Kind::Talk => Floors::at(SHORTEST_PAUSE.max(time_to_say(&placed.say, cueing).ceil_secs())),
         Kind::Work if is_window(placed) => window(planned),
+        Kind::Free => Floors::at(part(planned, 2, 3).max(SHORTEST_PAUSE)),
         Kind::Work | Kind::WarmUp => Floors::at(part(planned, 2, 3).max(SHORTEST_WORK)),
         Kind::CoolDown => Floors {
             soft: part(planned, 3, 4),

@@ -121,11 +121,11 @@ impl<'a> Left<'a> {
         let (least, floor) = if once == Some(step) {
             (Span::ZERO, floors.soft)
         } else if again == Some(step) {
-            (length.less(floors.soft), floors.hard)
+            (length.saturating_sub(floors.soft), floors.hard)
         } else {
             return None;
         };
-        let most = length.less(floor);
+        let most = length.saturating_sub(floor);
         Some(Giver {
             length,
             least,
@@ -198,7 +198,7 @@ impl<'a> Left<'a> {
             if self.stays.remove(&i) {
                 self.moving.remove(&i);
                 self.uncount(i);
-                self.after = self.after.less(self.all[i].span());
+                self.after = self.after.saturating_sub(self.all[i].span());
             }
         }
         self.settle_end();
@@ -270,7 +270,7 @@ impl<'a> Left<'a> {
 
     fn uncount(&mut self, i: usize) {
         for (step, most) in self.most_of(i) {
-            self.most[step] = self.most[step].less(most);
+            self.most[step] = self.most[step].saturating_sub(most);
         }
     }
 
@@ -278,8 +278,8 @@ impl<'a> Left<'a> {
     fn most_of(&self, i: usize) -> impl Iterator<Item = (usize, Span)> + use<> {
         let (length, floors) = (self.all[i].span(), self.floors[i]);
         let (once, again) = steps_of(&self.all[i]);
-        let once = once.map(|step| (step, length.less(floors.soft)));
-        let again = again.map(|step| (step, floors.soft.less(floors.hard)));
+        let once = once.map(|step| (step, length.saturating_sub(floors.soft)));
+        let again = again.map(|step| (step, floors.soft.saturating_sub(floors.hard)));
         once.into_iter().chain(again)
     }
 }

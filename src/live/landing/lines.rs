@@ -85,7 +85,7 @@ impl Words<'_> {
         match placed.kind {
             kind @ (Kind::WarmUp | Kind::CoolDown) if i != self.n => (kind, None, 0, 0, None),
             kind => {
-                let (from, to) = (placed.span().secs_up(), to.secs_up());
+                let (from, to) = (placed.span().secs_ceil(), to.secs_ceil());
                 (kind, placed.block(), from, to, alone.then_some(i))
             }
         }

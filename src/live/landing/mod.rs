@@ -6,13 +6,15 @@
 //! # The rules, in their order
 //! What is left is the remainder of the running interval and all after it. What it has over the
 //! room is taken off in these steps; a step is begun only when every interval of the steps before
-//! is at its floor there:
+//! is at its floor there. What lasts up to a mark gives before all of them, to the floor that it has
+//! in the step of its kind, and its mark moves with the landing:
 //! 1. recoveries, between rounds and between parts, to half of what was planned, never below 10 s;
 //! 2. rests, to half, never below the count and 2 s;
 //! 3. talk and getting ready. Floor of talk: 10 s, and the time that its own words take; of
 //!    getting ready: the count and 2 s;
 //! 4. works, to two thirds, never below 5 s, the shortest bout of the published interval-training
-//!    envelope (ACSM: 5 s to 8 min). A window in which a circuit is repeated freely is a work.
+//!    envelope (ACSM: 5 s to 8 min). A window in which a circuit is repeated freely is a work, and a
+//!    free window gives as much, to 10 s.
 //!    Untimed work has no length to shorten, and a grid keeps its starts;
 //! 5. the warm-up, to two thirds. It readies for the work that follows, and that has lost no more;
 //!    but a warm-up cut to nothing readies for nothing (common practice, no source);
@@ -161,12 +163,12 @@ fn landed(spot: &Spot<'_>, mut left: Left<'_>) -> Landing {
 
 fn finished(spot: &Spot<'_>, draft: &Draft) -> Landing {
     let left = draft.left(spot);
-    let (over, total) = (left.less(spot.room), spot.at.span() + left);
+    let (over, total) = (left.saturating_sub(spot.room), spot.at.span() + left);
     Landing {
         changes: draft.changes(spot.plan),
         lines: lines(spot, draft, total, over),
         over,
-        in_hand: spot.room.less(left),
+        in_hand: spot.room.saturating_sub(left),
         total,
     }
 }

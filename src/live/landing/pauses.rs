@@ -45,7 +45,7 @@ impl Left<'_> {
                 break;
             }
             let floors = self.own(b).at_least(owed.min(self.all[b].span()));
-            owed = owed.less(floors.hard);
+            owed = owed.saturating_sub(floors.hard);
             self.set_floors(b, floors);
             reach = b;
         }

@@ -25,7 +25,7 @@ impl Giver {
     fn at(&self, share: u64) -> Span {
         let length = self.length.millis().max(1);
         let exact = (u128::from(length) * u128::from(share)) >> DIGITS;
-        let given = Span::from_millis(u64::try_from(exact).unwrap_or(u64::MAX)).whole();
+        let given = Span::from_millis(u64::try_from(exact).unwrap_or(u64::MAX)).floor_secs();
         given.max(self.least).min(self.most)
     }
 }
@@ -41,11 +41,15 @@ pub(super) fn shares(givers: &[Giver], amount: Span) -> Vec<Span> {
     }
     let share = common_share(givers, amount);
     let mut parts: Vec<Span> = givers.iter().map(|giver| giver.at(share)).collect();
-    let mut rest = amount.less(parts.iter().copied().sum());
+    let mut rest = amount.saturating_sub(parts.iter().copied().sum());
     for (part, giver) in parts.iter_mut().zip(givers).rev() {
-        let more = giver.at(share + 1).less(*part).min(SECOND).min(rest);
+        let more = giver
+            .at(share + 1)
+            .saturating_sub(*part)
+            .min(SECOND)
+            .min(rest);
         *part += more;
-        rest = rest.less(more);
+        rest = rest.saturating_sub(more);
     }
     parts
 }

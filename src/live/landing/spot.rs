@@ -33,11 +33,11 @@ impl<'a> Spot<'a> {
 
     /// What is over where this much comes after the running interval.
     pub(super) fn over(&self, after: Span) -> Span {
-        (self.remaining + after).less(self.room)
+        (self.remaining + after).saturating_sub(self.room)
     }
 
     /// What is in hand where this much comes after the running interval.
     pub(super) fn in_hand(&self, after: Span) -> Span {
-        self.room.less(self.remaining + after)
+        self.room.saturating_sub(self.remaining + after)
     }
 }

@@ -13,7 +13,7 @@ use crate::time::Span;
 pub(super) fn choices(left: &Left<'_>, in_hand: Span) -> Vec<Draft> {
     let with_longer_pauses = |mut draft: Draft| {
         let more = draft.added(left);
-        draft.give_back(left, in_hand.less(more));
+        draft.give_back(left, in_hand.saturating_sub(more));
         (more <= in_hand).then_some(draft)
     };
     let round = one_more(left, in_hand);
@@ -116,9 +116,9 @@ impl Block<'_> {
     /// that a landing had cut short is made whole before them.
     fn windows(&self, every: Span, in_hand: Span) -> Option<Draft> {
         let (&end, &last) = (self.of.last()?, self.works().last()?);
-        let lack = every.less(self.left.all[end].end - self.left.all[last].start);
+        let lack = every.saturating_sub(self.left.all[end].end - self.left.all[last].start);
         let lengths = self.made_whole(end, lack)?;
-        let in_hand = in_hand.less(lack);
+        let in_hand = in_hand.saturating_sub(lack);
         let place = self.left.all[last].place.as_ref()?;
         let by_window = self.last_by_window();
         let a_round = place.windows.max(1);

@@ -12,7 +12,7 @@ const MINUTE: Span = Span::from_secs(60);
 pub(super) fn change(from: Span, to: Span) -> String {
     let (from, to) = (from.ceil_secs(), to.ceil_secs());
     if from.max(to) < MINUTE {
-        format!("{} → {}", from.secs_up(), to.secs_up())
+        format!("{} → {}", from.secs_ceil(), to.secs_ceil())
     } else {
         format!("{from} → {to}")
     }

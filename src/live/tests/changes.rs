@@ -78,7 +78,7 @@ fn a_short_sleep_in_counted_work_leaves_nothing_out() {
     let counted = intervals.iter().find(|i| i.untimed).expect("counted work");
     let (id, start) = (counted.id, counted.start.millis());
     let now = start + 90_000;
-    let after = live.plan().total().less(counted.end.span());
+    let after = live.plan().total().saturating_sub(counted.end.span());
     let slept = Act::Slept {
         from: at(now),
         gap: secs(10),
@@ -402,7 +402,7 @@ fn another_move_takes_the_place_of_this_one_to_the_end_of_its_block_and_back() {
             [SQUATS + 5_000, SQUATS + 20_000].contains(&now),
             "at {now}"
         );
-        let longer = live.plan().total().less(plain.plan().total());
+        let longer = live.plan().total().saturating_sub(plain.plan().total());
         assert!(longer.is_zero() || !moves_over, "at {now}: {longer}");
         let again = Live::replay(plain.session().clone(), facts(&mut live).iter());
         assert_eq!(again.course, live.course, "at {now}");

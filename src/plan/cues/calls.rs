@@ -69,7 +69,8 @@ impl Context<'_> {
     /// The minutes left of a circuit long enough for that.
     fn minutes(&self, n: usize) -> impl Iterator<Item = (Topic, Offset)> {
         let interval = self.interval(n);
-        let circuit = interval.is_circuit() && interval.kind == Kind::Work;
+        let circuit =
+            interval.is_circuit() && interval.kind == Kind::Work || interval.kind == Kind::Free;
         let long = interval.length.max(interval.span());
         let due = MINUTES
             .into_iter()

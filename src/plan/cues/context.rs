@@ -161,6 +161,18 @@ impl<'a> Context<'a> {
         &self.timeline.intervals()[n]
     }
 
+    /// Whether the scale of efforts is named in an interval: in the first talk, before anybody has
+    /// moved, of a class that has any.
+    pub(super) fn names_the_scale(&self, n: usize) -> bool {
+        let all = self.timeline.intervals();
+        let is_first = |n: usize| {
+            let mut before = all[..n].iter();
+            before.all(|one| one.kind != Kind::Talk && !one.kind.is_moving())
+        };
+        let mut turns = all.iter().flat_map(|one| one.moves.iter());
+        all[n].kind == Kind::Talk && is_first(n) && turns.any(|turn| turn.effort.is_some())
+    }
+
     /// How long words take.
     pub(super) fn saying(&self, say: &str) -> Span {
         super::saying(say, self.cueing)
@@ -204,7 +216,7 @@ impl<'a> Context<'a> {
             until: interval.end.max(from),
             closed: self.closed(n),
             gap: if moving { SILENCE } else { Span::ZERO },
-            budget: open.less(spoken),
+            budget: open.saturating_sub(spoken),
         }
     }
 

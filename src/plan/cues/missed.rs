@@ -44,14 +44,16 @@ pub(super) fn named(draft: &Draft, missed: &Missed, _chosen: &Selection) -> Unpl
         kind: line.topic.kind,
         say: line.say.clone(),
         marked: line.topic.marked,
-        short: long.less(open),
+        short: long.saturating_sub(open),
         why,
     }
 }
 
 fn preview(draft: &Draft, missed: &Missed, long: Span) -> (Span, String) {
     let open = match missed.why {
-        Lack::Room(opening) => opening.room().min(long.less(Span::from_millis(1))),
+        Lack::Room(opening) => opening
+            .room()
+            .min(long.saturating_sub(Span::from_millis(1))),
         _ => Span::ZERO,
     };
     let Some(next) = &draft.segment.next else {
@@ -112,7 +114,7 @@ pub(super) fn late(
         Item::Call(_) => false,
     })?;
     let lead = next.lead(draft.context.cueing);
-    let late = lead.less(next.interval.start - said.until);
+    let late = lead.saturating_sub(next.interval.start - said.until);
     let line = draft.words(said.item);
     let why = format!(
         "it is said {:.1} s short of its lead of {:.1} s, for it has no room before",

@@ -145,6 +145,26 @@ impl CuePlan {
         }
     }
 
+    /// The same plan from the interval `first` on, where that has become the interval `now`, and all
+    /// comes so much later.
+    #[must_use]
+    pub fn moved(&self, first: usize, now: usize, by: Span) -> Self {
+        let place = |interval: usize| now + interval.saturating_sub(first);
+        let ahead = self.prompts.iter().filter(|p| p.interval >= first);
+        let prompts = ahead.map(|prompt| prompt.moved(place, by)).collect();
+        let about = |unplaced: &Unplaced| Unplaced {
+            about: place(unplaced.about),
+            ..unplaced.clone()
+        };
+        let unplaced = self.unplaced.iter().filter(|one| one.about >= first);
+        Self {
+            prompts,
+            unplaced: unplaced.map(about).collect(),
+            until: self.until + by,
+            left: self.left.clone().map(|(next, left)| (place(next), left)),
+        }
+    }
+
     /// Up to where it is planned.
     #[must_use]
     pub const fn until(&self) -> Offset {

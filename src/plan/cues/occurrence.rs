@@ -8,7 +8,7 @@
 use super::past::{History, Offers};
 use crate::plan::interval::{Interval, Kind, Shape};
 use crate::plan::timeline::{Placed, Timeline};
-use crate::plan::transition::{Body, Transition, is_of_the_room, is_set_out};
+use crate::plan::transition::{PositionChange, Transition, is_of_the_room, is_set_out};
 use crate::session::{Cueing, Position, Use};
 use crate::time::Span;
 
@@ -56,7 +56,7 @@ impl Occurrence<'_> {
 
     /// Whether it comes off the wall.
     pub(super) fn is_off_the_wall(&self) -> bool {
-        self.way.from == Position::Wall && self.way.body == Body::Shift
+        self.way.from == Position::Wall && self.way.change == PositionChange::Shift
     }
 
     /// Whether it is the very move that was done just before, whatever is noted of it.

@@ -7,7 +7,7 @@ use std::sync::Arc;
 use super::occurrence::Occurrence;
 use crate::plan::interval::{Interval, Kind};
 use crate::plan::speech::{number, span};
-use crate::plan::transition::Body;
+use crate::plan::transition::PositionChange;
 use crate::session::{Harder, Load, Pick, Position, Room, Sides, Use, Version, choose};
 use crate::time::Span;
 
@@ -104,18 +104,18 @@ fn to_position(turn: &Occurrence, words: Words) -> Option<String> {
         turn.way.from,
         Position::Supine | Position::Prone | Position::SideLying
     );
-    let said = match (turn.way.body, to) {
-        (Body::Same, _) => return None,
-        (Body::Down, Position::Seated) => "sit down",
-        (Body::Down, _) if short => "to the floor",
-        (Body::Down, _) => return Some(format!("to the floor, {}", on_the_floor(to))),
-        (Body::Up, Position::Standing) if short => "stand up",
-        (Body::Up, Position::Standing) => "up onto your feet",
-        (Body::Up, Position::Seated) => "up, take a seat",
-        (Body::Up, _) => return Some(format!("up, {}", place(to))),
-        (Body::Shift, Position::Standing) if turn.is_off_the_wall() => "off the wall",
-        (Body::Shift, Position::Seated) if lay => "sit up",
-        (Body::Shift, _) => place(to),
+    let said = match (turn.way.change, to) {
+        (PositionChange::Same, _) => return None,
+        (PositionChange::Down, Position::Seated) => "sit down",
+        (PositionChange::Down, _) if short => "to the floor",
+        (PositionChange::Down, _) => return Some(format!("to the floor, {}", on_the_floor(to))),
+        (PositionChange::Up, Position::Standing) if short => "stand up",
+        (PositionChange::Up, Position::Standing) => "up onto your feet",
+        (PositionChange::Up, Position::Seated) => "up, take a seat",
+        (PositionChange::Up, _) => return Some(format!("up, {}", place(to))),
+        (PositionChange::Shift, Position::Standing) if turn.is_off_the_wall() => "off the wall",
+        (PositionChange::Shift, Position::Seated) if lay => "sit up",
+        (PositionChange::Shift, _) => place(to),
     };
     Some(said.to_owned())
 }
@@ -131,7 +131,7 @@ fn tells(turn: &Occurrence, said: &str, place: &str) -> bool {
         _ => &[],
     };
     let named = |stem: &&str| said.split([' ', '-']).any(|word| word.starts_with(*stem));
-    turn.way.body == Body::Shift && place != "sit up" && stems.iter().any(named)
+    turn.way.change == PositionChange::Shift && place != "sit up" && stems.iter().any(named)
 }
 
 const fn place(position: Position) -> &'static str {
@@ -297,6 +297,14 @@ pub(super) fn spoken(text: &str) -> String {
 pub(super) fn block(turn: &Occurrence, times: Option<String>, words: Words) -> Option<String> {
     let place = turn.interval.place.as_ref()?;
     let mut parts: Vec<String> = place.title.iter().map(ToString::to_string).collect();
+    let go = turn.interval.go;
+    if go.of > 1 {
+        let said = format!("go {} of {}", number(go.nth as u64), number(go.of as u64));
+        parts = vec![match parts.first() {
+            Some(title) => format!("{title}, {said}"),
+            None => said,
+        }];
+    }
     if turn.interval.is_circuit() {
         parts.push(span(turn.interval.planned));
         return Some(parts.join(": "));
@@ -372,7 +380,7 @@ impl Times {
 
     /// `forty on, twenty off`; whole words where a number alone would not be understood.
     pub(super) fn said(self) -> String {
-        let bare = |t: Span| match t.secs_up() {
+        let bare = |t: Span| match t.secs_ceil() {
             s @ 1..60 if t.millis().is_multiple_of(1000) => number(s),
             _ => span(t),
         };
@@ -408,6 +416,9 @@ pub(super) fn recovery(interval: &Interval) -> String {
         None => format!("recovery next, {time}"),
     }
 }
+
+/// What the figures of effort mean.
+pub(super) const SCALE: &str = "effort is out of ten";
 
 /// What is done in the rests of a block.
 pub(super) fn between(turn: &Use) -> String {

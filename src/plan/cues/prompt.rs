@@ -59,6 +59,20 @@ pub struct Prompt {
     pub marked: bool,
 }
 
+impl Prompt {
+    /// The same words so much later, where each interval has another place.
+    #[must_use]
+    pub fn moved(&self, place: impl Fn(usize) -> usize, by: Span) -> Self {
+        Self {
+            at: self.at + by,
+            until: self.until + by,
+            interval: place(self.interval),
+            about: place(self.about),
+            ..self.clone()
+        }
+    }
+}
+
 /// Words for which there was no time.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Unplaced {

@@ -17,7 +17,7 @@ use std::ops::Range;
 use super::context::{AIR, Context};
 use super::missed;
 use super::occurrence::Occurrence;
-use super::phrases::Words;
+use super::phrases::{self, Words};
 use super::prompt::{Prompt, PromptKind, Unplaced};
 use super::told;
 use super::topics::{self, Importance, Topic};
@@ -96,8 +96,11 @@ pub(super) struct Line {
 pub(super) fn said(context: &Context, segment: &Segment, left: Vec<Topic>) -> Said {
     let mut draft = Draft::of(context, segment);
     if let Some(now) = &segment.now {
-        draft.calls(now);
+        draft.calls(0, now.at);
         draft.own(now, left);
+    }
+    for (stretch, n) in draft.pauses() {
+        draft.calls(stretch, n);
     }
     draft.written();
     let preview = draft.coming();
@@ -174,11 +177,11 @@ impl<'c, 'a, 's> Draft<'c, 'a, 's> {
         }
     }
 
-    /// The calls of the move being done that are still to come.
-    fn calls(&mut self, now: &Occurrence) {
-        for (topic, at) in self.context.calls(now.at) {
+    /// The calls of the move being done, or of a free window, that are still to come.
+    fn calls(&mut self, stretch: usize, n: usize) {
+        for (topic, at) in self.context.calls(n) {
             let from = self.context.told.from;
-            if at < from && from > now.interval.start {
+            if at < from && from > self.context.interval(n).start {
                 continue;
             }
             let long = self.context.saying(&topic.say);
@@ -187,9 +190,9 @@ impl<'c, 'a, 's> Draft<'c, 'a, 's> {
                 say: Line {
                     say: topic.say.clone(),
                     topic,
-                    about: now.at,
+                    about: n,
                 },
-                stretch: 0,
+                stretch,
                 at,
                 long,
             };
@@ -313,6 +316,11 @@ impl<'c, 'a, 's> Draft<'c, 'a, 's> {
                     self.window.asks[asked].needs = before;
                     before = Some(asked);
                 }
+            }
+            if self.context.names_the_scale(n) {
+                let say = phrases::SCALE.to_owned();
+                let topic = Topic::new(PromptKind::Brief, Importance::Setup, say);
+                self.ask(&topic, n, order::WRITTEN_LAST, stretch, range);
             }
         }
     }

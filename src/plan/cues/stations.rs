@@ -14,7 +14,7 @@ use super::topics::{Importance, Topic};
 use crate::plan::interval::Interval;
 use crate::plan::rotation::Rotation;
 use crate::plan::speech::{number, saying};
-use crate::plan::transition::{Body, by_station};
+use crate::plan::transition::{PositionChange, by_station};
 use crate::session::{Cueing, Load, Use};
 use crate::time::Span;
 
@@ -143,18 +143,20 @@ fn who(interval: &Interval, rotation: &Rotation) -> Option<String> {
 /// How the body gets to the stations, where it must go anywhere: those that go down, and up.
 fn changes(next: &Occurrence, rotation: &Rotation) -> Vec<String> {
     let ways = by_station(next.before, next.interval);
-    let at = |body: Body| {
+    let at = |body: PositionChange| {
         let stations = ways.iter().filter(move |(_, way)| *way == body);
         stations.map(|(station, _)| spoken_of(next.interval, rotation, *station))
     };
     let link = if rotation.is_walked() { "at" } else { "for" };
-    let said = |words: &str, body: Body| {
+    let said = |words: &str, body: PositionChange| {
         let stations: Vec<String> = at(body).collect();
         let stations: Vec<&str> = stations.iter().map(String::as_str).collect();
         (!stations.is_empty()).then(|| format!("{words} {link} {}", list(&stations)))
     };
-    let down = said("to the floor", Body::Down);
-    down.into_iter().chain(said("up", Body::Up)).collect()
+    let down = said("to the floor", PositionChange::Down);
+    down.into_iter()
+        .chain(said("up", PositionChange::Up))
+        .collect()
 }
 
 fn spoken_of(interval: &Interval, rotation: &Rotation, station: usize) -> String {

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use ratatui::layout::Rect;
 
+use super::field::end_of;
 use super::paper::Paper;
 use super::sheet::Sheet;
 use super::{Page, list};
@@ -48,8 +49,6 @@ pub struct Chooser {
     pub chosen: usize,
     /// What the list is narrowed by.
     pub filter: String,
-    /// Whether keys go into the filter now.
-    pub is_filtering: bool,
     /// The files that could not be read.
     pub broken: Vec<BrokenFile>,
     /// What was just done or went wrong; empty where nothing need be said.
@@ -70,10 +69,7 @@ impl Page for Chooser {
             ("Choose a class", &status::clock(&self.clock)),
             &self.hints,
         );
-        if self.is_filtering || !self.filter.is_empty() {
-            let cursor = if self.is_filtering { "▏" } else { "" };
-            sheet.pair("find:", Role::Now, &format!("{}{cursor}", self.filter));
-        }
+        sheet.pair("find:", Role::Now, &format!("{}▏", self.filter));
         sheet.pair("", Role::Trouble, &self.notice);
         if self.entries.is_empty() {
             let why = match self.filter.as_str() {
@@ -197,18 +193,4 @@ impl Entry {
             sheet.pen.text(right_of(words, used), 0, &file, style);
         }
     }
-}
-
-/// The end of a path, as whole as it has room: the name stands there.
-fn end_of(path: &str, room: u16) -> String {
-    if width(path) <= room {
-        return path.to_owned();
-    }
-    let mut end = path;
-    while width(end) + 1 > room && !end.is_empty() {
-        let mut chars = end.chars();
-        chars.next();
-        end = chars.as_str();
-    }
-    format!("…{end}")
 }

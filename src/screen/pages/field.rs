@@ -24,7 +24,12 @@ pub(super) fn draw(pen: &mut Pen, rect: Rect, label_width: u16, field: &Field) {
     let (quiet, style) = (pen.theme.style(Role::Quiet), pen.theme.style(Role::Now));
     pen.text(rect, 0, &field.label, quiet);
     let at = right_of(rect, label_width.max(width(&field.label)) + 1);
-    let used = pen.text(at, 0, &end_of(&field.text, at.width), style);
+    let used = pen.text(
+        at,
+        0,
+        &end_of(&field.text, at.width.saturating_sub(2)),
+        style,
+    );
     let after = right_of(at, used);
     let mut used = 0;
     if field.is_focused {
@@ -35,14 +40,17 @@ pub(super) fn draw(pen: &mut Pen, rect: Rect, label_width: u16, field: &Field) {
     pen.text(right_of(after, used + 2), 0, &field.hint, quiet);
 }
 
-/// The end of a text, where it is too long: there the writing goes on.
-fn end_of(text: &str, room: u16) -> String {
-    let room = room.saturating_sub(2);
+/// The end of a text that is too long for its room: there the writing goes on, and there a path
+/// has its name.
+pub(super) fn end_of(text: &str, room: u16) -> String {
+    if width(text) <= room {
+        return text.to_owned();
+    }
     let mut end = text;
-    while width(end) > room {
+    while width(end) + 1 > room && !end.is_empty() {
         let mut chars = end.chars();
         chars.next();
         end = chars.as_str();
     }
-    end.to_owned()
+    format!("…{end}")
 }

@@ -6,12 +6,14 @@
 
 mod card;
 mod chooser;
+mod columns;
 mod comeback;
 mod ended;
 mod enlarged;
 mod field;
 mod help;
 mod landing;
+mod limits;
 mod list;
 mod opening;
 mod paper;
@@ -22,17 +24,19 @@ mod swap;
 #[cfg(test)]
 pub(super) mod sample;
 #[cfg(test)]
-mod tests;
+pub(super) mod tests;
 #[cfg(test)]
 mod wild;
 
 pub use card::CardPage;
 pub use chooser::{BrokenFile, Chooser, Entry};
+pub use columns::KeyGroup;
 pub use comeback::{Choice, Comeback};
 pub use ended::{Beside, EndedPage};
 pub use field::Field;
-pub use help::{HelpPage, KeyGroup};
+pub use help::HelpPage;
 pub use landing::LandingPage;
+pub use limits::LimitsPage;
 pub use opening::{LimitToggle, Opening, PartLabel};
 pub use paper::Paper;
 pub use parts::{PartLine, PartState, PartsPage};

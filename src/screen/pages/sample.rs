@@ -2,8 +2,8 @@
 
 use super::{
     Beside, BrokenFile, CardPage, Choice, Chooser, Comeback, EndedPage, Entry, Field, FoundLine,
-    HelpPage, KeyGroup, LandingPage, LimitToggle, Opening, Page, PartLabel, PartLine, PartState,
-    PartsPage, SwapPage,
+    HelpPage, KeyGroup, LandingPage, LimitToggle, LimitsPage, Opening, Page, PartLabel, PartLine,
+    PartState, PartsPage, SwapPage,
 };
 use crate::live::SlotView;
 use crate::screen::around::{Hint, RecordState, SoundState};
@@ -43,7 +43,6 @@ pub(in crate::screen) fn chooser() -> Chooser {
         ],
         chosen: 1,
         filter: "ti".into(),
-        is_filtering: true,
         broken: vec![BrokenFile {
             file: "draft.ron".into(),
             fault: "line 12: no move is called `sqaut`; did you mean `squat`?".into(),
@@ -162,6 +161,29 @@ pub(super) fn help() -> HelpPage {
     }
 }
 
+pub(super) fn limits() -> LimitsPage {
+    let limit = |(key, label): (&str, &str)| Hint::new(key, label);
+    LimitsPage {
+        on: [("w", "wrists"), ("k", "knees")].map(limit).into(),
+        off: [
+            ("e", "elbows"),
+            ("s", "shoulders"),
+            ("n", "neck"),
+            ("l", "low back"),
+            ("b", "lying on the back"),
+            ("j", "jumps"),
+        ]
+        .map(limit)
+        .into(),
+        page: 0,
+        hints: hints(&[
+            ("esc", "close"),
+            ("its letter", "set, or take back"),
+            ("tab", "more"),
+        ]),
+    }
+}
+
 pub(super) fn ended() -> EndedPage {
     let beside = |what: &str, planned: &str, taught: &str| Beside {
         what: what.into(),
@@ -246,6 +268,7 @@ pub(in crate::screen) fn all() -> Vec<(&'static str, Box<dyn Page>)> {
         ("swap", Box::new(swap())),
         ("card", Box::new(card())),
         ("help", Box::new(help())),
+        ("limits", Box::new(limits())),
         ("endedpage", Box::new(ended())),
         ("comeback", Box::new(comeback())),
     ]

@@ -83,6 +83,11 @@ impl<'a> Sheet<'a> {
         self.skip(used + u16::from(is_roomy && self.enlarged.is_none()));
     }
 
+    /// Whether every cell of the page is going to be drawn several times as large.
+    pub(super) const fn is_enlarged(&self) -> bool {
+        self.enlarged.is_some()
+    }
+
     /// The page as it is seen, in cells of the window.
     pub(super) fn seen(&self) -> Rect {
         let whole = self.enlarged.as_ref().map(|enlarged| enlarged.whole);

@@ -29,7 +29,7 @@ fn text(page: &dyn Page, width: u16, height: u16) -> String {
 }
 
 /// Where a text stands, in cells or enlarged, with the pixels of its capitals.
-fn place_of(buf: &Buffer, words: &str) -> Option<(u16, (u16, u16))> {
+pub(in crate::screen) fn place_of(buf: &Buffer, words: &str) -> Option<(u16, (u16, u16))> {
     let mut rows = (0..buf.area.height).map(|y| (y, crate::screen::tests::row(buf, y)));
     let in_cells = rows.find_map(|(y, row)| {
         let (before, _) = row.split_once(words)?;
@@ -288,7 +288,6 @@ fn all_keys_can_be_come_to_at_every_size() {
 fn two_classes_of_one_title_are_told_apart_at_every_size() {
     let mut page = sample::chooser();
     page.filter = String::new();
-    page.is_filtering = false;
     page.chosen = 2;
     for (n, file) in ["", "~/classes/spring/tide-line.ron", "~/other.ron"]
         .into_iter()

@@ -2,8 +2,8 @@
 
 use super::{
     Beside, BrokenFile, CardPage, Choice, Chooser, Comeback, EndedPage, Entry, Field, FoundLine,
-    HelpPage, KeyGroup, LandingPage, LimitToggle, Opening, Page, PartLabel, PartLine, PartState,
-    PartsPage, SwapPage, sample,
+    HelpPage, KeyGroup, LandingPage, LimitToggle, LimitsPage, Opening, Page, PartLabel, PartLine,
+    PartState, PartsPage, SwapPage, sample,
 };
 use crate::live::SlotView;
 use crate::screen::around::{Hint, RecordState};
@@ -47,7 +47,6 @@ fn before(rng: &mut fastrand::Rng) -> Vec<Box<dyn Page>> {
         entries: (0..many).map(|_| wild_entry(rng)).collect(),
         chosen: rng.usize(..),
         filter: wild_text(rng),
-        is_filtering: rng.bool(),
         broken: wild_texts(rng)
             .into_iter()
             .map(|file| BrokenFile {
@@ -142,6 +141,12 @@ fn after(rng: &mut fastrand::Rng) -> Vec<Box<dyn Page>> {
         page: rng.usize(..),
         hints: wild_hints(rng),
     };
+    let limits = LimitsPage {
+        on: wild_hints(rng),
+        off: wild_hints(rng),
+        page: rng.usize(..),
+        hints: wild_hints(rng),
+    };
     let ended = EndedPage {
         title: wild_text(rng),
         planned: wild_ribbon(rng),
@@ -177,6 +182,7 @@ fn after(rng: &mut fastrand::Rng) -> Vec<Box<dyn Page>> {
         Box::new(swap),
         Box::new(card),
         Box::new(help),
+        Box::new(limits),
         Box::new(ended),
         Box::new(comeback),
     ]

@@ -17,10 +17,11 @@ pub(super) fn draw(frame: &mut Frame) {
         height: frame.zones.head.height,
         ..room
     };
-    let Some(Asked::End) = frame.view.asked else {
+    let Some(asked) = frame.view.asked else {
         return;
     };
-    let used = headline(&mut frame.pen, head, "End the class?", step, style);
+    let question = asked.question();
+    let used = headline(&mut frame.pen, head, &question, step, style);
     let answers = answers(frame);
     let left = room.height.saturating_sub(used);
     let answer_room = below(room, used + u16::from(left > 4));
@@ -30,7 +31,8 @@ pub(super) fn draw(frame: &mut Frame) {
 /// The keys that answer: the one that asked, and the one that closes whatever is open.
 fn answers(frame: &Frame) -> String {
     let mut hints = frame.around.hints.iter();
-    match hints.find(|hint| hint.action.starts_with("end")) {
+    let ends = frame.view.asked == Some(Asked::End);
+    match hints.find(|hint| ends && hint.action.starts_with("end")) {
         Some(hint) => format!("{}: yes · esc: no", hint.key),
         None => "same key: yes · esc: no".into(),
     }

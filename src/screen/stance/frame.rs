@@ -168,7 +168,17 @@ impl<'a> Frame<'a> {
             ..panel
         };
         let word = still::word(self.view.held.as_ref());
-        headline(&mut self.pen, room, &word, 2 * self.zones.name, style);
+        let Some(names) = still::named(self.view).filter(|_| room.height > 1) else {
+            headline(&mut self.pen, room, &word, 2 * self.zones.name, style);
+            return;
+        };
+        let upper = Rect {
+            height: room.height.div_ceil(2),
+            ..room
+        };
+        headline(&mut self.pen, upper, &word, 2 * self.zones.name, style);
+        let lower = below(room, upper.height);
+        name(&mut self.pen, lower, &names, self.zones.name, style);
     }
 
     /// The next move under its label; beside it the rail, while it is what is to be said.
@@ -356,8 +366,8 @@ impl<'a> Frame<'a> {
     pub(super) fn words(&mut self, shown: &Shown) {
         let zone = self.zones.say;
         let mut small = Vec::new();
-        match (&shown.say, &shown.instead) {
-            (Some(say), _) if shown.reads == Reads::Say => {
+        match (&shown.say, &shown.instead, &shown.soon) {
+            (Some(say), ..) if shown.reads == Reads::Say => {
                 let phrases = Phrases::of(&say.say, zone, &self.zones);
                 let n = phrases.at(say.left);
                 let say = self.stilled(say);
@@ -373,7 +383,16 @@ impl<'a> Frame<'a> {
                     small.push((role, format!("… {rest}")));
                 }
             }
-            (_, Some((role, texts))) => self.instead(*role, texts),
+            (_, Some((role, texts)), _) => self.instead(*role, texts),
+            (.., Some(soon)) => {
+                // The rail would say them now.
+                let phrases = Phrases::of(soon, zone, &self.zones);
+                phrases.draw(&mut self.pen, zone, 0, Role::Quiet);
+                let rest = phrases.after(0);
+                if !rest.is_empty() {
+                    small.push((Role::Quiet, format!("… {rest}")));
+                }
+            }
             _ => {}
         }
         small.extend(self.no_room.take().map(|text| (Role::Quiet, text)));

@@ -67,6 +67,8 @@ pub(super) struct Shown {
     pub(super) reads: Reads,
     /// What stands in place of words: free time, a key, that prompts are hidden.
     pub(super) instead: Option<(Role, Vec<String>)>,
+    /// What is said after the words of another zone: it stands already where it is going to be said.
+    pub(super) soon: Option<String>,
     /// What is small.
     pub(super) small: Vec<(Role, String)>,
     /// How long what comes next is going to be.
@@ -215,6 +217,7 @@ impl Shown {
     fn once(&mut self) {
         let said = self.say.iter().map(|say| &say.say);
         let large = said.chain(&self.version).chain(&self.first.texts);
+        let large = large.chain(&self.soon);
         let mut shown: Vec<String> = large.map(|text| words::plain(text)).collect();
         self.small.retain(|(_, text)| {
             let text = words::plain(text);
@@ -252,14 +255,14 @@ impl Shown {
 
     /// How long nothing need be said.
     fn free(&mut self, view: &View) {
-        let Some(free) = view.free.filter(|free| free.secs_down() >= LEAST_FREE) else {
+        let Some(free) = view.free.filter(|free| free.secs_floor() >= LEAST_FREE) else {
             return;
         };
         let mut texts = vec![format!("free {free}")];
         if let Digits::Left(left) = view.digits
-            && left > free.secs_down()
+            && left > free.secs_floor()
         {
-            let back = digits::text(Digits::Left(left - free.secs_down()));
+            let back = digits::text(Digits::Left(left - free.secs_floor()));
             texts.insert(0, format!("free {free} · back at {back}"));
         }
         self.instead = Some((Role::Quiet, texts));
@@ -271,9 +274,14 @@ impl Shown {
         let then_said = words::plain(&then.say);
         let mut shown = said.chain(&self.version).map(|text| words::plain(text));
         let is_read = shown.any(|text| text.contains(&then_said));
-        if !is_read {
+        if is_read {
+            return;
+        }
+        if self.reads == Reads::Say {
             let text = format!("then say: {}", then.say);
             self.small.push((Role::Quiet, text));
+        } else {
+            self.soon = Some(then.say.clone());
         }
     }
 }
@@ -325,7 +333,7 @@ fn turn_of(view: &View) -> u8 {
     let Digits::Left(left) = view.digits else {
         return 12;
     };
-    let gone = view.length.secs_up().saturating_sub(left);
+    let gone = view.length.secs_ceil().saturating_sub(left);
     let twelfths = (gone / PHRASE * 4) % 12;
     12 - u8::try_from(twelfths).unwrap_or(0)
 }

@@ -73,7 +73,7 @@ fn held(view: &View, out: Shown) -> Shown {
 
 fn ended(view: &View, out: Shown) -> Shown {
     let done = &view.done;
-    let whole = |span: Span| Span::from_secs(span.secs_down());
+    let whole = |span: Span| Span::from_secs(span.secs_floor());
     let word = if done.completed { "done" } else { "ended" };
     let taught = format!("{} of {}", whole(done.run), whole(done.planned));
     let mut small = vec![(Role::Quiet, format!("{} of work", whole(done.work)))];
@@ -113,6 +113,14 @@ pub(super) fn word(held: Option<&HeldView>) -> String {
     }
 }
 
+/// What a class that is held by hand stands in, and goes on with; one in a break has that to tell.
+pub(super) fn named(view: &View) -> Option<Vec<String>> {
+    let held = view.held.as_ref()?;
+    let by_hand = matches!(held.why, HoldReason::Hold | HoldReason::Slept);
+    let names = view.now.as_ref().map(words::names);
+    by_hand.then(|| names.unwrap_or_else(|| vec![view.kind.label().to_owned()]))
+}
+
 fn why(view: &View) -> String {
     let Some(held) = &view.held else {
         return "the clock of the class stands still".into();
@@ -123,7 +131,7 @@ fn why(view: &View) -> String {
         (HoldReason::Break, _) => "a break for everyone".into(),
         (HoldReason::Moving, _) => "the class stands still, they keep moving".into(),
         (HoldReason::Slept, Some(gap)) => {
-            let gap = Span::from_secs(gap.secs_down());
+            let gap = Span::from_secs(gap.secs_floor());
             format!("away for {gap}; held where it was")
         }
         (HoldReason::Slept, None) => format!("held where it was, for {since}"),
@@ -146,7 +154,7 @@ pub(super) fn marks_minute(view: &View) -> bool {
 /// second, so that no more than the length of the hold can be over by it.
 pub(super) fn over(view: &View) -> Option<String> {
     match (&view.held, view.slot) {
-        (Some(held), Some(SlotView::Over(over))) if over.secs_up() <= held.secs => {
+        (Some(held), Some(SlotView::Over(over))) if over.secs_ceil() <= held.secs => {
             Some(format!("now {over} over"))
         }
         _ => None,

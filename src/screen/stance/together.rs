@@ -6,7 +6,7 @@
 use ratatui::layout::Rect;
 use ratatui::style::{Modifier, Style};
 
-use crate::live::{Body, StationView, TogetherView};
+use crate::live::{PositionChange, StationView, TogetherView};
 use crate::screen::face::{Fit, LOWEST, Set};
 use crate::screen::pen::{Pen, cut, right_of, row_of, width};
 
@@ -45,7 +45,7 @@ fn texts(view: &TogetherView) -> Vec<[String; 2]> {
         if !station.groups.is_empty() {
             lead.push(station.groups.join(" + "));
         }
-        lead.extend(sign(station.body).map(ToOwned::to_owned));
+        lead.extend(sign(station.change).map(ToOwned::to_owned));
         let what = |name: &str| match station.is_free {
             true => format!("({name})"),
             false => name.to_owned(),
@@ -59,11 +59,11 @@ fn texts(view: &TogetherView) -> Vec<[String; 2]> {
 }
 
 /// Where the body goes on the way there, as a sign.
-const fn sign(body: Body) -> Option<&'static str> {
-    match body {
-        Body::Down => Some("↓"),
-        Body::Up => Some("↑"),
-        Body::Same | Body::Shift => None,
+const fn sign(change: PositionChange) -> Option<&'static str> {
+    match change {
+        PositionChange::Down => Some("↓"),
+        PositionChange::Up => Some("↑"),
+        PositionChange::Same | PositionChange::Shift => None,
     }
 }
 

@@ -10,7 +10,9 @@ use ratatui::layout::Rect;
 
 use super::shown::{Reads, Shown};
 use super::{still, words};
-use crate::live::{Act, Body, Digits, Harder, HoldReason, Input, Live, Stance, ThenView, View};
+use crate::live::{
+    Act, Digits, Harder, HoldReason, Input, Live, PositionChange, Stance, ThenView, View,
+};
 use crate::screen::around::Around;
 use crate::screen::pen::{below, right_of};
 use crate::screen::prompts::RAIL;
@@ -233,7 +235,7 @@ fn is_true(view: &View, shown: &Shown) {
     let changes = view
         .next
         .as_ref()
-        .is_some_and(|next| next.body != Body::Same);
+        .is_some_and(|next| next.change != PositionChange::Same);
     let arrows = |text: &String| text.starts_with(['↑', '↓']) || text.contains("then ↓");
     assert!(changes || !all.iter().any(|text| arrows(text)), "{all:?}");
     assert!(
@@ -250,7 +252,11 @@ fn is_true(view: &View, shown: &Shown) {
         assert_eq!(second, "about to start");
     } else if !view.kind.is_moving() {
         assert_eq!(shown.first.texts, [view.kind.label()]);
-        if let Some(next) = view.next.as_ref().filter(|next| next.body != Body::Same) {
+        if let Some(next) = view
+            .next
+            .as_ref()
+            .filter(|next| next.change != PositionChange::Same)
+        {
             assert_eq!(shown.second.texts, words::change(next), "{next:?}");
         } else if matches!(view.then, Some(ThenView::Pause { is_long: true, .. })) {
             assert!(!second.contains("straight on"), "a pause comes first");

@@ -1,7 +1,7 @@
 //! Moves in words: the short phrases that several stances use, in several wordings where room may
 //! be scarce, the fullest first.
 
-use crate::live::{Body, Digits, MoveView, NextView, ThenView, View};
+use crate::live::{Digits, MoveView, NextView, PositionChange, ThenView, View};
 use crate::screen::around::Around;
 use crate::screen::digits;
 use crate::session::Position;
@@ -21,11 +21,11 @@ pub(super) fn names(is: &MoveView) -> Vec<String> {
 
 /// What the body does to get to the next move, as a shape and in words.
 const fn body(next: &NextView) -> Option<&'static str> {
-    match next.body {
-        Body::Same => None,
-        Body::Up => Some(up(next.is.position)),
-        Body::Down => Some(down(next.from, next.is.position)),
-        Body::Shift => Some(shift(next.from, next.is.position)),
+    match next.change {
+        PositionChange::Same => None,
+        PositionChange::Up => Some(up(next.is.position)),
+        PositionChange::Down => Some(down(next.from, next.is.position)),
+        PositionChange::Shift => Some(shift(next.from, next.is.position)),
     }
 }
 
@@ -152,7 +152,7 @@ pub(super) fn counted(view: &View, around: &Around) -> Option<Vec<String>> {
     };
     let planned = format!(
         "about {}",
-        digits::text(Digits::Left(view.length.secs_up()))
+        digits::text(Digits::Left(view.length.secs_ceil()))
     );
     let mut keys = around.hints.iter();
     let on = keys.find(|hint| hint.action.contains("go on") || hint.action.contains("next"));

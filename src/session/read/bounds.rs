@@ -36,7 +36,10 @@ impl Session {
         })?;
         let mut sum = Extent::default();
         for (place, part) in (1..).zip(&self.parts) {
-            let within = of_part(part).and_then(|()| {
+            let within = of_part(part, 0).and_then(|()| {
+                if let Part::Until { mark, .. } = part {
+                    require(*mark >= sum.time, || "its mark has passed".into())?;
+                }
                 sum = sum.and(Extent::of(part));
                 in_all(sum)
             });
@@ -59,6 +62,9 @@ fn require(holds: bool, what: impl FnOnce() -> String) -> Within {
 fn in_all(sum: Extent) -> Within {
     require(sum.intervals <= extent::MOST, || {
         format!("the class has more than {} intervals", extent::MOST)
+    })?;
+    require(sum.parts <= extent::MOST, || {
+        format!("the class has more than {} parts", extent::MOST)
     })?;
     require(sum.time <= LONGEST, || {
         format!("the class takes {}, at most {LONGEST} is counted", sum.time)
@@ -109,9 +115,29 @@ fn cueing(cueing: &Cueing) -> Within {
     .try_for_each(|(what, span)| time(what, span))
 }
 
-fn of_part(part: &Part) -> Within {
+fn of_part(part: &Part, depth: usize) -> Within {
     match part {
-        Part::Talk { time: span, .. } | Part::Ready { time: span } => time("its time", *span),
+        Part::Talk { time: span, .. }
+        | Part::Ready { time: span }
+        | Part::Free { time: span, .. } => time("its time", *span),
+        Part::Repeat {
+            times,
+            parts,
+            between,
+        } => {
+            count("`times`", *times, 1..=HIGHEST)?;
+            require(depth < 3, || "repeats stand too deep in one another".into())?;
+            require(!parts.is_empty(), || "a `Repeat` without parts".into())?;
+            (parts.iter().chain(between.as_deref())).try_for_each(|part| of_part(part, depth + 1))
+        }
+        Part::Until { part, .. } => {
+            let may_last = matches!(
+                **part,
+                Part::Talk { .. } | Part::Ready { .. } | Part::Recover { .. } | Part::Free { .. }
+            );
+            require(may_last && depth == 0, || "a mark where none can be".into())?;
+            of_part(part, depth)
+        }
         Part::Recover {
             time: span, turn, ..
         } => {

@@ -11,6 +11,7 @@ use super::super::tree::{Node, Shape};
 use super::Reader;
 use super::extent::{self, Extent};
 use super::fields::Fields;
+use super::parts::Spot;
 use super::turns::Known;
 use super::values::{LONGEST, NAME, TEXT};
 use crate::session::syntax;
@@ -150,8 +151,13 @@ impl<'s> Reader<'s> {
 
     fn parts(&mut self, node: &Node<'s>, label: &str, known: &Known) -> Option<Vec<Part>> {
         let mut sum = Extent::default();
+        let mut whole = true;
         let parts = self.some_list(node, label, "parts", |reader, item| {
-            let part = reader.part(item, known)?;
+            let at = whole.then_some(sum.time);
+            let part = reader.part(item, known, Spot { at, depth: 0 });
+            // Where a part cannot be read nobody can tell where the next begins.
+            whole &= part.is_some();
+            let part = part?;
             let before = sum;
             sum = sum.and(Extent::of(&part));
             reader.within_bounds(item, before, sum).then_some(part)
@@ -169,9 +175,9 @@ impl<'s> Reader<'s> {
 
     /// Tells of the part that passes a bound, and of none after it.
     fn within_bounds(&mut self, node: &Node<'s>, before: Extent, sum: Extent) -> bool {
-        let too_many = sum.intervals > extent::MOST;
+        let too_many = sum.intervals > extent::MOST || sum.parts > extent::MOST;
         let too_long = sum.time > LONGEST;
-        if before.intervals > extent::MOST || before.time > LONGEST {
+        if before.intervals > extent::MOST || before.parts > extent::MOST || before.time > LONGEST {
             return false;
         }
         if too_many {

@@ -11,6 +11,8 @@ pub(super) const MOST: u64 = 100_000;
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(super) struct Extent {
     pub(super) intervals: u64,
+    /// Parts as often as they come, whether they take any time or not.
+    pub(super) parts: u64,
     pub(super) time: Span,
 }
 
@@ -18,9 +20,35 @@ impl Extent {
     /// What a part comes to.
     pub(super) fn of(part: &Part) -> Self {
         match part {
-            Part::Talk { time, .. } | Part::Ready { time } | Part::Recover { time, .. } => {
-                Self::one(*time)
+            Part::Until { part, .. } => return Self::of(part),
+            Part::Repeat {
+                times,
+                parts,
+                between,
+            } => {
+                let each =
+                    (parts.iter()).fold(Self::default(), |sum, part| sum.and(Self::of(part)));
+                let between = between.as_deref().map(Self::of).unwrap_or_default();
+                let times = u64::from(*times);
+                return each
+                    .times(times)
+                    .and(between.times(times.saturating_sub(1)));
             }
+            _ => {}
+        }
+        Self {
+            parts: 1,
+            ..Self::of_one(part)
+        }
+    }
+
+    fn of_one(part: &Part) -> Self {
+        match part {
+            Part::Talk { time, .. }
+            | Part::Ready { time }
+            | Part::Recover { time, .. }
+            | Part::Free { time, .. } => Self::one(*time),
+            Part::Repeat { .. } | Part::Until { .. } => Self::default(),
             Part::WarmUp(steps) | Part::CoolDown(steps) => (steps.iter())
                 .fold(Self::default(), |sum, step| {
                     sum.and(Self::one(step.length()))
@@ -33,6 +61,7 @@ impl Extent {
     pub(super) fn and(self, other: Self) -> Self {
         Self {
             intervals: self.intervals.saturating_add(other.intervals),
+            parts: self.parts.saturating_add(other.parts),
             time: self.time + other.time,
         }
     }
@@ -41,7 +70,16 @@ impl Extent {
     fn one(time: Span) -> Self {
         Self {
             intervals: u64::from(!time.is_zero()),
+            parts: 0,
             time,
+        }
+    }
+
+    fn times(self, n: u64) -> Self {
+        Self {
+            intervals: self.intervals.saturating_mul(n),
+            parts: self.parts.saturating_mul(n),
+            time: self.time * n,
         }
     }
 
@@ -59,6 +97,7 @@ impl Extent {
         if works > MOST {
             return Self {
                 intervals: works,
+                parts: 0,
                 time: Span::ZERO,
             };
         }

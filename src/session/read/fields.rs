@@ -132,6 +132,8 @@ fn example(key: &str) -> &'static str {
         "pattern" => "pattern: Same(rounds: 3, work: 40, rest: 20)",
         "rounds" => "rounds: 3",
         "minutes" => "minutes: 10",
+        "every" => "every: 90",
+        "times" => "times: 6",
         "work" => "work: 40, or [40, 30] in `Rounds`",
         "rest" => "rest: 20, or [20, 15] in `Rounds`",
         "move" => "move: \"squat\"",

@@ -48,7 +48,7 @@ fn the_example_of_the_agreement_is_read_whole() {
     let Part::WarmUp(steps) = &tide.parts[1] else {
         panic!("a warm-up")
     };
-    let times: Vec<u64> = steps.iter().map(|step| step.length().secs_up()).collect();
+    let times: Vec<u64> = steps.iter().map(|step| step.length().secs_ceil()).collect();
     assert_eq!(times, [60, 45, 45]);
     let Part::Block(ebb) = &tide.parts[3] else {
         panic!("a block")

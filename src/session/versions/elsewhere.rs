@@ -6,7 +6,8 @@ use super::super::energy::met;
 use super::super::library::Library;
 use super::super::moves::{Move, Use};
 use super::super::terms::Action;
-use super::{Room, Version, is_at_hand};
+use super::room::{Room, is_at_hand};
+use super::version::Version;
 
 /// Another move may ask for so many METs more than the one it replaces.
 const MORE_EFFORT: f64 = 2.0;

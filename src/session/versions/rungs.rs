@@ -2,7 +2,7 @@
 //! looked through.
 
 use super::super::moves::{Move, Pick, Use};
-use super::Version;
+use super::version::Version;
 
 /// The versions of some picks, without the one in force and those of which nothing is known.
 pub(super) fn rungs(used: &Use, picks: Vec<Option<Pick>>) -> impl Iterator<Item = Version<'_>> {

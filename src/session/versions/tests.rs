@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::*;
-use crate::session::{Impact, Library, Move, MoveOption, Pick, Position};
+use crate::session::{Impact, Library, Load, Move, MoveOption, Pick, Position, Use};
 
 /// Every set of one, two or three limits.
 fn sets() -> Vec<Vec<Load>> {

@@ -71,7 +71,7 @@ fn copies_stand_in_their_order_behind_what_runs_or_is_ahead() {
         });
         let mut next = 1_000_000;
         let got = apply(begun(&case), &before, &changes, &mut next);
-        let lengths = got[after..after + 2].iter().map(|i| i.length.secs_down());
+        let lengths = got[after..after + 2].iter().map(|i| i.length.secs_floor());
         assert_eq!(lengths.collect::<Vec<_>>(), [11, 12], "{number}");
         assert_eq!((got[after].id, got[after + 1].id), (1_000_000, 1_000_001));
         assert_eq!((got.len(), next), (before.len() + 2, 1_000_002), "{number}");

@@ -36,7 +36,7 @@ fn block(pattern: Pattern) -> Part {
 /// A class at its start, so much over the room.
 fn over(parts: Vec<Part>, over: Span) -> Case {
     let plan = Timeline::of(&of_parts(parts));
-    let room = plan.total().less(over);
+    let room = plan.total().saturating_sub(over);
     Case::with_room(plan, 0, Offset::ZERO, room)
 }
 
@@ -48,7 +48,7 @@ fn landed(case: &Case) -> (Landing, Timeline) {
 
 fn lengths(plan: &Timeline, kind: Kind) -> Vec<u64> {
     let of = plan.intervals().iter().filter(|of| of.kind == kind);
-    of.map(|of| of.span().secs_down()).collect()
+    of.map(|of| of.span().secs_floor()).collect()
 }
 
 /// What stays of every block in which not one round fits more.
@@ -404,7 +404,7 @@ fn a_minute_once_more_starts_on_the_minute_after_a_landing() {
         live.handle(Moment::ZERO + secs(at), &Input::Act(act));
     };
     act(&mut live, 0, Act::Begin);
-    let room = live.plan().total().less(secs(8));
+    let room = live.plan().total().saturating_sub(secs(8));
     let landing = Landing::of(live.plan(), 0, Offset::ZERO, room, &Cueing::default());
     act(&mut live, 0, Act::Land(landing.changes));
     assert_eq!(lengths(live.plan(), Kind::Rest), [20, 12]);

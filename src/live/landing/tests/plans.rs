@@ -58,7 +58,7 @@ pub(super) fn case(rng: &mut Rng, blocks: usize) -> Case {
     let n = rng.usize(0..plan.intervals().len());
     let running = &plan.intervals()[n];
     let at = running.start + Span::from_millis(rng.u64(0..running.span().millis()));
-    let left = plan.total().less(at.span()).millis();
+    let left = plan.total().saturating_sub(at.span()).millis();
     let room = match rng.u8(0..10) {
         0 => rng.u64(0..=left * 2),
         1..5 => left * rng.u64(0..=100) / 100 / 1000 * 1000,

@@ -113,12 +113,12 @@ fn lost_in(case: &Case, after: &Timeline, (kinds, floor): (&[What], Floor)) -> V
             let length = was[&is.id].length;
             Lost {
                 length,
-                by: length.less(is.length),
+                by: length.saturating_sub(is.length),
                 least: match floor {
                     Floor::First => Span::ZERO,
-                    Floor::Last => length.less(first[&is.id]),
+                    Floor::Last => length.saturating_sub(first[&is.id]),
                 },
-                most: length.less(this[&is.id]),
+                most: length.saturating_sub(this[&is.id]),
             }
         })
         .collect()
@@ -171,7 +171,10 @@ fn seconds_stay_whole_but_for_one_interval_and_odd_floors() {
         let floors = [Floor::First, Floor::Last].map(|floor| floors(case, after, floor));
         let odd = ahead(case, after).iter().filter(|is| {
             let length = was[&is.id].length;
-            let is_odd = !length.less(is.length).millis().is_multiple_of(1_000);
+            let is_odd = !length
+                .saturating_sub(is.length)
+                .millis()
+                .is_multiple_of(1_000);
             is.length < length && is_odd && floors.iter().all(|of| of[&is.id] != is.length)
         });
         // One of a step, and those whose last floor is no whole second.
@@ -262,7 +265,7 @@ fn time_in_hand_is_used_to_the_millisecond_or_told() {
             let new: Vec<&Placed> = after.intervals().iter().filter(is_copy).collect();
             if new.iter().any(|i| is_grid(i)) {
                 windows += u32::from(new.len() > 1);
-                let all_that_fit = in_hand.secs_down() / 60;
+                let all_that_fit = in_hand.secs_floor() / 60;
                 let new = u64::try_from(new.len()).unwrap();
                 let follows = after.intervals().last().unwrap();
                 assert!(new <= all_that_fit, "{number}");
@@ -287,7 +290,7 @@ fn what_a_second_landing_gives_back_goes_to_what_the_first_had_shortened() {
         let mut case = case(&mut rng, 3);
         let landing = Landing::of(&case.plan, case.n, case.at, case.room, &cueing);
         case.plan = case.with(&landing.changes);
-        case.room = case.room.less(Span::from_secs(rng.u64(1..200)));
+        case.room = case.room.saturating_sub(Span::from_secs(rng.u64(1..200)));
         let landing = Landing::of(&case.plan, case.n, case.at, case.room, &cueing);
         let after = case.with(&landing.changes);
         let was = by_id(&case.plan);

@@ -44,6 +44,7 @@ pub(super) fn what(of: &Placed) -> What {
         Kind::Recovery => What::Recovery,
         Kind::Rest => What::Rest,
         Kind::Talk | Kind::Ready => What::Talk,
+        Kind::Free => What::Work,
         Kind::WarmUp => What::WarmUp,
         Kind::CoolDown => What::CoolDown,
         Kind::Work => match of.place.as_ref().map(|place| place.shape) {
@@ -135,7 +136,7 @@ fn owed(case: &Case, all: &[Placed], i: usize) -> Span {
     let mut owed = need(&Cueing::default(), from, &all[next], mat_lies(case));
     for of in all[i + 1..next].iter().rev() {
         let floor = own(all, of, Floor::Last).max(owed).min(was[&of.id].span());
-        owed = owed.less(floor);
+        owed = owed.saturating_sub(floor);
     }
     owed
 }

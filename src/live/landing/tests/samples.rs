@@ -106,7 +106,7 @@ fn minutes() -> Timeline {
 
 /// The lines of a landing that has this much too little room, from the first interval on.
 fn lines(plan: &Timeline, short: u64) -> Vec<String> {
-    let (at, room) = (Offset::ZERO, plan.total().less(secs(short)));
+    let (at, room) = (Offset::ZERO, plan.total().saturating_sub(secs(short)));
     Landing::of(plan, 0, at, room, &Cueing::default()).lines
 }
 
@@ -297,7 +297,7 @@ fn rounds_come_and_go_whole_and_are_counted_anew() {
     };
     assert_eq!(works(&plan, 1), ("SSM".repeat(4), 4));
     assert_eq!(works(&plan, 2), ("BBBDDD".into(), 3));
-    let shorter = land(plan.total().less(secs(900)));
+    let shorter = land(plan.total().saturating_sub(secs(900)));
     assert_eq!(works(&shorter, 1), ("SSM".repeat(2), 2));
     assert_eq!(works(&shorter, 2), ("BBDD".into(), 2));
     let room = plan.total() + secs(150);

@@ -113,7 +113,7 @@ impl<T> Beside<'_, T> {
         Opening {
             stretch: range.stretch,
             time: longest(from, by, walls),
-            allowance: stretch.budget.less(spoken),
+            allowance: stretch.budget.saturating_sub(spoken),
             long,
         }
     }

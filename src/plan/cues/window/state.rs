@@ -196,7 +196,7 @@ impl Score {
     fn allowance(&self, stretch: usize, state: &State) -> Span {
         let budget = self.stretches[stretch].budget;
         if stretch == state.stretch {
-            budget.less(state.spoken)
+            budget.saturating_sub(state.spoken)
         } else {
             budget
         }

@@ -15,7 +15,7 @@ fn rest(window: &Window<()>, heard: &[Said], now: Offset) -> Window<()> {
         let here = heard.iter().filter(|said| said.stretch == n);
         stretch.budget = stretch
             .budget
-            .less(here.map(|said| said.until - said.at).sum());
+            .saturating_sub(here.map(|said| said.until - said.at).sum());
     }
     let order = |ask: usize, variant: usize| (window.asks[ask].variants[variant].order, ask);
     let past = heard.iter().filter_map(|said| match said.item {

@@ -53,12 +53,12 @@ fn meant(live: &Live, action: Action) -> Option<Input> {
     Some(Input::Act(act))
 }
 
-/// Whether a key may be pressed at the question whether to end: the keys that would end the class
-/// say yes, a hold cannot wait; every other key says no.
+/// Whether a key may be pressed at a question: the keys that would do what is asked say yes, a hold
+/// cannot wait; every other key says no.
 fn answers(live: &Live, action: Action, said: Option<&Input>, now: Moment) -> bool {
     match (action, said) {
         (Action::End | Action::Hold | Action::OneSwitch, _) => true,
-        (_, Some(Input::Act(act))) => live.would_end(now, act),
+        (_, Some(Input::Act(act))) => live.answers(now, act),
         _ => false,
     }
 }

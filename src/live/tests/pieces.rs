@@ -1,0 +1,229 @@
+//! Blocks that end by themselves, pieces that last up to a mark, rests in which people move.
+
+use super::*;
+use crate::plan::CuePlan;
+use crate::session::Library;
+
+fn class(parts: &str) -> Live {
+    let text = format!("(title: \"T\", parts: [Talk(time: 10), {parts}])");
+    let session = Session::read("t", &text, &Library::builtin());
+    let session = session.unwrap_or_else(|faults| panic!("{faults}"));
+    let mut live = Live::new(Arc::new(session));
+    go(&mut live, 0, Act::Begin);
+    live
+}
+
+fn entered(live: &mut Live) -> Vec<(Kind, u64)> {
+    let told = facts(live).into_iter();
+    let entered = told.filter_map(|fact| match fact.what {
+        What::Entered { kind, .. } => Some((kind, fact.offset.millis())),
+        _ => None,
+    });
+    entered.collect()
+}
+
+const CAPPED: &str =
+    "Block(moves: [Use(move: \"squat\", reps: 10), Use(move: \"wall-sit\", work: 20)],
+    pattern: Reps(rounds: 3, rest: 10, cap: \"2:00\")), Recover(time: 30)";
+
+#[test]
+fn a_capped_block_ends_by_itself_and_says_so_before() {
+    let mut live = class(CAPPED);
+    let total = live.plan().total();
+    assert_eq!(total, secs(10 + 120 + 30), "planned so that it fits");
+    live.handle(at(10_000), &Input::Wake);
+    let order = std::iter::from_fn(|| live.poll_output())
+        .filter_map(|out| match out {
+            Output::Sound(order) => Some(order),
+            Output::Fact(_) => None,
+        })
+        .last()
+        .expect("an order");
+    let strikes: Vec<(u64, SignalKind)> = (order.score.strikes().iter())
+        .filter(|strike| strike.at > at(10_000))
+        .map(|strike| (strike.at.millis(), strike.kind))
+        .collect();
+    assert_eq!(
+        strikes,
+        [
+            (120_000, SignalKind::Warn),
+            (127_000, SignalKind::Count),
+            (128_000, SignalKind::Count),
+            (129_000, SignalKind::Count),
+            (130_000, SignalKind::Stop),
+        ]
+    );
+    assert_eq!(live.view(at(70_000)).digits, Digits::Left(60));
+    assert_eq!(live.left(at(70_000)), secs(90));
+    assert_eq!(live.view(at(128_000)).count, Some(2));
+    live.handle(at(400_000), &Input::Wake);
+    assert_eq!(entered(&mut live), [(Kind::Recovery, 130_000)]);
+    assert!(live.is_over());
+    assert_eq!(live.offset(at(400_000)), Offset::from_millis(160_000));
+}
+
+#[test]
+fn what_is_timed_in_a_capped_block_ends_with_it() {
+    let mut live = class(CAPPED);
+    for now in [20_000, 60_000] {
+        go(&mut live, now, Act::GoOn);
+    }
+    let mut told = facts(&mut live);
+    // The third squats: their rest would be ten seconds, and five are left.
+    live.handle(at(101_000), &Input::Wake);
+    go(&mut live, 125_000, Act::GoOn);
+    let rest = live.course.running().expect("a rest").clone();
+    assert_eq!((rest.interval.kind, rest.target), (Kind::Rest, secs(5)));
+    go(&mut live, 126_000, Act::Add(secs(10)));
+    assert_eq!(live.course.running().expect("a rest").target, secs(5));
+    live.handle(at(131_000), &Input::Wake);
+    told.extend(facts(&mut live));
+    let again = Live::replay(live.session().clone(), &told);
+    assert_eq!(again.course, live.course, "told again it is the same");
+    let now = live.now().map(|now| now.kind);
+    assert_eq!(now, Some(Kind::Recovery));
+    let started = live.course.running().map(|running| running.start);
+    assert_eq!(started, Some(Offset::from_millis(130_000)));
+}
+
+const MARKED: &str = "Block(moves: [Use(move: \"squat\", reps: 10)], pattern: Reps(rounds: 1, rest: 0)),
+    Recover(time: Until(60)), Block(moves: [\"march\"], pattern: Same(rounds: 1, work: 30, rest: 0))";
+
+#[test]
+fn what_lasts_up_to_a_mark_takes_and_gives_what_came_before_it() {
+    let pause_and_work = |pressed: u64| -> (u64, u64) {
+        let mut live = class(MARKED);
+        live.handle(at(10_000), &Input::Wake);
+        go(&mut live, pressed, Act::GoOn);
+        let running = live.plan().intervals()[live.running()].clone();
+        let work = live.plan().intervals()[live.running() + 1].start;
+        (running.span().secs_ceil(), work.millis())
+    };
+    assert_eq!(pause_and_work(40_000), (20, 60_000), "as planned");
+    assert_eq!(pause_and_work(25_000), (35, 60_000));
+    assert_eq!(pause_and_work(58_000), (10, 68_000), "never too short");
+}
+
+#[test]
+fn a_mark_kept_is_taken_back_with_what_moved_it() {
+    let mut live = class(MARKED);
+    let before = bones(&live);
+    go(&mut live, 4_000, Act::Add(secs(10)));
+    let pause = |live: &Live| {
+        let mut all = live.plan().intervals().iter();
+        all.find(|one| one.kind == Kind::Recovery)
+            .map(|one| one.span())
+    };
+    assert_eq!(pause(&live), Some(secs(10)));
+    assert_eq!(live.plan().total(), secs(90));
+    go(&mut live, 4_000, Act::Undo);
+    assert_eq!(pause(&live), Some(secs(20)));
+    assert_eq!(live.course.left.ahead, before.course.left.ahead);
+}
+
+#[test]
+fn a_landing_takes_from_a_mark_first_and_moves_it() {
+    let mut live = class(
+        "Block(moves: [\"squat\"], pattern: Same(rounds: 2, work: 60, rest: 60)),
+         Recover(time: Until(\"5:00\")), Block(moves: [\"squat\"], pattern: Same(rounds: 2, work: 60, rest: 60))",
+    );
+    let landing = Landing::of(
+        live.plan(),
+        0,
+        Offset::ZERO,
+        live.plan().total().saturating_sub(secs(40)),
+        &Cueing::default(),
+    );
+    go(&mut live, 0, Act::Land(landing.changes));
+    let mut all = live.plan().intervals().iter();
+    let pause = all.find(|one| one.kind == Kind::Recovery).expect("a pause");
+    assert_eq!(
+        (pause.span(), pause.end),
+        (secs(70), Offset::from_millis(260_000))
+    );
+    let rests = live.plan().time_in(Kind::Rest);
+    assert_eq!(rests, secs(120), "no other pause gave any");
+    assert_eq!(live.plan().total(), secs(440));
+}
+
+#[test]
+fn an_active_rest_is_a_rest_that_people_come_from() {
+    let mut live = class(
+        "Block(moves: [\"bridge\"], pattern: Same(rounds: 2, work: 30, rest: 20), between: \"march\")",
+    );
+    live.handle(at(45_000), &Input::Wake);
+    let view = live.view(at(45_000));
+    assert_eq!(view.kind, Kind::Rest);
+    assert_eq!(view.now.map(|now| now.name).as_deref(), Some("March"));
+    let next = view.next.expect("a bridge");
+    assert_eq!(
+        (next.from, next.change),
+        (Position::Standing, PositionChange::Down)
+    );
+    // In every sum it is rest.
+    assert_eq!(live.plan().time_in(Kind::Rest), secs(20));
+    assert_eq!(live.plan().time_in(Kind::Work), secs(60));
+    assert_eq!(live.done(at(45_000)).works, 1);
+    let said: Vec<&str> = (live.cues().prompts.iter())
+        .map(|prompt| &*prompt.say)
+        .collect();
+    let whole = CuePlan::of(live.plan(), &Cueing::default(), &[]);
+    let told = whole
+        .prompts
+        .iter()
+        .filter(|prompt| prompt.say == "march in the rests");
+    assert_eq!(told.count(), 1, "{said:?}");
+}
+
+/// The note and the effort of a place are said where they are others than the time before.
+#[test]
+fn what_differs_by_round_is_said_by_round() {
+    let live = class(
+        "Block(moves: [Use(move: \"squat\", note: [\"slow\", \"slow\", \"with a pulse\"], effort: [5, 6, 7])],
+         pattern: Same(rounds: 3, work: 40, rest: 25))",
+    );
+    let plan = CuePlan::of(live.plan(), &Cueing::default(), &[]);
+    let previews = plan
+        .prompts
+        .iter()
+        .filter(|prompt| prompt.kind == PromptKind::Preview);
+    let previews: Vec<&str> = previews.map(|prompt| &*prompt.say).collect();
+    assert_eq!(previews.len(), 3, "{previews:?}");
+    for (n, effort) in ["five", "six", "seven"].iter().enumerate() {
+        assert!(
+            previews[n].contains(&format!("effort {effort}")),
+            "{previews:?}"
+        );
+    }
+    assert!(previews[2].contains("with a pulse"), "{previews:?}");
+    assert!(!previews[1].contains("slow"), "{previews:?}");
+}
+
+/// A part that is repeated comes as often as it says, each go a part of its own.
+#[test]
+fn a_repeat_is_gone_through_go_by_go() {
+    let mut live = class(
+        "Repeat(times: 3, between: Recover(time: 20), parts: [
+            Block(title: \"Ebb\", moves: [\"squat\"], pattern: Same(rounds: 2, work: 30, rest: 10)),
+            Free(time: 40, say: \"Play.\")])",
+    );
+    let goes: Vec<(usize, usize)> = (live.plan().intervals().iter())
+        .filter(|one| one.kind == Kind::Free)
+        .map(|one| (one.go.nth, one.go.of))
+        .collect();
+    assert_eq!(goes, [(1, 3), (2, 3), (3, 3)]);
+    assert_eq!(live.plan().total(), secs(10 + 3 * (70 + 40) + 2 * 20));
+    let laid: Vec<usize> = live.plan().intervals().iter().map(|one| one.part).collect();
+    assert_eq!(
+        laid.last(),
+        Some(&8),
+        "a talk, three times two parts, two recoveries"
+    );
+    // To the last go of the block, and a round of it dropped: no other go loses any.
+    go(&mut live, 5_000, Act::GoTo(7));
+    live.handle(at(30_000), &Input::Wake);
+    assert_eq!(
+        live.now().map(|now| (now.go.nth, now.block())),
+        Some((3, Some(3)))
+    );
+}
