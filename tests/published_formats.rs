@@ -21,6 +21,11 @@ fn works(timeline: &Timeline) -> impl Iterator<Item = &Placed> {
 #[test]
 fn totals_are_the_published_ones() {
     for (file, source, total_s) in [
+        (
+            "stations-6",
+            "n works of a pass with the change between: 6 x 60 + 5 x 15 (common practice, no source)",
+            435,
+        ),
         ("20-10-x7", "Tabata et al. 1996, MSSE 28(10):1327", 200),
         (
             "20-10-x8",
