@@ -156,17 +156,18 @@ impl<'a> Outline<'a> {
         let takes = explaining(&all[n], &self.session.cueing);
         let pause = pause_before(all, n);
         let short = takes.saturating_sub(pause);
-        let text = match short.is_zero() {
-            true => format!(
+        let text = if short.is_zero() {
+            format!(
                 "Explained in {}, {} before the start",
                 takes.ceil_secs(),
                 pause
-            ),
-            false => format!(
+            )
+        } else {
+            format!(
                 "Too little time to explain them: it takes {}, there is {} before the start",
                 takes.ceil_secs(),
                 pause
-            ),
+            )
         };
         paragraph(page, &text, "          ", width);
     }

@@ -89,16 +89,15 @@ fn uneven(rotation: &Rotation) -> Vec<String> {
         out.push(format!("{} begin together", first.join(" and ")));
     }
     let empty = |people: u32| groups.saturating_sub(people as usize);
-    match rotation.people.map(empty) {
-        Some(empty @ 1..) => out.push(format!("nobody is left for {empty} of {groups} groups")),
-        _ => {
-            let odd = rotation
-                .people
-                .is_some_and(|people| !people.is_multiple_of(2));
-            if odd && stations == 2 && rotation.groups.is_empty() {
-                out.push("one has no partner: make one three, or join in".to_owned());
-            }
-        }
+    if let Some(empty @ 1..) = rotation.people.map(empty) {
+        out.push(format!("nobody is left for {empty} of {groups} groups"));
+        return out;
+    }
+    let odd = rotation
+        .people
+        .is_some_and(|people| !people.is_multiple_of(2));
+    if odd && stations == 2 && rotation.groups.is_empty() {
+        out.push("one has no partner: make one three, or join in".to_owned());
     }
     out
 }

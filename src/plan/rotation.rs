@@ -135,7 +135,7 @@ mod tests {
                     let mut places = vec![0; groups];
                     for station in 0..stations {
                         for group in now.groups_at(station) {
-                            been[group][station] += 1;
+                            *been[group].get_mut(station).expect("a station") += 1;
                             places[group] += 1;
                             assert_eq!(now.station_of(group), station);
                         }

@@ -58,8 +58,10 @@ fn lay<'a>(part: &'a Part, go: Go, mark: Option<Span>, out: &mut Vec<Laid<'a>>) 
             for nth in 1..=times {
                 let nth = (go.nth.max(1) - 1) * times + nth;
                 let go = Go { nth, of };
-                parts.iter().for_each(|part| lay(part, go, mark, out));
-                if let Some(between) = between.as_deref().filter(|_| nth % times != 0) {
+                for part in parts {
+                    lay(part, go, mark, out);
+                }
+                if let Some(between) = between.as_deref().filter(|_| !nth.is_multiple_of(times)) {
                     lay(between, go, mark, out);
                 }
             }

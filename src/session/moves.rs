@@ -246,7 +246,7 @@ impl Use {
 
     /// The place as it is in a round, counted from 0.
     #[must_use]
-    pub fn in_round<'a>(self: &'a Arc<Self>, round: usize) -> &'a Arc<Self> {
+    pub fn in_round(self: &Arc<Self>, round: usize) -> &Arc<Self> {
         match self.rounds.len() {
             0 => self,
             all => &self.rounds[round % all],

@@ -206,11 +206,7 @@ fn a_mat_is_fetched_once_and_then_lies_there() {
         panic!("the block");
     };
     let squat = block.moves[0].clone();
-    block.moves = vec![
-        on_mat("bridge").into(),
-        squat.into(),
-        on_mat("dead-bug").into(),
-    ];
+    block.moves = vec![on_mat("bridge").into(), squat, on_mat("dead-bug").into()];
     let mut live = Live::new(Arc::new(plain));
     go(&mut live, 0, Act::Begin);
     let fetch = |live: &mut Live, now: u64| {

@@ -112,7 +112,7 @@ fn a_mark_kept_is_taken_back_with_what_moved_it() {
     let pause = |live: &Live| {
         let mut all = live.plan().intervals().iter();
         all.find(|one| one.kind == Kind::Recovery)
-            .map(|one| one.span())
+            .map(crate::plan::Placed::span)
     };
     assert_eq!(pause(&live), Some(secs(10)));
     assert_eq!(live.plan().total(), secs(90));

@@ -45,9 +45,10 @@ fn each(interval: &Interval) -> Vec<Topic> {
         let short = format!("{}: {}", place(rotation, station), named(used));
         let more = [phrases::setup(used), used.note.as_deref().map(spoken)];
         let more: Vec<String> = more.into_iter().flatten().collect();
-        let full = match more.is_empty() {
-            true => short.clone(),
-            false => format!("{short}, {}", more.join(", ")),
+        let full = if more.is_empty() {
+            short.clone()
+        } else {
+            format!("{short}, {}", more.join(", "))
         };
         Topic {
             short: (short != full).then_some(short),

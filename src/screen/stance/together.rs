@@ -46,9 +46,12 @@ fn texts(view: &TogetherView) -> Vec<[String; 2]> {
             lead.push(station.groups.join(" + "));
         }
         lead.extend(sign(station.change).map(ToOwned::to_owned));
-        let what = |name: &str| match station.is_free {
-            true => format!("({name})"),
-            false => name.to_owned(),
+        let what = |name: &str| {
+            if station.is_free {
+                format!("({name})")
+            } else {
+                name.to_owned()
+            }
         };
         [&station.name, &station.call].map(|name| {
             let words = lead.iter().cloned().chain([what(name)]);

@@ -207,7 +207,7 @@ pub(in crate::session) fn broken_off(moves: &[Doing], windows: u32) -> Option<(u
     let windows = u64::from(windows);
     let works = ends(windows)?;
     let before = (1..windows).rev().find(|&n| ends(n).is_none());
-    let after = (windows + 1..).find(|&n| ends(n).is_none());
+    let after = (windows + 1..=windows + round).find(|&n| ends(n).is_none());
     let near = before.into_iter().chain(after);
     let near = near.filter_map(|n| u32::try_from(n).ok()).collect();
     Some((usize::try_from(works).unwrap_or(usize::MAX), near))
