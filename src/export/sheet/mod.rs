@@ -54,7 +54,7 @@ struct PartRow {
 }
 
 #[derive(Template)]
-#[template(path = "sheet.html")]
+#[template(path = "sheet.html", config = "assets/askama.toml")]
 struct SheetPage {
     title: String,
     stands: String,
@@ -71,7 +71,7 @@ struct SheetPage {
 }
 
 #[derive(Template)]
-#[template(path = "stations.html")]
+#[template(path = "stations.html", config = "assets/askama.toml")]
 struct CardsPage {
     title: String,
     paper: Paper,
@@ -79,7 +79,7 @@ struct CardsPage {
 }
 
 #[derive(Template)]
-#[template(path = "cover.html")]
+#[template(path = "cover.html", config = "assets/askama.toml")]
 struct CoverPage {
     title: String,
     stands: String,
