@@ -36,7 +36,7 @@ impl Talking {
         let talks = to.filter(|_| is_audible).map(Talks::to);
         let path = std::env::var_os("PATH");
         let program = talks.as_ref().and_then(|_| how.program(path.as_ref()));
-        let keep = || keep.map(|cache| Box::new(Kept(cache)) as Box<dyn Keep>);
+        let keep = || keep.map(|cache| Box::new(cache) as Box<dyn Keep>);
         Self {
             how: how.clone(),
             maker: program.map(|program| Maker::begin(program, keep())),
@@ -149,17 +149,15 @@ impl Talking {
     }
 }
 
-/// Prompts in the program's cache.
-struct Kept(Cache);
-
-impl Keep for Kept {
+/// Prompts are kept in the program's cache, those of a class and those of a track.
+impl Keep for Cache {
     fn load(&self, name: &str) -> Option<Vec<u8>> {
-        self.0.load(name)
+        self.load(name)
     }
     fn has(&self, name: &str) -> bool {
-        self.0.has(name)
+        self.has(name)
     }
     fn store(&self, name: &str, bytes: &[u8]) {
-        self.0.store(name, bytes);
+        self.store(name, bytes);
     }
 }

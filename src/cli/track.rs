@@ -148,7 +148,7 @@ fn progress(done: usize, all: usize) {
 /// The words of a class, each with its beginning.
 struct Spoken {
     program: Program,
-    cache: Option<Kept>,
+    cache: Option<Cache>,
     waiting: VecDeque<(Moment, String)>,
     near: Vec<Talk>,
     placed: usize,
@@ -170,7 +170,7 @@ impl Spoken {
                 "no speaker program was found; install one such as espeak-ng, or name yours in `speech` of the configuration".into(),
             ));
         };
-        let cache = load::words_cache().map(Kept);
+        let cache = load::words_cache();
         let cues = CuePlan::of(timeline, &session.cueing, &session.limits);
         let moment = |at: Offset| Moment::ZERO + at.since(Offset::ZERO);
         let (mut words, mut says, mut failed) = (Vec::new(), Vec::new(), None);
@@ -248,21 +248,6 @@ impl Spoken {
                 self.placed
             ),
         }
-    }
-}
-
-/// Prompts in the program's cache.
-struct Kept(Cache);
-
-impl Keep for Kept {
-    fn load(&self, name: &str) -> Option<Vec<u8>> {
-        self.0.load(name)
-    }
-    fn has(&self, name: &str) -> bool {
-        self.0.has(name)
-    }
-    fn store(&self, name: &str, bytes: &[u8]) {
-        self.0.store(name, bytes);
     }
 }
 

@@ -53,9 +53,8 @@ struct PartRow {
     what: String,
 }
 
-#[derive(Template)]
-#[template(path = "sheet.html", config = "assets/askama.toml")]
-struct SheetPage {
+/// The class as both pages begin with it, and the cautions with which they end.
+struct AtAGlance {
     title: String,
     stands: String,
     brief: String,
@@ -65,9 +64,32 @@ struct SheetPage {
     has_limits: bool,
     curve: Curve,
     parts: Vec<PartRow>,
+    cautions: Vec<String>,
+}
+
+impl AtAGlance {
+    fn of(session: &Session, outline: &Outline, layout: Layout) -> Self {
+        Self {
+            title: session.title.clone(),
+            stands: outline.stands(),
+            brief: session.brief.clone(),
+            facts: facts(session),
+            paper: layout.paper,
+            is_large: layout.is_large,
+            has_limits: !session.limits.is_empty(),
+            curve: Curve::of(&outline.timeline),
+            parts: parts(session, &outline.timeline),
+            cautions: cautions::lines(),
+        }
+    }
+}
+
+#[derive(Template)]
+#[template(path = "sheet.html", config = "assets/askama.toml")]
+struct SheetPage {
+    class: AtAGlance,
     blocks: Vec<BlockRows>,
     script: Vec<Line>,
-    cautions: Vec<String>,
 }
 
 #[derive(Template)]
@@ -81,20 +103,11 @@ struct CardsPage {
 #[derive(Template)]
 #[template(path = "cover.html", config = "assets/askama.toml")]
 struct CoverPage {
-    title: String,
-    stands: String,
-    brief: String,
-    facts: Vec<(&'static str, String)>,
-    paper: Paper,
-    is_large: bool,
-    has_limits: bool,
-    curve: Curve,
-    parts: Vec<PartRow>,
+    class: AtAGlance,
     first_words: String,
     last_words: String,
     spares: Vec<(String, String)>,
     remarks: Vec<String>,
-    cautions: Vec<String>,
 }
 
 /// The sheet of a class: at a glance, each block, the script, cautions.
@@ -102,18 +115,9 @@ struct CoverPage {
 pub fn sheet(session: &Session, layout: Layout) -> String {
     let outline = Outline::of(session);
     rendered(&SheetPage {
-        title: session.title.clone(),
-        stands: outline.stands(),
-        brief: session.brief.clone(),
-        facts: facts(session),
-        paper: layout.paper,
-        is_large: layout.is_large,
-        has_limits: !session.limits.is_empty(),
-        curve: Curve::of(&outline.timeline),
-        parts: parts(session, &outline.timeline),
+        class: AtAGlance::of(session, &outline, layout),
         blocks: blocks::blocks(session, &outline.timeline, &room(session)),
         script: script::script(&outline.timeline, &outline.cues),
-        cautions: cautions::lines(),
     })
 }
 
@@ -145,20 +149,11 @@ pub fn cover(session: &Session, library: &Library, layout: Layout) -> String {
         .iter()
         .filter(|remark| remark.weight != Weight::Note);
     rendered(&CoverPage {
-        title: session.title.clone(),
-        stands: outline.stands(),
-        brief: session.brief.clone(),
-        facts: facts(session),
-        paper: layout.paper,
-        is_large: layout.is_large,
-        has_limits: !session.limits.is_empty(),
-        curve: Curve::of(timeline),
-        parts: parts(session, timeline),
+        class: AtAGlance::of(session, &outline, layout),
         first_words: words(says.first()),
         last_words: words(last),
         spares: blocks::spares(timeline, &room(session)),
         remarks: heavy.map(remark_in_a_line).collect(),
-        cautions: cautions::lines(),
     })
 }
 

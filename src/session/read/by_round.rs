@@ -52,42 +52,35 @@ impl<'s> Reader<'s> {
     /// A field that may be a list with one entry a round.
     pub(super) fn by_round<T>(
         &mut self,
-        (fields, key, rounds): Field<'_, 's>,
+        field: Field<'_, 's>,
         read: impl FnMut(&mut Self, &Node<'s>, &str) -> Option<T>,
     ) -> Option<ByRound<T>> {
-        let Some(node) = fields.take(self, key) else {
-            return Some(ByRound::nothing());
-        };
-        let is_right = |entries: usize, rounds: usize| entries == rounds;
-        self.entries(&node, key, rounds, is_right, read)
+        self.listed(field, |entries, rounds| entries == rounds, read)
     }
 
     /// A field that may be a list whose entries are taken in turn, round by round.
     pub(super) fn in_turn<T>(
         &mut self,
-        (fields, key, rounds): Field<'_, 's>,
+        field: Field<'_, 's>,
         read: impl FnMut(&mut Self, &Node<'s>, &str) -> Option<T>,
+    ) -> Option<ByRound<T>> {
+        self.listed(field, |entries, rounds| entries <= rounds, read)
+    }
+
+    fn listed<T>(
+        &mut self,
+        (fields, key, rounds): Field<'_, 's>,
+        is_right: impl Fn(usize, usize) -> bool,
+        mut read: impl FnMut(&mut Self, &Node<'s>, &str) -> Option<T>,
     ) -> Option<ByRound<T>> {
         let Some(node) = fields.take(self, key) else {
             return Some(ByRound::nothing());
         };
-        let is_right = |entries: usize, rounds: usize| entries <= rounds;
-        self.entries(&node, key, rounds, is_right, read)
-    }
-
-    fn entries<T>(
-        &mut self,
-        node: &Node<'s>,
-        key: &str,
-        rounds: Rounds,
-        is_right: impl Fn(usize, usize) -> bool,
-        mut read: impl FnMut(&mut Self, &Node<'s>, &str) -> Option<T>,
-    ) -> Option<ByRound<T>> {
         let label = format!("`{key}`");
         if !matches!(node.shape, Shape::List(_)) {
-            return read(self, node, &label).map(|one| ByRound(vec![Some(one)]));
+            return read(self, &node, &label).map(|one| ByRound(vec![Some(one)]));
         }
-        let entries = self.some_list(node, &label, "entries, one a round", |r, item| {
+        let entries = self.some_list(&node, &label, "entries, one a round", |r, item| {
             if matches!(item.shape, Shape::Nothing) {
                 return Some(None);
             }
