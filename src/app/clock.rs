@@ -44,6 +44,11 @@ impl Clock {
         Self::starting_at(BEGINS, 1)
     }
 
+    /// Where this clock stood when it began.
+    pub(crate) const fn origin(&self) -> Moment {
+        self.origin
+    }
+
     /// The steady clock.
     pub(crate) fn now(&self) -> Moment {
         Moment::from_millis(self.micros() / 1000)

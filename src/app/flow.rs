@@ -236,7 +236,7 @@ impl<'a> Flow<'a> {
         let mut stage = self.stage(live, clock, ears, Some(pace));
         stage.ends_at(slot.map(|slot| SlotEnds::After(Moment::ZERO + slot)));
         stage.live.handle(Moment::ZERO, &Input::Act(Act::Begin));
-        let from = stage.clock.now();
+        let from = stage.clock.origin();
         stage.live.handle(from, &Input::Wake);
         stage.pass_counted(from);
         stage.live.count_from(from);

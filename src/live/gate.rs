@@ -124,10 +124,14 @@ impl<'a> Gate<'a> {
         let mut put_in = PutIn::default();
         let (mut grown, mut reach) = (0, 0);
         for (at, id, way) in self.ways(left, changed(left), to_mat) {
+            let most = if restoring {
+                way.need.min(way.whole)
+            } else {
+                way.need
+            };
             let floor = match known.get(&id).filter(|old| old.from == way.from) {
-                Some(old) => way.need.min(old.pause + way.need.saturating_sub(old.need)),
-                None if restoring => way.need.min(way.whole),
-                None => way.need,
+                Some(old) => most.min(old.pause + way.need.saturating_sub(old.need)),
+                None => most,
             };
             let lack = floor.saturating_sub(way.pause);
             if lack.is_zero() || self.is_within_a_grid(left, at) {

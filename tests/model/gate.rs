@@ -160,11 +160,13 @@ impl Gate {
         let was: Vec<Way> = self.ways(before);
         for way in self.ways(rest).into_iter().rev() {
             let same = was.iter().find(|was| was.ids == way.ids);
-            let wanted = way.need.min(match same {
-                Some(same) => same.pause + way.need.saturating_sub(same.need),
-                None if restoring => way.whole,
-                None => way.need,
-            });
+            let most = if restoring {
+                way.need.min(way.whole)
+            } else {
+                way.need
+            };
+            let wanted =
+                most.min(same.map_or(most, |same| same.pause + way.need.saturating_sub(same.need)));
             if way.pause < wanted && !way.within_grid {
                 put_pause(rest, way.to, wanted - way.pause, next_id);
             }
