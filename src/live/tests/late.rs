@@ -139,15 +139,15 @@ fn whatever_is_taken_back_late_is_as_if_it_had_not_been() {
             2 => random.u64(..20_000),
             _ => random.u64(..120_000),
         };
+        // Going on in counted work can be taken back too; here it is not what is tried.
+        live.changes.clear();
         let mut twin = live.clone();
         go(&mut live, now, act.clone());
-        go(&mut live, now, act.clone());
-        if live.changes.len() == twin.changes.len() {
-            continue;
+        if live.is_asking(at(now)) {
+            go(&mut live, now, act.clone());
         }
-        // A second of the same, where the first was not a question.
-        while live.changes.len() > twin.changes.len() + 1 {
-            go(&mut live, now, Act::Undo);
+        if live.changes.is_empty() {
+            continue;
         }
         let story = format!("{act:?} at {now}, back {delay} ms later, in {parts}");
         let then = now + delay;
@@ -210,20 +210,17 @@ fn goes_on(live: &Live, then: u64, twin: &Live, now: u64, story: &str) {
     );
     let running = |live: &Live, now: u64| {
         let running = live.course.running().expect("something runs");
-        (
-            running.interval.clone(),
-            running.elapsed(live.offset(at(now))),
-            running.target,
-        )
+        let elapsed = running.elapsed(live.offset(at(now)));
+        ((running.interval.clone(), elapsed), running.target)
     };
-    assert_eq!(running(live, then), running(twin, now), "{story}");
+    let ((seen, target), (meant, planned)) = (running(live, then), running(twin, now));
+    assert_eq!(seen, meant, "{story}");
+    assert!(target == planned || is_fixed && target < planned, "{story}");
     let of = |live: &Live| -> Vec<(u32, Vec<String>)> {
-        ahead(live)
-            .into_iter()
-            .map(|(id, _, _, moves)| (id, moves))
-            .collect()
+        let ahead = ahead(live).into_iter();
+        ahead.map(|(id, _, _, moves)| (id, moves)).collect()
     };
-    assert_eq!(of(live), of(twin), "{story}");
+    assert!(target != planned || of(live) == of(twin), "{story}");
     let side = |live: &Live, now: u64| live.view(at(now)).now.and_then(|now| now.side);
     assert_eq!(side(live, then), side(twin, now), "{story}");
 }

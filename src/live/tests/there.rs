@@ -105,7 +105,9 @@ fn every_change_leaves_the_time_to_get_to_the_next_move() {
                 let mut bent = live.clone();
                 let before = ways(&bent, now);
                 go(&mut bent, now, act.clone());
-                go(&mut bent, now, act.clone());
+                if bent.is_asking(at(now)) {
+                    go(&mut bent, now, act.clone());
+                }
                 if bent.is_over() || bent.changes.len() == live.changes.len() {
                     continue;
                 }
@@ -128,7 +130,7 @@ fn every_change_leaves_the_time_to_get_to_the_next_move() {
             now += 400 + random.u64(..400);
         }
     }
-    assert!(changed > 8_000 && told > 300, "{changed} {told}");
+    assert!(changed > 8_000 && told > 100, "{changed} {told}");
 }
 
 /// The three keys that once sent people from squat to plank in no time at all: once more in a
