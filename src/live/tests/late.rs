@@ -89,7 +89,7 @@ fn shown(live: &Live, now: u64) -> View {
 
 /// What is ahead, with its numbers left aside: where it lies, what it is, how long.
 fn ahead(live: &Live) -> Vec<(u32, Offset, Span, Vec<String>)> {
-    let ahead = live.plan().intervals()[live.running() + 1..].iter();
+    let ahead = live.plan().intervals().iter().skip(live.running() + 1);
     let moves = |of: &crate::plan::Placed| {
         let moves = of.moves.iter();
         moves

@@ -102,6 +102,11 @@ fn a_rest_taken_up_or_made_longer_ends_with_its_block() {
             Act::DropRound,
             Act::Back,
         ] {
+            // Of a block that its cap has cut nothing is left to go on to or to leave out.
+            let leaves = matches!(act, Act::GoOn | Act::Skip | Act::DropRound);
+            if leaves && rest + 20_000 > 250_000 {
+                continue;
+            }
             for (press, undo) in [
                 (1_000, None),
                 (7_000, None),

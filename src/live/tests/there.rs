@@ -48,7 +48,12 @@ fn ways(live: &Live, now: u64) -> Vec<Way> {
     let (mut ways, mut pause) = (Vec::new(), Span::ZERO);
     for (at, next) in all.iter().enumerate().skip(n) {
         if !next.kind.is_moving() {
-            pause += next.end.since(next.start.max(here));
+            // Counted work that runs on moves all that comes, though it is still told where it was planned.
+            pause += if at == n {
+                next.end.since(here)
+            } else {
+                next.length
+            };
             active = Some(&**next.interval())
                 .filter(|of| of.is_active_pause())
                 .or(active);
