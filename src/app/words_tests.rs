@@ -243,10 +243,13 @@ impl Room {
     fn check(&self, name: &str) -> usize {
         for (from, to, highest) in &self.words {
             let near = |talk: &&Talk| (secs(talk.at) - from).abs() < 0.010;
-            assert!(
-                self.meant.iter().any(|t| near(&t)),
-                "{name}: words at {from}"
-            );
+            let said = self.meant.iter().find(near);
+            let said = said.unwrap_or_else(|| panic!("{name}: words at {from}"));
+            // A breath parts them from the next.
+            let longest = said.what.length().millis();
+            #[expect(clippy::cast_precision_loss, reason = "seconds")]
+            let longest = longest as f64 / 1000.0 + 0.010;
+            assert!(to - from < longest, "{name}: no breath after {from}");
             assert!(*highest < 1.01, "{name}: two at once at {from}");
             let beats = self
                 .counts

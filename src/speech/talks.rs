@@ -6,7 +6,7 @@
 
 use std::collections::VecDeque;
 
-use super::placing::{Placed, Wall, Word, place, walls};
+use super::placing::{BREATH, Placed, Wall, Word, place, walls};
 use crate::plan::Score;
 use crate::sound::{Talk, To, Utterance};
 use crate::time::{Moment, Span};
@@ -120,7 +120,8 @@ impl Talks {
             To::Room => Span::ZERO,
         };
         let until = heard.now + ORDERED;
-        let free = self.begun.iter().map(|one| one.begin + one.what.length());
+        let ends = self.begun.iter().map(|one| one.begin + one.what.length());
+        let free = ends.map(|end| end + BREATH);
         let earliest = free.max().unwrap_or(Moment::ZERO).max(earliest);
         let new = ahead.iter().filter(|words| {
             words.at <= until && !self.begun.iter().any(|begun| begun.words == **words)
