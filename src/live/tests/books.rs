@@ -150,7 +150,7 @@ fn counted_work_taken_up_again_has_its_planned_length() {
 }
 
 /// A change, a jump, and both taken back: the class is as long as it was, in a window of 8 minutes
-/// that stands at 4:00, and in any other place.
+/// that stands at 4:00.
 #[test]
 fn a_change_and_a_jump_taken_back_leave_the_class_as_long_as_it_was() {
     let mut live = class(
@@ -167,56 +167,6 @@ fn a_change_and_a_jump_taken_back_leave_the_class_as_long_as_it_was() {
         go(&mut live, now + 1_000, Act::Undo);
     }
     assert_eq!(live.view(at(now + 1_000)).digits, Digits::Left(240));
-    let mut random = fastrand::Rng::with_seed(4);
-    let mut both = 0;
-    for _ in 0..2_000 {
-        let mut live = begun();
-        let mut now = random.u64(0..500_000);
-        live.handle(at(now), &Input::Wake);
-        let was = live.left(at(now));
-        let changes = [
-            Act::Add(secs(10)),
-            Act::Take(secs(10)),
-            Act::OnceMore,
-            Act::DropRound,
-        ];
-        let jumps = [
-            Act::GoOn,
-            Act::Skip,
-            Act::Back,
-            Act::GoTo(random.usize(0..7)),
-        ];
-        let (change, jump) = (&changes[random.usize(..4)], &jumps[random.usize(..4)]);
-        go(&mut live, now, change.clone());
-        go(&mut live, now, jump.clone());
-        let made = live.changes.len();
-        now += random.u64(0..20_000);
-        let mut told = 0;
-        for _ in 0..made {
-            go(&mut live, now, Act::Undo);
-            told += put_in(&notice(&live, now));
-        }
-        if made == 2 && live.changes.is_empty() && live.history.is_none() {
-            let longer = live.left(at(now)).saturating_sub(was).secs_ceil();
-            assert!(longer <= told, "{change:?} {jump:?} by {now}: {longer} s");
-            both += 1;
-        }
-        books_balance(&live, now);
-    }
-    assert!(both > 800, "{both}");
-}
-
-/// The seconds that a word of a change says were put in, begun ones too.
-pub(super) fn put_in(told: &str) -> u64 {
-    let time = told
-        .split(", +")
-        .nth(1)
-        .and_then(|rest| rest.split(' ').next());
-    let (minutes, secs) = time
-        .and_then(|time| time.split_once(':'))
-        .unwrap_or(("0", "0"));
-    let number = |text: &str| text.parse::<u64>().expect("a number");
-    60 * number(minutes) + number(secs)
 }
 
 /// Held by hand, or at a break, the class misses nothing while the lid is closed.
