@@ -272,11 +272,29 @@ impl Use {
     }
 }
 
-/// A name with how many behind it, where they are counted.
+/// A name with how many behind it, where they are counted: so it is read, on the screen and on paper.
 #[must_use]
 pub fn counted(name: &str, reps: Option<u32>) -> String {
     match reps {
         Some(reps) => format!("{name} x {reps}"),
         None => name.to_owned(),
     }
+}
+
+/// A call with how many, in words, where they are counted: so it is said. A number stands before
+/// what is many, `twelve squats`; else behind it, `dead bugs, just one`, `sit to stand, twelve times`.
+#[must_use]
+pub fn counted_aloud(call: &str, reps: Option<u32>, words: impl Fn(u32) -> String) -> String {
+    match reps {
+        None => call.to_owned(),
+        Some(1) => format!("{call}, just one"),
+        Some(reps) if is_plural(call) => format!("{} {call}", words(reps)),
+        Some(2) => format!("{call}, twice"),
+        Some(reps) => format!("{call}, {} times", words(reps)),
+    }
+}
+
+/// Whether a call names many: `squats`, and neither `shoulder press` nor `child's pose`.
+fn is_plural(call: &str) -> bool {
+    call.ends_with('s') && !call.ends_with("ss")
 }
