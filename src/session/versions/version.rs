@@ -94,6 +94,14 @@ impl<'a> Version<'a> {
         own.or(other).unwrap_or(self.of.sides)
     }
 
+    /// Whether what changes at half is the way round and not the side: arms circle backward from
+    /// half. Its set-up says so.
+    #[must_use]
+    pub fn turns_about(self) -> bool {
+        let from_half = |setup: &str| setup.contains("from half");
+        self.sides() == Sides::Each && self.setup().is_some_and(from_half)
+    }
+
     /// The energy code.
     #[must_use]
     pub fn energy(self) -> Option<&'a str> {
