@@ -3,7 +3,7 @@
 
 mod common;
 
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 use std::sync::Arc;
 
 use common::{option, plain, secs};
@@ -324,6 +324,40 @@ fn rounds_of_one_move_are_counted() {
     };
     let session = class(vec![Part::WarmUp(vec![step("one way"), step("other way")])]);
     assert_eq!(previews(&session), ["again, other way"]);
+}
+
+/// A number that changes with the round is said, and stands where it can be said.
+#[test]
+fn a_number_that_is_another_in_each_round_is_said() {
+    let fewer = |of: &Arc<Use>| {
+        Arc::new(Use {
+            rounds: vec![counted(of, 12), counted(of, 10), counted(of, 10)],
+            ..(*counted(of, 12)).clone()
+        })
+    };
+    for (id, expected) in [
+        (
+            "squat",
+            [
+                "twelve squats first",
+                "two of three, ten squats",
+                "last one",
+            ],
+        ),
+        (
+            "shoulder-press",
+            [
+                "shoulder press first, twelve times, get the dumbbells",
+                "two of three, shoulder press, ten times",
+                "last one",
+            ],
+        ),
+    ] {
+        let ready = Part::Ready { time: secs(40) };
+        let moves = vec![fewer(&library(id))];
+        let session = class(vec![ready, block(moves, rounds(3, 40, 30))]);
+        assert_eq!(previews(&session), expected, "{id}");
+    }
 }
 
 /// The planner's word for a place is a part of its name: said each time, before it starts where the
@@ -718,7 +752,7 @@ fn what_is_counted_on_each_side_is_shared() {
     };
     let preview = previews(&plan(12)).remove(0);
     assert!(
-        preview.starts_with("twelve clamshells, six a side"),
+        preview.starts_with("twelve clamshells first, six a side"),
         "{preview}"
     );
     for (reps, remarks) in [(12, 0), (11, 1)] {
@@ -747,7 +781,7 @@ fn whole_library(reps: u32, pattern: &Pattern) -> Session {
 }
 
 /// Everything that is written or said of a class, in small letters, a text a line.
-fn all_outputs(session: &Session) -> Vec<String> {
+fn all_outputs(session: &Session) -> BTreeSet<String> {
     let library = Library::builtin();
     let outline = Outline::of(session).with_remarks(&library);
     let layout = Layout::default();
@@ -763,17 +797,20 @@ fn all_outputs(session: &Session) -> Vec<String> {
     let mut live = Live::new(Arc::new(session.clone()));
     let mut now = Moment::ZERO;
     live.handle(now, &Input::Act(Act::Begin));
-    while !live.is_over() {
-        let view = live.view(now);
-        let moves = [view.now.as_ref(), view.next.as_ref().map(|next| &next.is)];
-        let named = moves.into_iter().flatten();
-        all.extend(named.flat_map(|is| {
-            [is.name.clone(), is.call.clone()].map(|name| matside::session::counted(&name, is.reps))
-        }));
-        all.extend(view.circuit);
+    for part in 0..session.parts.len() {
+        live.handle(now, &Input::Act(Act::GoTo(part)));
+        all.extend(live.view(now).circuit);
         now = now + secs(1);
-        live.handle(now, &Input::Act(Act::GoOn));
     }
+    // The large name of a move, and what it is called, on the screen.
+    let moves = live
+        .plan()
+        .intervals()
+        .iter()
+        .flat_map(|one| one.moves.iter());
+    all.extend(moves.flat_map(|used| {
+        [&used.of.name, &used.of.call].map(|name| matside::session::counted(name, used.reps))
+    }));
     all.extend(prompts(session).into_iter().map(|prompt| prompt.say));
     let lines = all.iter().flat_map(|text| text.lines());
     lines.map(str::to_lowercase).collect()

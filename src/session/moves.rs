@@ -281,17 +281,23 @@ pub fn counted(name: &str, reps: Option<u32>) -> String {
     }
 }
 
-/// A call with how many, in words, where they are counted: so it is said. A number stands before
-/// what is many, `twelve squats`; else behind it, `dead bugs, just one`, `sit to stand, twelve times`.
+/// A call with how many, in words, where they are counted: so it is said, and what is said behind it.
+/// A number stands before what is many, `twelve squats`; else behind it, `dead bugs` and `just one`,
+/// `sit to stand` and `twelve times`.
 #[must_use]
-pub fn counted_aloud(call: &str, reps: Option<u32>, words: impl Fn(u32) -> String) -> String {
-    match reps {
-        None => call.to_owned(),
-        Some(1) => format!("{call}, just one"),
-        Some(reps) if is_plural(call) => format!("{} {call}", words(reps)),
-        Some(2) => format!("{call}, twice"),
-        Some(reps) => format!("{call}, {} times", words(reps)),
-    }
+pub fn counted_aloud(
+    call: &str,
+    reps: Option<u32>,
+    words: impl Fn(u32) -> String,
+) -> (String, Option<String>) {
+    let behind = match reps {
+        None => None,
+        Some(1) => Some("just one".to_owned()),
+        Some(reps) if is_plural(call) => return (format!("{} {call}", words(reps)), None),
+        Some(2) => Some("twice".to_owned()),
+        Some(reps) => Some(format!("{} times", words(reps))),
+    };
+    (call.to_owned(), behind)
 }
 
 /// Whether a call names many: `squats`, and neither `shoulder press` nor `child's pose`.

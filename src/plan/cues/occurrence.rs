@@ -114,6 +114,12 @@ impl Occurrence<'_> {
         (before.note.as_deref() != Some(note)).then_some(note)
     }
 
+    /// Whether there are to be more or fewer of it than in the interval before.
+    pub(super) fn is_other_number(&self) -> bool {
+        let before = self.before.and_then(Interval::turn);
+        before.is_some_and(|before| before.reps != self.used.reps)
+    }
+
     /// How hard it is meant to be, where that is another than that of the work before, or a block
     /// begins.
     pub(super) fn new_effort(&self) -> Option<u8> {

@@ -53,29 +53,45 @@ fn lead_in(turn: &Occurrence, words: Words) -> String {
     if turn.interval.is_circuit() {
         return format!("as many rounds as you can, {} first", turn.used.of.call);
     }
-    let call = counted(turn.used);
-    match turn.interval.kind {
+    let (call, behind) = counted(turn.used);
+    let said = match turn.interval.kind {
         Kind::WarmUp if turn.opens_part() && !brief => format!("warm-up, {call} first"),
         Kind::CoolDown if turn.opens_part() && !brief => format!("cool-down, {call} first"),
         Kind::CoolDown if turn.opens_part() => format!("cool-down next, {call}"),
-        _ if turn.is_same_again() => again(turn, &call),
+        _ if turn.is_same_again() => return again(turn),
         Kind::Work if (turn.opens_block() || turn.opens_round()) && !brief => {
             format!("{call} first")
         }
         _ => format!("{call} next"),
+    };
+    joined(said, behind)
+}
+
+fn joined(said: String, behind: Option<String>) -> String {
+    match behind {
+        Some(behind) => said + ", " + &behind,
+        None => said,
     }
 }
 
 /// The same move right after itself: what is new, or which of how many it is.
-fn again(turn: &Occurrence, call: &str) -> String {
+fn again(turn: &Occurrence) -> String {
+    let (call, behind) = counted(turn.used);
+    let said = which_again(turn).unwrap_or_else(|| format!("{} again", turn.used.of.call));
+    if turn.is_other_number() {
+        joined(said + ", " + &call, behind)
+    } else {
+        said
+    }
+}
+
+fn which_again(turn: &Occurrence) -> Option<String> {
     if let Some(note) = turn.new_note() {
-        return format!("again, {}", spoken(note));
+        return Some(format!("again, {}", spoken(note)));
     }
     let place = turn.interval.place.as_ref();
-    let Some(place) = place.filter(|_| turn.is_next_round()) else {
-        return format!("{call} again");
-    };
-    match (turn.to_go, place.round.of) {
+    let place = place.filter(|_| turn.is_next_round())?;
+    Some(match (turn.to_go, place.round.of) {
         (0, 2) => "once more".to_owned(),
         (0, _) => "last one".to_owned(),
         (1, 4..) => "two to go".to_owned(),
@@ -84,23 +100,33 @@ fn again(turn: &Occurrence, call: &str) -> String {
             number(place.round.nth as u64),
             number(of as u64)
         ),
-    }
+    })
 }
 
-/// A move by name, with how many where they are counted.
-fn counted(used: &Use) -> String {
-    let said = counted_aloud(&used.of.call, used.reps, |reps| number(reps.into()));
+/// A move by name, with how many where they are counted; and what is said behind that.
+fn counted(used: &Use) -> (String, Option<String>) {
+    let (said, behind) = counted_aloud(&used.of.call, used.reps, |reps| number(reps.into()));
     let each = used.version().sides() == Sides::Each;
-    match used.reps.filter(|reps| each && reps.is_multiple_of(2)) {
-        Some(reps) => format!("{said}, {} a side", number((reps / 2).into())),
-        None => said,
-    }
+    let a_side = used.reps.filter(|reps| each && reps.is_multiple_of(2));
+    let a_side = a_side.map(|reps| format!("{} a side", number((reps / 2).into())));
+    (
+        said,
+        behind
+            .into_iter()
+            .chain(a_side)
+            .reduce(|a, b| a + ", " + &b),
+    )
 }
 
 /// The moves of a circuit with their numbers.
 pub(super) fn circuit(turn: &Occurrence) -> String {
     let moves = turn.interval.moves.iter();
-    let calls: Vec<String> = moves.map(|used| counted(used)).collect();
+    let calls: Vec<String> = moves
+        .map(|used| {
+            let (call, behind) = counted(used);
+            joined(call, behind)
+        })
+        .collect();
     calls.join(", ")
 }
 
@@ -337,13 +363,9 @@ pub(super) fn breath(used: &Use) -> Option<String> {
     Some(format!("breathe {breath}"))
 }
 
-/// The bare name of what is done: that of the other move, where one stands in.
+/// The bare name of a move.
 pub(super) fn name(turn: &Occurrence) -> String {
-    let version = turn.used.version();
-    match version.stand_in() {
-        Some(_) => version.call().to_owned(),
-        None => turn.used.of.call.clone(),
-    }
+    turn.used.of.call.clone()
 }
 
 /// A written sentence as it stands in a prompt: without its full stop and capital.
