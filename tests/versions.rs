@@ -130,8 +130,7 @@ fn is_clean(used: &Use, limits: &[Load], said: &str, harder: bool) {
 }
 
 /// What the words of a prompt offer, without the set-up after it.
-fn offered(prompt: &Prompt, used: &Use) -> Option<(bool, String)> {
-    let say = &prompt.say;
+fn offered(say: &str, used: &Use) -> Option<(bool, String)> {
     let easier = ["easier: plain ", "easier: ", "a little less: "];
     let rests: Vec<&str> = easier
         .iter()
@@ -174,10 +173,10 @@ fn circuit(interval: &Placed, prompt: &Prompt, limits: &[Load]) -> bool {
             Some((used, one.strip_prefix(&lead)?))
         });
         let (used, does) = of.unwrap_or_else(|| panic!("of no move: {prompt:?}"));
-        match does.strip_prefix("easier: ") {
+        match offered(does, used) {
             _ if marked => is_spared(used, limits, does),
-            Some(call) => is_clean(used, limits, call, false),
-            None => assert!(offered(prompt, used).is_none(), "{prompt:?}"),
+            Some((harder, call)) => is_clean(used, limits, &call, harder),
+            None => panic!("of no version: {prompt:?}"),
         }
     }
     true
@@ -197,7 +196,7 @@ fn voice(interval: &Placed, prompt: &Prompt, view: &MoveView, limits: &[Load]) -
         assert!(shown, "{}: {:?} shown, {call} said", used.of.id, view.spare);
         return true;
     }
-    let Some((harder, call)) = offered(prompt, used) else {
+    let Some((harder, call)) = offered(&prompt.say, used) else {
         return false;
     };
     is_clean(used, limits, &call, harder);
