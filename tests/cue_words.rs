@@ -419,7 +419,7 @@ fn at_half_it_is_said_what_really_changes() {
                 pick,
                 ..Use::plain(of.clone())
             });
-            let setup = turn.version().setup().unwrap_or_default().to_owned();
+            let setup = turn.version().setup().unwrap_or(&of.setup).to_owned();
             let session = class(vec![
                 Part::Ready { time: secs(30) },
                 block(vec![turn], rounds(1, 60, 0)),

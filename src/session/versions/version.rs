@@ -95,11 +95,11 @@ impl<'a> Version<'a> {
     }
 
     /// Whether what changes at half is the way round and not the side: arms circle backward from
-    /// half. Its set-up says so.
+    /// half. Its set-up says so, or where it has none, that of the move itself.
     #[must_use]
     pub fn turns_about(self) -> bool {
-        let from_half = |setup: &str| setup.contains("from half");
-        self.sides() == Sides::Each && self.setup().is_some_and(from_half)
+        let setup = self.setup().unwrap_or(&self.of.setup);
+        self.sides() == Sides::Each && setup.contains("from half")
     }
 
     /// The energy code.
