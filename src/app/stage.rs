@@ -333,6 +333,9 @@ impl Stage {
                 self.settle(now);
                 self.live.handle(now, &input);
             }
+            Did::Stay(input) => {
+                self.live.handle(now, &input);
+            }
             Did::Nothing => {
                 if let Some(action) = self.action(stroke) {
                     self.act(action, now);
