@@ -197,7 +197,15 @@ fn the_record_tells_by_how_much_one_side_had_more() {
         }
         let header = Header::new((*session).clone(), start());
         let record = read(&bytes(&header, &entries(facts))).unwrap();
-        let told: Vec<(String, [u64; 2])> = Summary::of(&record)
+        let class = Summary::of(&record);
+        // What each side of each move had, told or not.
+        let by_move: Vec<(String, [u64; 2])> = (class.moves.iter())
+            .map(|done| (done.name.clone(), [done.first_side, done.second_side]))
+            .filter(|(_, sides)| sides.iter().any(|side| !side.is_zero()))
+            .map(|(name, sides)| (name, sides.map(|side| side.millis() / 1000)))
+            .collect();
+        assert_eq!(by_move, shown, "{acts:?}");
+        let told: Vec<(String, [u64; 2])> = class
             .sides
             .into_iter()
             .map(|sides| {
