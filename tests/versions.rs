@@ -311,15 +311,17 @@ fn limits_set_in_class_hold_from_then_on_and_are_taken_back() {
     let library: Vec<Arc<Move>> = Library::builtin().iter().cloned().collect();
     let mut rng = fastrand::Rng::with_seed(11);
     let mut seen = Seen::default();
+    // In the time to get ready, before anything is said in it.
+    let into = Span::from_secs(41);
     let words = |live: &Live| -> Vec<String> {
-        let prompts = live.cues().prompts.iter();
-        prompts.map(|prompt| prompt.say.clone()).collect()
+        let ahead = live.cues().prompts.iter();
+        let ahead = ahead.filter(|prompt| prompt.at.span() > into);
+        ahead.map(|prompt| prompt.say.clone()).collect()
     };
     let mut changed = 0;
     for limits in pairs().into_iter().skip(1) {
         let session = Arc::new(class(&mut rng, &library, &[]));
-        // In the time to get ready, right before the hard work.
-        let now = Moment::ZERO + session.cueing.count_span() + Span::from_secs(41);
+        let now = Moment::ZERO + session.cueing.count_span() + into;
         let mut live = begun(&session, now);
         let before = words(&live);
         live.handle(now, &Input::Act(Act::Limits(limits.clone())));
