@@ -16,7 +16,8 @@ use crate::time::Span;
 /// asks.
 fn is_legible(buf: &Buffer, texts: &[&str], minutes: f64) -> bool {
     let half_cell = cell_mm(buf.area.height) / 2.0;
-    let most = Zones::of(buf.area).expect("large enough").name;
+    // The upper half of the panel may be a little higher than a name.
+    let most = Zones::of(buf.area).expect("large enough").name * 5 / 4;
     let mut least = 5;
     while f64::from(least) * half_cell < height_mm(3.0, minutes) {
         least += 1;
@@ -48,6 +49,34 @@ fn the_last_seconds_of_work_say_what_is_done_and_what_is_next() {
             );
         }
         assert!(!is_legible(&buf, &["↓ to the floor", "↓ floor"], LEAST));
+    }
+}
+
+/// What is too long to be large is begun large: what somebody must do instead is no small print.
+#[test]
+fn a_long_version_for_a_limit_is_begun_large_and_its_rest_is_told() {
+    for (width, height, _) in COMMON {
+        for (words, large, rest) in [
+            (
+                "wrists: forearms, reach one hand, then the other hand",
+                ["◆ wrists: forearms", "◆ forearms"],
+                "… reach one hand, then the other hand",
+            ),
+            (
+                "the pelvic floor: step out wide, both arms to the front and up again",
+                ["◆ the pelvic floor: step out wide", "◆ step out wide"],
+                "… both arms to the front and up again",
+            ),
+        ] {
+            let view = View {
+                version: vec![sample::marked(words)],
+                ..sample::rest_before_floor()
+            };
+            let buf = plainly(width, height, &view);
+            let whole = is_legible(&buf, &[&format!("◆ {words}")], LEAST);
+            let begun = is_legible(&buf, &large, LEAST) && text(&buf).contains(rest);
+            assert!(whole || begun, "{width}x{height}\n{}", text(&buf));
+        }
     }
 }
 
