@@ -3,6 +3,8 @@
 use ratatui::buffer::Buffer;
 
 use super::legible::{LEAST, PREFERRED, cell_mm, height_mm};
+use super::pen::right_of;
+use super::prompts::RAIL;
 use super::sample;
 use super::tests::{COMMON, is_enlarged, plainly, row, text};
 use super::zones::Zones;
@@ -587,6 +589,37 @@ fn a_note_that_the_version_says_is_shown_once() {
     }
     let shown = text(&plainly(120, 35, &view));
     assert!(!shown.to_lowercase().contains("toe taps"), "{shown}");
+}
+
+/// Where nothing is due, what is said next stands large where it is going to be said, and changes
+/// nothing but its colour and rail when it is.
+#[test]
+fn words_to_come_stand_where_they_are_said() {
+    for (width, height, _) in COMMON {
+        let words = "feet wide";
+        let before = View {
+            say: None,
+            free: None,
+            say_next: Some(sample::prompt(words)),
+            ..sample::rest_before_floor()
+        };
+        let after = View {
+            say: Some(sample::prompt(words)),
+            say_next: None,
+            ..before.clone()
+        };
+        let [before, after] = [before, after].map(|view| plainly(width, height, &view));
+        assert!(is_legible(&before, &[words], LEAST), "{}", text(&before));
+        let zone = right_of(Zones::of(before.area).expect("zones").say, RAIL);
+        for at in zone.positions() {
+            assert_eq!(before[at].symbol(), after[at].symbol(), "{width}x{height}");
+        }
+        assert!(
+            !text(&before).contains("then say: feet"),
+            "{}",
+            text(&before)
+        );
+    }
 }
 
 #[test]
