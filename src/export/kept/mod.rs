@@ -173,10 +173,12 @@ fn together(a: &Stretch, b: &Stretch, plan: &Plan) -> bool {
 
 /// The first mark up to which a part was to last and did not.
 fn missed(stretches: &[Stretch], plan: &Plan) -> Option<Span> {
-    let mut parts = stretches.chunk_by(|a, b| a.part == b.part);
-    parts.find_map(|these| {
-        let mark = plan.mark(these[0].part)?;
-        let met = these.iter().any(|one| one.end == mark);
-        (!met).then_some(mark)
+    let is_met = |part: usize, mark: Span| {
+        let mut its = stretches.iter().filter(|one| one.part == part);
+        its.any(|one| one.end == mark)
+    };
+    stretches.iter().find_map(|one| {
+        let mark = plan.mark(one.part)?;
+        (!is_met(one.part, mark)).then_some(mark)
     })
 }

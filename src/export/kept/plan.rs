@@ -86,8 +86,11 @@ impl<'a> Plan<'a> {
 
     /// Whether a work, or a step of a warm-up, is counted.
     pub(super) fn is_untimed(&self, of: &Stretch) -> bool {
-        let put_in = || self.is_counted(of.part);
-        self.planned(of).map_or_else(put_in, |one| one.untimed)
+        let id = of.moves.first();
+        let its = |one: &&Placed| one.turn().map(|turn| &turn.of.id) == id;
+        let alike = || self.works(of.part).find(its).map(|one| one.untimed);
+        let planned = self.planned(of).map(|one| one.untimed).or_else(alike);
+        planned.unwrap_or_else(|| self.is_counted(of.part))
     }
 
     /// Whether it took just as long as it was planned.

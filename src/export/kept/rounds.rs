@@ -222,14 +222,14 @@ fn reps(table: &Table, pauses: &Pauses, cap: Option<Span>) -> (Ron, bool) {
     let many: u64 = counted()
         .map(|work| u64::from(work.turn.reps.unwrap_or(1)))
         .sum();
-    let pace = Span::from_millis((ran.millis() / many.max(1)).max(1));
+    let pace = (many > 0).then(|| Span::from_millis((ran.millis() / many).max(1)));
     let rests: Span = all().map(Work::gap).sum();
     let took: Span = all().map(|work| work.ran).sum::<Span>() + rests;
     let cap = cap.filter(|cap| took <= *cap);
     let pattern = Written::default()
         .with("rounds", Ron::word(table.rounds))
         .with("rest", Ron::time(pauses.rows[0]))
-        .with("pace", Ron::time(pace))
+        .maybe("pace", pace.map(Ron::time))
         .maybe("cap", cap.map(Ron::time));
     (pattern.group("Reps"), cap.is_some())
 }
