@@ -63,12 +63,40 @@ impl fmt::Display for PutIn {
 #[derive(Clone, Copy)]
 struct Way {
     from: Option<u32>,
-    what_for: &'static str,
+    change: PositionChange,
     /// What is left of it.
     pause: Span,
     /// With what is past of it.
     whole: Span,
     need: Span,
+    /// What of that the body is on its way.
+    moves: Span,
+    /// What of that it takes to fetch things.
+    fetches: Span,
+}
+
+impl Way {
+    /// What this much too little is wanted for, where the way needed `before` if it was the same
+    /// one: what it needs now and did not need then, else what comes last on it.
+    fn what_for(&self, lack: Span, before: Option<&Self>) -> &'static str {
+        let grown = before.map(|old| {
+            let more = |now: Span, then: Span| now.saturating_sub(then);
+            (more(self.moves, old.moves), more(self.fetches, old.fetches))
+        });
+        let grown = grown.filter(|more| *more != (Span::ZERO, Span::ZERO));
+        let (moves, fetches) = grown.unwrap_or((self.moves, self.fetches));
+        let moves = !moves.is_zero() && lack > fetches;
+        match (self.change, moves, !fetches.is_zero()) {
+            (PositionChange::Down, true, false) => "to get down",
+            (PositionChange::Down, true, true) => "to get down and fetch things",
+            (PositionChange::Up, true, false) => "to get up",
+            (PositionChange::Up, true, true) => "to get up and fetch things",
+            (_, true, false) => "to change",
+            (_, true, true) => "to change and fetch things",
+            (_, false, true) => "to fetch things",
+            (_, false, false) => "to get ready",
+        }
+    }
 }
 
 impl<'a> Gate<'a> {
@@ -129,7 +157,8 @@ impl<'a> Gate<'a> {
             } else {
                 way.need
             };
-            let floor = match known.get(&id).filter(|old| old.from == way.from) {
+            let old = known.get(&id).filter(|old| old.from == way.from);
+            let floor = match old {
                 Some(old) => most.min(old.pause + way.need.saturating_sub(old.need)),
                 None => most,
             };
@@ -139,7 +168,7 @@ impl<'a> Gate<'a> {
             }
             put_in = put_in.and(PutIn {
                 span: lack,
-                what_for: Some(way.what_for),
+                what_for: Some(way.what_for(lack, old)),
             });
             if at == 0
                 && let Some(running) = left.running.as_mut()
@@ -184,7 +213,8 @@ impl<'a> Gate<'a> {
         }
         let body = self.active.or(from);
         let moves = body.map_or(&[][..], |body| &body.moves);
-        let takes = need(self.cueing, moves, &target, self.mat_lies);
+        let way = self.way(from, moves, &target, self.mat_lies);
+        let takes = way.need;
         if takes.is_zero() {
             return none;
         }
@@ -193,7 +223,7 @@ impl<'a> Gate<'a> {
         left.begin(ready, self.at);
         PutIn {
             span: takes,
-            what_for: Some(what_for(moves, &target, self.mat_lies)),
+            what_for: Some(way.what_for(takes, None)),
         }
     }
 
@@ -254,11 +284,9 @@ impl<'a> Gate<'a> {
             let body = active.take().or(from);
             let moves = body.map_or(&[][..], |body| &body.moves);
             let way = Way {
-                from: from.map(|from| from.id),
-                what_for: what_for(moves, next, mat),
                 pause,
                 whole: past + pause,
-                need: need(self.cueing, moves, next, mat),
+                ..self.way(from, moves, next, mat)
             };
             ways.push((at, next.id, way));
             let needs_mat = uses_mat(&next.moves);
@@ -269,6 +297,27 @@ impl<'a> Gate<'a> {
             (from, pause, past) = (Some(next), Span::ZERO, Span::ZERO);
         }
         ways
+    }
+
+    /// The way from what was done last to a move, without a pause.
+    fn way(
+        &self,
+        from: Option<&Arc<Interval>>,
+        before: &[Arc<Use>],
+        next: &Interval,
+        mat_lies: bool,
+    ) -> Way {
+        let way = Transition::between(before, &next.moves, mat_lies);
+        let moves = way.change.takes(self.cueing);
+        Way {
+            from: from.map(|from| from.id),
+            change: way.change,
+            pause: Span::ZERO,
+            whole: Span::ZERO,
+            need: need(self.cueing, before, next, mat_lies),
+            moves,
+            fetches: way.takes(self.cueing).saturating_sub(moves),
+        }
     }
 
     /// Whether a move and the one before it are of one grid, whose starts stay where they are.
@@ -286,18 +335,6 @@ impl<'a> Gate<'a> {
         let before = self.moved.into_iter().chain(running).chain(before);
         let moved = before.filter(|before| before.kind.is_moving()).last();
         moved.is_some_and(|moved| moved.block() == next.block())
-    }
-}
-
-/// What people need time for on the way to a move.
-fn what_for(before: &[Arc<Use>], next: &Interval, mat_lies: bool) -> &'static str {
-    let way = Transition::between(before, &next.moves, mat_lies);
-    match way.change {
-        PositionChange::Down => "to get down",
-        PositionChange::Up => "to get up",
-        _ if !way.fetch.is_empty() => "to fetch things",
-        PositionChange::Shift => "to change",
-        PositionChange::Same => "to get ready",
     }
 }
 

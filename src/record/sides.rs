@@ -97,7 +97,9 @@ fn one_sided<'a>(
     let [id] = &piece.moves[..] else { return None };
     let of = library.get(id.as_str())?;
     let counted = untimed.contains(&(piece.part, id.as_str()));
-    let is_each = Version::of(of, piece.pick).sides() == Sides::Each;
+    let version = Version::of(of, piece.pick);
+    // What turns about at half is one thing done both ways, by both sides.
+    let is_each = version.sides() == Sides::Each && !version.turns_about();
     (is_each && !counted).then_some(*of)
 }
 

@@ -146,12 +146,14 @@ fn the_record_tells_by_how_much_one_side_had_more() {
     let text = r#"(title: "Sides", parts: [
         Ready(time: 10),
         Block(moves: ["side-plank", "squat"], pattern: Same(rounds: 3, work: 40, rest: 20)),
-        CoolDown([("hip-stretch", 60), ("child-pose", 30)]),
+        CoolDown([("hip-stretch", 60), ("arm-circle", 60), ("child-pose", 30)]),
     ])"#;
     let session = Session::read("sides", text, &Library::builtin()).unwrap();
     let session = Arc::new(session);
-    let cases: [&[(u64, Act)]; 6] = [
+    let cases: [&[(u64, Act)]; 7] = [
         &[],
+        // What turns about at half has no sides to be short of.
+        &[(425, Act::GoOn)],
         &[(22, Act::Skip)],
         &[(45, Act::Skip)],
         &[(15, Act::Step(Harder::Easier)), (32, Act::Skip)],

@@ -253,7 +253,9 @@ impl Shown {
         let Some(then) = &view.say_next else { return };
         let said = self.say.iter().map(|say| &say.say);
         let then_said = words::plain(&then.say);
-        let mut shown = said.chain(&self.version).map(|text| words::plain(text));
+        let small = self.small.iter().map(|(_, text)| text);
+        let shown = said.chain(&self.version).chain(small);
+        let mut shown = shown.map(|text| words::plain(text));
         let is_read = shown.any(|text| text.contains(&then_said));
         if is_read {
             return;
