@@ -591,18 +591,6 @@ fn a_note_that_the_version_says_is_shown_once() {
     assert!(!shown.to_lowercase().contains("toe taps"), "{shown}");
 }
 
-/// What stands there as the note of the move need not be announced as the next thing to say.
-#[test]
-fn a_note_that_is_going_to_be_said_is_shown_once() {
-    let mut view = sample::at_work();
-    view.say_next = Some(sample::prompt("twelve, sides in turn"));
-    if let Some(now) = &mut view.now {
-        now.note = Some("Twelve, sides in turn".into());
-    }
-    let shown = text(&plainly(200, 50, &view)).to_lowercase();
-    assert_eq!(shown.matches("sides in turn").count(), 1, "{shown}");
-}
-
 /// Where nothing is due, what is said next stands large where it is going to be said, and changes
 /// nothing but its colour and rail when it is.
 #[test]
@@ -632,6 +620,18 @@ fn words_to_come_stand_where_they_are_said() {
             text(&before)
         );
     }
+}
+
+/// What stands there as the note of the move need not be announced as the next thing to say.
+#[test]
+fn a_note_that_is_going_to_be_said_is_shown_once() {
+    let mut view = sample::at_work();
+    view.say_next = Some(sample::prompt("twelve, sides in turn"));
+    if let Some(now) = &mut view.now {
+        now.note = Some("Twelve, sides in turn".into());
+    }
+    let shown = text(&plainly(200, 50, &view)).to_lowercase();
+    assert_eq!(shown.matches("sides in turn").count(), 1, "{shown}");
 }
 
 #[test]
