@@ -149,13 +149,17 @@ fn growth(_: &mut Criterion) {
         });
         tell(name, small, large);
     }
-    let cases: [(&str, fn(usize) -> Session); 2] = [
-        ("one more round before many circuits", with_circuits),
-        ("one more set of many moves", with_moves),
+    let sizes = [1_000, 10_000];
+    let cases = [
+        (
+            "one more round before many circuits",
+            sizes.map(with_circuits),
+        ),
+        ("one more set of many moves", sizes.map(with_moves)),
     ];
-    for (name, class) in cases {
-        let [small, large] = [1_000, 10_000].map(|count| {
-            let plan = Timeline::of(&class(count));
+    for (name, classes) in cases {
+        let [small, large] = classes.map(|class| {
+            let plan = Timeline::of(&class);
             let room = plan.total() + plan.total();
             let ways = || Landing::spare(black_box(&plan), 0, Offset::ZERO, room, &cueing);
             assert_eq!(ways().len(), 2, "{name}: longer pauses, or one more");

@@ -8,7 +8,7 @@ use super::fit::{broken, counted};
 use crate::plan::{
     CuePlan, Interval, Kind, Placed, Prompt, Signal, Timeline, before_class, signals,
 };
-use crate::session::{Library, Session};
+use crate::session::{Library, Session, Use};
 use crate::time::{Offset, Span};
 
 /// A class laid out on paper: intervals, prompts and signals.
@@ -199,24 +199,31 @@ pub(super) fn name(interval: &Interval) -> String {
             let names = interval.moves.iter().map(|turn| turn.counted_name());
             names.collect::<Vec<_>>().join(", ")
         }
-        Some(turn) => {
-            let option = turn
-                .option()
-                .map_or_else(String::new, |option| format!(", {}", option.call));
-            let note = turn
-                .note
-                .as_ref()
-                .map_or_else(String::new, |note| format!(" ({note})"));
-            let effort = turn
-                .effort
-                .map_or_else(String::new, |effort| format!(", effort {effort}"));
-            let aside = turn
-                .aside
-                .as_ref()
-                .map_or_else(String::new, |aside| format!(" [{aside}]"));
-            format!("{}{option}{effort}{note}{aside}", turn.counted_name())
-        }
+        Some(turn) => described(turn),
     }
+}
+
+/// A place as the instructor reads it: with what is shown and never said.
+pub(super) fn described(turn: &Use) -> String {
+    match &turn.aside {
+        Some(aside) => format!("{} [{aside}]", place(turn)),
+        None => place(turn),
+    }
+}
+
+/// A place as everybody may read it: what is done, how often, in which version, how hard.
+pub(super) fn place(turn: &Use) -> String {
+    let option = turn
+        .option()
+        .map_or_else(String::new, |option| format!(", {}", option.call));
+    let effort = turn
+        .effort
+        .map_or_else(String::new, |effort| format!(", effort {effort}"));
+    let note = turn
+        .note
+        .as_ref()
+        .map_or_else(String::new, |note| format!(" ({note})"));
+    format!("{}{option}{effort}{note}", turn.counted_name())
 }
 
 fn line(page: &mut String, interval: &Placed, width: usize) {
