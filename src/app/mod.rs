@@ -45,6 +45,7 @@ mod waits;
 mod wires;
 #[cfg(test)]
 mod words_tests;
+mod written;
 
 use std::sync::Arc;
 

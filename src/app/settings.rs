@@ -8,8 +8,9 @@ use std::path::{Path, PathBuf};
 
 use super::keys::{Action, Key, Keys, Preset};
 use super::speech_settings::{Speech, speech};
+use super::written::{field, name_field};
 use crate::session::edit::FieldText;
-use crate::session::{Faults, Fields, Node, Reader, Ron, Shape, Word, clipped, read_other};
+use crate::session::{Faults, Fields, Node, Reader, Shape, Word, clipped, read_other};
 use crate::sound::{self, MOST_OFFSET_MS, Volume};
 use crate::speech::Program;
 
@@ -165,32 +166,6 @@ impl Settings {
     /// The table of keys in force.
     pub(crate) fn keys(&self) -> Keys {
         Keys::of(self.preset, &self.own)
-    }
-}
-
-/// A field as a file says it, and whether it is the usual one.
-pub(super) fn field<T: ToString + PartialEq>(
-    name: &'static str,
-    value: &T,
-    usual: &T,
-) -> FieldText {
-    FieldText {
-        name,
-        value: value.to_string(),
-        is_usual: value == usual,
-    }
-}
-
-/// A field that names a device; without a name it is the usual one.
-pub(super) fn name_field(name: &'static str, device: &str) -> FieldText {
-    let value = match device {
-        "" => "None".to_owned(),
-        device => Ron::text(device).file().trim_end().to_owned(),
-    };
-    FieldText {
-        name,
-        value,
-        is_usual: device.is_empty(),
     }
 }
 

@@ -2,7 +2,7 @@
 
 use std::ffi::OsString;
 
-use super::settings::{field, name_field};
+use super::written::{field, name_field};
 use crate::session::edit::FieldText;
 use crate::session::{Node, Reader, Word};
 use crate::sound::{MOST_OFFSET_MS, Route, Volume};

@@ -250,18 +250,6 @@ impl Remaining {
         self.running = Some(running);
     }
 
-    /// What is timed and runs in a block with a cap ends with it, whatever was put in or taken back.
-    pub(super) fn keep_cap(&mut self) {
-        let (Some(cap), Some(running)) = (self.cap, &mut self.running) else {
-            return;
-        };
-        let timed = !running.interval.untimed && running.interval.part == cap.part;
-        if timed && running.end() > cap.ends {
-            running.target = running.into + cap.ends.since(running.start);
-            self.leave_part(cap.part);
-        }
-    }
-
     /// What is next of a part is left out.
     fn leave_part(&mut self, part: usize) {
         while self.ahead.next().is_some_and(|next| next.part == part) {

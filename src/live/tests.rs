@@ -4,7 +4,6 @@ mod bends;
 mod books;
 mod changes;
 mod heard;
-mod late;
 mod pieces;
 mod taken_back;
 mod there;

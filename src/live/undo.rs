@@ -137,7 +137,7 @@ impl Live {
                 left.running = Some(self.course.take_up(&stay, last.at, at));
                 left.visits = visits;
                 if at > last.at {
-                    left.keep_ends(at);
+                    left.keep_marks(at);
                 } else {
                     self.course.past.clone_from(&last.said.past);
                 }
@@ -211,14 +211,14 @@ impl Live {
                 running.target = (elapsed + count).min(was.target);
             }
         }
-        left.keep_ends(at);
+        left.keep_marks(at);
         let mut gate = gate(&self.course, at, &self.session.cueing);
         if self.course.does_another(left) {
             gate.leaves(before.running.as_ref());
         }
         let put_in = gate.restore(&before, left, &mut self.next_id);
-        // What was put in before a mark or in a block with a cap moves neither.
-        left.keep_ends(at);
+        // What was put in before a mark moves what lasts up to it.
+        left.keep_marks(at);
         put_in.and(gate.restore(&before, left, &mut self.next_id))
     }
 

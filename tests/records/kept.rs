@@ -212,7 +212,9 @@ fn any_class_whose_works_are_timed_is_kept_to_the_millisecond() {
             }
         });
     }
-    assert!(empty < 60 && kinds == 127, "{empty} {kinds}");
+    // What is repeated hardly ever comes out alike in a class so disturbed; as planned it does, see
+    // `a_class_taught_as_planned_is_its_plan_again`.
+    assert!(empty < 60 && kinds & 63 == 63, "{empty} {kinds}");
 }
 
 /// Counted works keep their order, moves and repetitions; their pace is that at which they were

@@ -1,5 +1,6 @@
 //! Blocks: what was worked and rested in one part, as few blocks as can hold it to the millisecond.
 
+use super::block::Block;
 use super::grid;
 use super::lost::{Loss, Lost};
 use super::part::{alone, pause};
@@ -9,36 +10,9 @@ use super::stretches::Stretch;
 use super::works::{passes, works};
 use crate::plan::{Kind, Shape};
 use crate::session::{Ron, Written};
-use crate::time::Span;
 
 /// The longest title of a block that a file may have, less what is put behind it.
 const LONGEST_TITLE: usize = 190;
-
-/// A block without its title.
-pub(super) struct Block {
-    pub(super) moves: Vec<Ron>,
-    pub(super) pattern: Ron,
-    pub(super) recovery: Option<Span>,
-    pub(super) by_move: bool,
-    pub(super) between: Option<Ron>,
-    pub(super) last_rest: bool,
-    /// Whether it still ends by itself.
-    pub(super) has_cap: bool,
-}
-
-impl Default for Block {
-    fn default() -> Self {
-        Self {
-            moves: Vec::new(),
-            pattern: Ron::List(Vec::new()),
-            recovery: None,
-            by_move: false,
-            between: None,
-            last_rest: false,
-            has_cap: false,
-        }
-    }
-}
 
 impl Block {
     fn written(self, title: Option<&str>) -> Ron {

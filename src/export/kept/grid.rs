@@ -1,6 +1,6 @@
 //! Works that began each so often.
 
-use super::blocks::Block;
+use super::block::Block;
 use super::shared::shared;
 use super::turn::by_round;
 use super::works::{Meanwhile, Work};

@@ -4,6 +4,7 @@
 //! keeps its rounds as far as one block can hold them, else it becomes several; what is repeated stays
 //! so where each time came out alike. What a file cannot say of the class its first lines do.
 
+mod block;
 mod blocks;
 mod grid;
 mod lost;

@@ -1,6 +1,6 @@
 //! Works that come round by round, or set by set, as one block.
 
-use super::blocks::Block;
+use super::block::Block;
 use super::shared::shared;
 use super::turn::by_round;
 use super::works::{Meanwhile, Work};
