@@ -50,6 +50,8 @@ fn class(rng: &mut fastrand::Rng, library: &[Arc<Move>], limits: &[Load]) -> Ses
         slot: None,
         brief: String::new(),
         limits: limits.to_vec(),
+        people: None,
+        groups: Vec::new(),
         equipment: chair.into_iter().collect(),
         cueing: Cueing::default(),
         parts: vec![
@@ -57,7 +59,7 @@ fn class(rng: &mut fastrand::Rng, library: &[Arc<Move>], limits: &[Load]) -> Ses
             Part::Ready { time: secs(30) },
             Part::Block(Block {
                 title: None,
-                moves,
+                moves: moves.into_iter().map(Into::into).collect(),
                 pattern: Pattern::Same {
                     rounds: 3,
                     work: secs(45),

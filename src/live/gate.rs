@@ -11,8 +11,8 @@ use std::fmt;
 use std::sync::Arc;
 
 use super::course::{Remaining, Running};
-use crate::plan::{Interval, Kind, PositionChange, Transition, need, uses_mat};
-use crate::session::{Cueing, Use};
+use crate::plan::{Interval, Kind, PositionChange, Transition, leaves_mat, need};
+use crate::session::Cueing;
 use crate::time::{Offset, Span};
 
 /// What the gate must know of the class besides what is left of it.
@@ -78,7 +78,7 @@ impl<'a> Gate<'a> {
         if let Some(now) = now.filter(|now| now.kind.is_moving()) {
             self.moved = Some(now);
             self.active = None;
-            self.mat_lies |= uses_mat(&now.moves);
+            self.mat_lies |= leaves_mat(now);
         } else if let Some(now) = now.filter(|now| now.is_active_pause()) {
             self.active = Some(now);
         }
@@ -164,7 +164,7 @@ impl<'a> Gate<'a> {
     fn mat_behind(&self, left: &Remaining, count: usize) -> bool {
         let running = left.running.as_ref().map(|running| &running.interval);
         let mut done = running.into_iter().chain(left.ahead.iter().take(count));
-        self.mat_lies || done.any(|of| of.kind.is_moving() && uses_mat(&of.moves))
+        self.mat_lies || done.any(|of| of.kind.is_moving() && leaves_mat(of))
     }
 
     /// Puts time to get there before what a jump leads to, where people move in it at once.
@@ -182,9 +182,8 @@ impl<'a> Gate<'a> {
         if !target.kind.is_moving() {
             return none;
         }
-        let body = self.active.or(from);
-        let moves = body.map_or(&[][..], |body| &body.moves);
-        let takes = need(self.cueing, moves, &target, self.mat_lies);
+        let body = self.active.or(from).map(|body| &**body);
+        let takes = need(self.cueing, body, &target, self.mat_lies);
         if takes.is_zero() {
             return none;
         }
@@ -193,7 +192,7 @@ impl<'a> Gate<'a> {
         left.begin(ready, self.at);
         PutIn {
             span: takes,
-            what_for: Some(what_for(moves, &target, self.mat_lies)),
+            what_for: Some(what_for(body, &target, self.mat_lies)),
         }
     }
 
@@ -237,7 +236,7 @@ impl<'a> Gate<'a> {
         let mut mat = self.mat_lies;
         let mut active = None;
         let (mut from, mut pause, mut past) = if running.interval.kind.is_moving() {
-            mat |= uses_mat(&running.interval.moves);
+            mat |= leaves_mat(&running.interval);
             (Some(&running.interval), Span::ZERO, Span::ZERO)
         } else {
             let past = running.elapsed(self.at);
@@ -251,17 +250,16 @@ impl<'a> Gate<'a> {
                 active = Some(next).filter(|next| next.is_active_pause()).or(active);
                 continue;
             }
-            let body = active.take().or(from);
-            let moves = body.map_or(&[][..], |body| &body.moves);
+            let body = active.take().or(from).map(|body| &**body);
             let way = Way {
                 from: from.map(|from| from.id),
-                what_for: what_for(moves, next, mat),
+                what_for: what_for(body, next, mat),
                 pause,
                 whole: past + pause,
-                need: need(self.cueing, moves, next, mat),
+                need: need(self.cueing, body, next, mat),
             };
             ways.push((at, next.id, way));
-            let needs_mat = uses_mat(&next.moves);
+            let needs_mat = leaves_mat(next);
             if at >= count && (!to_mat || needs_mat) {
                 break;
             }
@@ -290,12 +288,13 @@ impl<'a> Gate<'a> {
 }
 
 /// What people need time for on the way to a move.
-fn what_for(before: &[Arc<Use>], next: &Interval, mat_lies: bool) -> &'static str {
-    let way = Transition::between(before, &next.moves, mat_lies);
+fn what_for(before: Option<&Interval>, next: &Interval, mat_lies: bool) -> &'static str {
+    let way = Transition::of(before, next, mat_lies);
     match way.change {
         PositionChange::Down => "to get down",
         PositionChange::Up => "to get up",
         _ if !way.fetch.is_empty() => "to fetch things",
+        _ if way.walks => "to get to the stations",
         PositionChange::Shift => "to change",
         PositionChange::Same => "to get ready",
     }

@@ -108,6 +108,7 @@ pub(super) fn at_work() -> View {
         brief: "".into(),
         now: Some(a_move("Squat", Position::Standing)),
         circuit: Vec::new(),
+        together: None,
         next: Some(a_next("Plank tap")),
         between: Some((Kind::Rest, Span::from_secs(25))),
         then: Some(ThenView::Pause {

@@ -1,9 +1,7 @@
 //! What every rule is given: the plan laid out, its prompts, and who is in the room.
 
-use std::sync::Arc;
-
 use super::super::remark::Where;
-use crate::plan::{CuePlan, Kind, Placed, Timeline, Transition, uses_mat};
+use crate::plan::{CuePlan, Kind, Placed, Timeline, Transition, leaves_mat};
 use crate::session::{Library, Room, Session, Use, met};
 use crate::time::{Offset, Span};
 
@@ -66,15 +64,15 @@ impl<'a> Context<'a> {
         let all = self.intervals();
         let (mut ways, mut from, mut mat_lies) = (Vec::new(), None, false);
         for (to, next) in self.moving() {
-            let before: &[Arc<Use>] = from.map_or(&[], |n: usize| &all[n].moves);
+            let before = from.map(|n: usize| &**all[n].interval());
             let ended = from.map_or(Offset::ZERO, |n: usize| all[n].end);
             ways.push(Way {
                 from,
                 to,
                 pause: next.start - ended,
-                body: Transition::between(before, &next.moves, mat_lies),
+                body: Transition::of(before, next, mat_lies),
             });
-            mat_lies |= uses_mat(&next.moves);
+            mat_lies |= leaves_mat(next);
             from = Some(to);
         }
         ways

@@ -1,9 +1,11 @@
 //! Blocks: what was worked and rested in one part, as few blocks as can hold it to the millisecond.
 
+use super::at_once::{self, Made};
 use super::part::pause;
-use super::plan::{Plan, Turn};
+use super::plan::Plan;
 use super::shared::shared;
 use super::stretches::Stretch;
+use super::works::{Block, Work, works};
 use crate::plan::{Kind, Shape};
 use crate::session::{Ron, Written};
 use crate::time::Span;
@@ -12,24 +14,6 @@ use crate::time::Span;
 const MINUTE: Span = Span::from_secs(60);
 /// The longest title of a block that a file may have, less what is put behind it.
 const LONGEST_TITLE: usize = 190;
-
-/// A work, and the pause after it.
-struct Work {
-    turn: Turn,
-    round: Option<usize>,
-    ran: Span,
-    gap: Span,
-    /// Whether the pause was a recovery.
-    recovers: bool,
-}
-
-/// A block without its title.
-struct Block {
-    moves: Vec<Ron>,
-    pattern: Ron,
-    recovery: Option<Span>,
-    by_move: bool,
-}
 
 /// The stretches of a part that is a block. `so_far` counts its blocks, where it was come back to.
 pub(super) fn of(stretches: &[Stretch], plan: &Plan, so_far: &mut usize) -> Vec<Ron> {
@@ -69,6 +53,13 @@ pub(super) fn of(stretches: &[Stretch], plan: &Plan, so_far: &mut usize) -> Vec<
         return out;
     }
     let works = works(rest, plan);
+    if works.iter().any(|work| work.stations.is_some()) {
+        out.extend(at_once::made(&works).into_iter().map(|made| match made {
+            Made::Block(block) => titled(block),
+            Made::Pause(gap) => pause(Kind::Recovery, gap, ""),
+        }));
+        return out;
+    }
     let counted = plan.is_counted(part);
     let minutes = || minutes(&works, plan.places(part));
     if let (Shape::Grid { .. }, Some(block)) = (shape, minutes()) {
@@ -93,27 +84,6 @@ pub(super) fn of(stretches: &[Stretch], plan: &Plan, so_far: &mut usize) -> Vec<
         rest = &rest[many..];
     }
     out
-}
-
-/// The works with what lies between them. The first stretch is a work.
-fn works(stretches: &[Stretch], plan: &Plan) -> Vec<Work> {
-    let mut works: Vec<Work> = Vec::new();
-    for one in stretches {
-        match (one.kind, works.last_mut()) {
-            (Kind::Work, _) | (_, None) => works.push(Work {
-                turn: plan.turn(one),
-                round: one.round,
-                ran: one.ran,
-                gap: Span::ZERO,
-                recovers: false,
-            }),
-            (kind, Some(work)) => {
-                work.gap += one.ran;
-                work.recovers |= kind == Kind::Recovery;
-            }
-        }
-    }
-    works
 }
 
 /// A window in which moves were repeated freely.

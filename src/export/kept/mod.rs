@@ -3,11 +3,13 @@
 //! What was held is no class time, and is not in it. A work that was left early is a rest. A block
 //! keeps its rounds as far as they were alike; where they were not, it becomes several blocks.
 
+mod at_once;
 mod blocks;
 mod part;
 mod plan;
 mod shared;
 mod stretches;
+mod works;
 
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
@@ -94,6 +96,8 @@ fn class(
         .maybe("slot", session.slot.map(Ron::clock))
         .unless_empty("brief", Ron::text(&session.brief))
         .unless_empty("limits", Ron::words(limits))
+        .maybe("people", session.people.map(Ron::word))
+        .unless_empty("groups", Ron::texts(&session.groups))
         .unless_empty("equipment", Ron::texts(&session.equipment))
         .unless_empty("cueing", cueing(&session.cueing))
         .unless_empty("moves", Ron::List(own_moves(used.into_values(), library)))

@@ -1,6 +1,7 @@
 //! What the plan says of what was taught: words, repetitions, how a block goes through its works.
 
 use std::collections::HashMap;
+use std::sync::Arc;
 
 use super::stretches::Stretch;
 use crate::plan::{Kind, Placed, Shape, Timeline};
@@ -21,6 +22,19 @@ pub(super) struct Turn {
     pub(super) pick: Option<Pick>,
     pub(super) note: Option<String>,
     pub(super) reps: Option<u32>,
+}
+
+/// Several moves as they were done at once.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Stations {
+    /// The moves in the order in which people stand.
+    pub(super) turns: Vec<Turn>,
+    /// Which of the works until everybody had been everywhere, counted from 1.
+    pub(super) nth: usize,
+    /// How many works that takes; one where nobody goes on.
+    pub(super) works: usize,
+    /// Whether it lasted until the instructor moved on.
+    pub(super) by_key: bool,
 }
 
 impl Turn {
@@ -73,12 +87,12 @@ impl<'a> Plan<'a> {
 
     /// Whether the part is a block.
     pub(super) fn is_block(&self, part: usize) -> bool {
-        matches!(self.session.parts.get(part), Some(Part::Block(_)))
+        matches!(self.session.laid_part(part), Some(Part::Block(_)))
     }
 
     /// What the block is called.
     pub(super) fn title(&self, part: usize) -> Option<&str> {
-        match self.session.parts.get(part) {
+        match self.session.laid_part(part) {
             Some(Part::Block(block)) => block.title.as_deref(),
             _ => None,
         }
@@ -125,6 +139,31 @@ impl<'a> Plan<'a> {
             note: same.and_then(|turn| turn.note.clone()),
             reps,
         }
+    }
+
+    /// The moves of a stretch, where they were done at once.
+    pub(super) fn stations(&self, of: &Stretch) -> Option<Stations> {
+        let nth = of.together?;
+        let ids = |one: &Placed| one.moves.iter().map(|turn| turn.of.id.clone()).collect();
+        let is_it = |one: &&Placed| -> bool {
+            let own: Vec<String> = ids(one);
+            one.together().is_some() && own == of.moves
+        };
+        // One that was put in during class is like another of its part.
+        let planned = self.planned(of).filter(is_it);
+        let planned = planned.or_else(|| self.works(of.part).find(is_it))?;
+        let turn = |turn: &Arc<Use>| Turn {
+            id: turn.of.id.clone(),
+            pick: turn.pick,
+            note: turn.note.clone(),
+            reps: turn.reps,
+        };
+        Some(Stations {
+            turns: planned.moves.iter().map(turn).collect(),
+            nth,
+            works: planned.together()?.turn.of,
+            by_key: planned.untimed,
+        })
     }
 
     /// The moves of a window in which they were repeated freely.

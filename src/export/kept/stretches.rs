@@ -20,6 +20,8 @@ pub(super) struct Stretch {
     pub(super) moves: Vec<String>,
     /// The version in which it was done for the longest.
     pub(super) pick: Option<Pick>,
+    /// Where its moves were done at once: which of the works until everybody had been everywhere.
+    pub(super) together: Option<usize>,
     /// How long it ran.
     pub(super) ran: Span,
 }
@@ -42,6 +44,7 @@ fn together(pieces: &[&Piece]) -> Stretch {
         round: of.round,
         moves: of.moves.clone(),
         pick: longest(pieces),
+        together: of.together,
         ran: pieces.iter().map(|piece| piece.ran).sum(),
     }
 }

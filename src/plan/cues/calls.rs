@@ -49,7 +49,7 @@ impl Context<'_> {
                     } else {
                         interval.end
                     };
-                    let say = phrases::switch(rolls).to_owned();
+                    let say = phrases::switch(interval, rolls);
                     (PromptKind::Switch, Importance::Safety, at, say)
                 }
                 SignalKind::Half => {

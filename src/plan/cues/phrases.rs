@@ -81,7 +81,7 @@ fn again(turn: &Occurrence, call: &str) -> String {
 }
 
 /// A move by name, with how many where they are counted.
-fn counted(used: &Use) -> String {
+pub(super) fn counted(used: &Use) -> String {
     let call = &used.of.call;
     let said = match used.reps {
         Some(1) => format!("{call}, just one"),
@@ -183,7 +183,7 @@ pub(super) fn bring(things: &[&str]) -> String {
 }
 
 /// `a`, `a and b`, `a, b and c`.
-fn list(things: &[&str]) -> String {
+pub(super) fn list(things: &[&str]) -> String {
     match things {
         [] => String::new(),
         [one] => (*one).to_owned(),
@@ -359,6 +359,14 @@ pub(super) fn block(turn: &Occurrence, times: Option<String>, words: Words) -> O
     }
     let rounds = many(place.round.of, "round");
     let shape = match words {
+        _ if alone_in_block(turn.interval) => {
+            let stations = turn.interval.moves.len();
+            let stations = format!("{} at once", many(stations, "move"));
+            match place.round.of {
+                1 => stations,
+                _ => format!("{stations}, {rounds}"),
+            }
+        }
         Words::Full => format!("{}, {rounds}", many(place.place.of, "move")),
         Words::Short => rounds,
     };
@@ -381,6 +389,12 @@ fn grid(place: &Place, every: Span) -> String {
     format!("{each}, {}", span(every * place.window.of as u64))
 }
 
+/// Whether several moves at once are all that its block has.
+fn alone_in_block(interval: &Interval) -> bool {
+    let place = interval.place.as_ref();
+    interval.together().is_some() && place.is_some_and(|place| place.place.of == 1)
+}
+
 /// Which round comes, and its times where they differ from those of the round before. Rounds of
 /// one move are counted in its preview.
 pub(super) fn round(
@@ -392,7 +406,7 @@ pub(super) fn round(
     let place = turn.interval.place.as_ref()?;
     let (n, of) = (place.round.nth as u64, place.round.of as u64);
     let name = match place.place.of {
-        1 => None,
+        1 if !alone_in_block(turn.interval) => None,
         _ if n == of => Some("last round".to_owned()),
         _ => Some(format!("round {} of {}", number(n), number(of))),
     };
@@ -438,13 +452,20 @@ pub(super) fn left(time: Span) -> String {
     span(time)
 }
 
-/// Change sides; on the side that is to roll over.
-pub(super) const fn switch(rolls: bool) -> &'static str {
-    if rolls {
+/// That people change sides, on the side that they roll over; of several moves at once, in which.
+pub(super) fn switch(interval: &Interval, rolls: bool) -> String {
+    let moves = interval.moves.iter();
+    let sided = moves.filter(|turn| turn.version().sides() == Sides::Each);
+    let sided: Vec<&str> = sided.map(|turn| turn.of.call.as_str()).collect();
+    let say = if rolls {
         "switch sides, roll over"
     } else {
         "switch sides"
+    };
+    if sided.len() == interval.moves.len() {
+        return say.to_owned();
     }
+    format!("{}, {say}", list(&sided))
 }
 
 /// A recovery comes.
@@ -474,7 +495,7 @@ pub(super) fn between(turn: &Use) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::session::{Impact, Move, MoveOption, Sides};
+    use crate::session::{Impact, Move, MoveOption};
 
     fn turn(call: &str, loads: &[Load], easier: &[(&str, &[Load])]) -> Arc<Use> {
         let option = |&(call, spares): &(&str, &[Load])| MoveOption {
