@@ -40,6 +40,18 @@ const COUNTED: &str = r#"(title: "Counted", parts: [
     Block(pattern: Reps(rounds: 2, rest: 15, pace: 4), order: ByMove,
         moves: [Use(move: "lunge", reps: 10), Use(move: "plank-tap", reps: 20)])])"#;
 
+/// Several moves at once, in a part that comes twice too.
+const SEVERAL: &str = r#"(title: "Several", people: 12, groups: ["red", "blue"], parts: [
+    Talk(time: 20, say: "Welcome."),
+    Repeat(times: 2, between: Recover(time: 30), parts: [
+        Block(title: "Ring", moves: ["squat", "plank-tap", Use(move: "bridge", easier: 1)],
+            pattern: Same(rounds: 2, work: 40, rest: 15), order: Stations, recovery: 50)]),
+    Block(moves: [Together(moves: ["squat", Use(move: "lunge", reps: 8)], swap: 10), "march",
+            Together(moves: ["march", "step-jack"], rotate: false, work: 20)],
+        pattern: Rounds(work: [40, 30], rest: [20, 15])),
+    Block(moves: [Together(moves: ["squat", "march"], ends: ByKey)],
+        pattern: Same(rounds: 2, work: 30, rest: 10))])"#;
+
 fn session(text: &str) -> Session {
     let text = text.replace("harder: 1, ", "");
     Session::read("a class", &text, &Library::builtin()).unwrap_or_else(|faults| panic!("{faults}"))
@@ -75,7 +87,7 @@ fn done(taught: &Taught) -> Vec<(Done, Vec<Option<Pick>>)> {
                 }
                 None => out.push((
                     Done {
-                        moves: piece.moves.clone(),
+                        moves: in_order(piece.moves.clone(), piece.together.is_some()),
                         from,
                         ran,
                     },
@@ -89,11 +101,21 @@ fn done(taught: &Taught) -> Vec<(Done, Vec<Option<Pick>>)> {
     out
 }
 
+/// The moves of a work. Of several at once it does not matter which is named first, for a going round
+/// that broke off is kept as people stood.
+fn in_order(mut moves: Vec<String>, at_once: bool) -> Vec<String> {
+    if at_once {
+        moves.sort();
+    }
+    moves
+}
+
 #[test]
 fn any_class_whose_works_are_timed_is_kept_to_the_millisecond() {
     let library = Library::builtin();
     let mut random = fastrand::Rng::with_seed(15);
-    let sessions = [session(TIMED), short_class(), hour_class("Long Shore", 0)].map(Arc::new);
+    let hour = hour_class("Long Shore", 0);
+    let sessions = [session(TIMED), session(SEVERAL), short_class(), hour].map(Arc::new);
     let (mut empty, mut kinds) = (0, 0);
     for (n, session) in sessions.iter().cycle().take(600).enumerate() {
         let (_, _, facts) = taught(session, &mut random);
@@ -117,8 +139,10 @@ fn any_class_whose_works_are_timed_is_kept_to_the_millisecond() {
             .intervals()
             .iter()
             .filter(|one| one.kind.is_moving());
-        let ids =
-            |one: &matside::plan::Placed| one.moves.iter().map(|turn| turn.of.id.clone()).collect();
+        let ids = |one: &matside::plan::Placed| {
+            let ids = one.moves.iter().map(|turn| turn.of.id.clone());
+            in_order(ids.collect(), one.together().is_some())
+        };
         let is: Vec<Done> = moving
             .clone()
             .map(|one| Done {
@@ -135,7 +159,7 @@ fn any_class_whose_works_are_timed_is_kept_to_the_millisecond() {
         for (one, (_, picks)) in moving.zip(&was) {
             let pick = one.turn().and_then(|turn| turn.pick);
             assert!(
-                one.is_circuit() || picks.contains(&pick),
+                one.moves.len() > 1 || picks.contains(&pick),
                 "class {n}\n{text}"
             );
         }
@@ -150,7 +174,7 @@ fn any_class_whose_works_are_timed_is_kept_to_the_millisecond() {
             }
         });
     }
-    assert!(empty < 60 && kinds == 15, "{empty} {kinds}");
+    assert!(empty < 80 && kinds == 15, "{empty} {kinds}");
 }
 
 /// Counted works keep their order, moves and repetitions; their pace is that at which they were
@@ -213,6 +237,27 @@ fn a_class_taught_as_planned_is_its_plan_again() {
         };
         assert!(again == session, "{text}");
     }
+}
+
+/// A going round that went evenly is kept as one; one that did not, work by work as people stood.
+#[test]
+fn stations_are_kept_with_who_was_where() {
+    let session = session(SEVERAL);
+    let mut facts = crate::sample::as_planned(&session, start());
+    let text = kept(&record(&session, facts.clone()), &Library::builtin(), None).unwrap();
+    let ring = "moves: [Together(moves: [\"squat\", \"plank-tap\", Use(move: \"bridge\", easier: 1)], swap: 15)],\n            pattern: Same(rounds: 2, work: 40, rest: 50),";
+    assert_eq!(text.matches(ring).count(), 2, "{text}");
+    assert!(
+        text.contains("people: 12,\n    groups: [\"red\", \"blue\"]"),
+        "{text}"
+    );
+    // The class broke off in the second work of the first going round.
+    facts.truncate(6);
+    let text = kept(&record(&session, facts), &Library::builtin(), None).unwrap();
+    let now = "Together(moves: [\"squat\", \"plank-tap\", Use(move: \"bridge\", easier: 1)], rotate: false)";
+    assert!(text.contains(now), "{text}");
+    let next = "Together(moves: [\"plank-tap\", Use(move: \"bridge\", easier: 1), \"squat\"], rotate: false)";
+    assert!(text.contains(next), "{text}");
 }
 
 #[test]

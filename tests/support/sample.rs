@@ -250,7 +250,7 @@ pub fn entered(interval: &Interval) -> What {
             .iter()
             .map(|turn| turn.of.id.clone())
             .collect(),
-        together: None,
+        together: interval.together().map(|of| of.turn.nth),
         pick: interval.turn().and_then(|turn| turn.pick),
     }
 }
@@ -359,7 +359,7 @@ pub fn any_what(random: &mut fastrand::Rng) -> What {
                 block: random.bool().then(|| random.usize(..)),
                 round: random.bool().then(|| random.usize(..)),
                 moves: (0..random.u8(0..3)).map(|_| any_words(random)).collect(),
-                together: None,
+                together: random.bool().then(|| random.usize(..)),
                 pick: random.bool().then(|| Pick::Harder(random.usize(..))),
             };
         }

@@ -142,10 +142,10 @@ impl Draft<'_, '_, '_> {
         free.fold(interval.start + BREATH, Offset::max)
     }
 
-    /// How long all that is said about a move before it takes.
+    /// How long all that is said about a move between its preview and its start takes.
     fn talk_of(&self, next: &Occurrence) -> Span {
-        let topics = told::ahead(next, self.context.limits);
-        let says = topics.iter().map(|topic| self.context.saying(&topic.say));
-        says.sum()
+        let topics = told::ahead(next, self.context.limits).into_iter();
+        let after = topics.filter(|topic| topic.importance != Importance::Stations);
+        after.map(|topic| self.context.saying(&topic.say)).sum()
     }
 }
