@@ -58,7 +58,9 @@ pub(super) fn once_more(left: &Remaining, again: &Interval, next_id: &mut u32) -
             first.push(numbered(again, next_id));
         }
         (None, _) => {
-            first.extend(swap_after(again, next_id));
+            // Nobody goes on in it to a station that they have not had.
+            let works = again.together().map_or(1, |of| of.turn.of);
+            first.extend(swap_after(&at_turn(again, works), next_id));
             first.extend(stations);
         }
     }

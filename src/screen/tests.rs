@@ -181,6 +181,8 @@ fn large_windows_are_used() {
             ("silence", sample::silence()),
             ("last seconds", sample::turning()),
             ("rest", sample::rest_before_floor()),
+            ("stations", sample::stations()),
+            ("partners", sample::partners()),
         ] {
             let buf = plainly(width, height, &view);
             let blank = buf.content().iter().filter(|cell| !has_ink(cell)).count();
