@@ -112,7 +112,7 @@ impl<'a> Plan<'a> {
         let moves = self.names(&piece.moves, piece.pick);
         match by {
             ChapterBy::Move => match (piece.together, moves) {
-                (Some(go), Some(moves)) => format!("Go {go}: {moves}"),
+                (Some(go), Some(moves)) => format!("Turn {go}: {moves}"),
                 (_, moves) => moves.unwrap_or_else(|| capital(piece.kind.label())),
             },
             ChapterBy::Round if piece.block.is_some() => self.round_title(piece, moves),

@@ -153,7 +153,11 @@ impl<'a> Outline<'a> {
             place.block,
             self.blocks,
             counted(place.round.of, "round"),
-            counted(place.place.of, "move"),
+            match place.rotation.as_ref().filter(|_| place.place.of == 1) {
+                Some(rotation) if rotation.is_walked() => counted(rotation.stations, "station"),
+                Some(rotation) => format!("{} at once", counted(rotation.stations, "move")),
+                None => counted(place.place.of, "move"),
+            },
         );
         if interval.go.of > 1 {
             let _ = writeln!(page, "Go {} of {}", interval.go.nth, interval.go.of);

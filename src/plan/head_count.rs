@@ -21,14 +21,18 @@ pub fn head_count(timeline: &Timeline) -> Vec<String> {
             continue;
         }
         seen.push(place.block);
-        let title = place.title.as_deref().map(|title| format!("{title}: "));
-        let title = title.unwrap_or_default();
         let mut parts = vec![shared(rotation)];
         parts.extend(uneven(rotation));
         parts.extend(set_out(interval, rotation));
-        out.push(format!("{title}{}", parts.join("; ")));
+        out.push((place.title.as_deref(), parts.join("; ")));
     }
-    out
+    // Of one block alone everybody knows which is meant, and the line stays short.
+    let several = out.len() > 1;
+    let line = |(title, told): (Option<&str>, String)| match title.filter(|_| several) {
+        Some(title) => format!("{title}: {told}"),
+        None => told,
+    };
+    out.into_iter().map(line).collect()
 }
 
 /// How long people stand before an interval, and can be told what comes.

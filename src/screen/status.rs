@@ -63,7 +63,7 @@ fn place(view: &View) -> Vec<String> {
     let is_circuit = view.circuit.len() > 1;
     let at_once = view.together.as_ref().filter(|at_once| at_once.turn.of > 1);
     let of_how_many = at_once.map(|at_once| at_once.turn);
-    let of_how_many = of_how_many.and_then(|turn| of("go", turn));
+    let of_how_many = of_how_many.and_then(|turn| of("turn", turn));
     let steps = match view.minute {
         Some(minute) => [of("minute", minute), None],
         None if is_circuit => [Some("as many rounds as you can".to_owned()), None],

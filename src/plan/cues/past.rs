@@ -104,9 +104,13 @@ pub(super) fn in_turn(rotation: &Rotation, on: usize) -> usize {
 
 /// The stations of an interval, as they are known again in another round or another block.
 fn stations_of(interval: &Interval) -> String {
+    // Where the announcement names who does what, it says how many too.
+    let announced = |of: &Rotation| !of.is_walked() && !of.groups.is_empty();
+    let counts = !interval.together().is_some_and(announced);
     let each = interval.moves.iter().map(|used| {
         let (id, note) = (&used.of.id, used.note.as_deref().unwrap_or_default());
-        format!("{id} {:?} {:?} {note}", used.pick, used.reps)
+        let reps = used.reps.filter(|_| counts);
+        format!("{id} {:?} {reps:?} {note}", used.pick)
     });
     each.collect::<Vec<_>>().join("\n")
 }

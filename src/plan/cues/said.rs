@@ -83,7 +83,7 @@ impl Draft<'_, '_, '_> {
             self.ask(&topic, now.at, order::LEFT, 0, early);
         }
         for topic in told::during(now, self.context.limits) {
-            let place = topic.place();
+            let place = topic.place().min(order::HARDER);
             self.ask(&topic, now.at, place, 0, (begin + AIR, end));
         }
         for (topic, range) in Context::circuit(now) {

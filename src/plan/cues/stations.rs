@@ -94,7 +94,7 @@ pub(super) fn preview(next: &Occurrence, words: Words) -> String {
         Words::Full => go(next, rotation),
         Words::Short => go_in_short(next, rotation),
     };
-    if words == Words::Full {
+    if words == Words::Full && !next.is_swap() {
         for change in changes(next, rotation) {
             said = said + ", " + &change;
         }
@@ -154,10 +154,26 @@ fn changes(next: &Occurrence, rotation: &Rotation) -> Vec<String> {
         let stations: Vec<&str> = stations.iter().map(String::as_str).collect();
         (!stations.is_empty()).then(|| format!("{words} {link} {}", list(&stations)))
     };
-    let down = said("to the floor", PositionChange::Down);
-    down.into_iter()
-        .chain(said("up", PositionChange::Up))
-        .collect()
+    // Where all do the same there is nobody to name.
+    let all = |body: PositionChange| ways.iter().all(|(_, way)| *way == body);
+    let bodies = [
+        ("to the floor", PositionChange::Down),
+        ("up", PositionChange::Up),
+    ];
+    let each = bodies.into_iter().filter_map(|(words, body)| {
+        if all(body) {
+            return Some(words.to_owned());
+        }
+        said(words, body)
+    });
+    each.collect()
+}
+
+/// Who goes to the floor at a swap, and who gets up: said after it, for the swap must come first.
+pub(super) fn at_the_swap(next: &Occurrence) -> Option<Topic> {
+    let rotation = next.interval.together().filter(|_| next.is_swap())?;
+    let said = changes(next, rotation).join(", ");
+    (!said.is_empty()).then(|| Topic::new(PromptKind::Setup, Importance::Brief, said))
 }
 
 fn spoken_of(interval: &Interval, rotation: &Rotation, station: usize) -> String {

@@ -27,7 +27,9 @@ pub(super) fn ahead(next: &Occurrence, limits: &[Load]) -> Vec<Topic> {
         marked: true,
         ..Topic::new(PromptKind::Option, Importance::Limit, say)
     });
-    stations::explained(next).into_iter().chain(spare).collect()
+    let swap = stations::at_the_swap(next);
+    let explained = stations::explained(next).into_iter();
+    explained.chain(swap).chain(spare).collect()
 }
 
 /// What is worth saying while it is done.
