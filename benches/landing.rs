@@ -101,31 +101,83 @@ fn landing(criterion: &mut Criterion) {
     group.finish();
 }
 
-/// How long a landing takes, at the best of some.
+/// Rounds, and behind them so many circuits of a minute, which get no more rounds.
+fn with_circuits(circuits: usize) -> Session {
+    let mut session = class(200);
+    let Part::Block(block) = session.parts[0].clone() else {
+        return session;
+    };
+    let time = Span::from_secs(60);
+    let pattern = Pattern::Amrap { time };
+    let circuit = Part::Block(Block { pattern, ..block });
+    session.parts.extend(vec![circuit; circuits]);
+    session
+}
+
+/// Two sets each of so many moves.
+fn with_moves(moves: usize) -> Session {
+    let mut session = class(200);
+    if let Some(Part::Block(block)) = session.parts.first_mut() {
+        block.order = Order::ByMove;
+        block.moves = (0..moves)
+            .map(|n| turn(Position::ALL[n % 5]).into())
+            .collect();
+        block.pattern = Pattern::Same {
+            rounds: 2,
+            work: Span::from_secs(40),
+            rest: Span::from_secs(20),
+        };
+    }
+    session
+}
+
+/// How long something takes, at the best of some.
 #[expect(clippy::disallowed_methods, reason = "a ratio of times is measured")]
-fn best(plan: &Timeline, room: Span, cueing: &Cueing) -> Duration {
+fn best<T>(what: impl Fn() -> T) -> Duration {
     let once = || {
         let start = Instant::now();
-        black_box(Landing::of(black_box(plan), 0, Offset::ZERO, room, cueing));
+        black_box(what());
         start.elapsed()
     };
     (0..5).map(|_| once()).min().unwrap_or_default()
 }
 
 /// Ten times the class must not take much more than ten times as long; a square would be a hundred.
-#[expect(clippy::print_stderr, reason = "a bench tells its figures")]
 fn growth(_: &mut Criterion) {
     let cueing = Cueing::default();
     let plans = [10_000, 100_000].map(|intervals| Timeline::of(&class(intervals)));
     for (name, part) in [("shorten", 75), ("drop", 25), ("drop nearly all", 1)] {
         let [small, large] = plans.each_ref().map(|plan| {
             let room = Span::from_millis(plan.total().millis() / 100 * part);
-            best(plan, room, &cueing)
+            best(|| Landing::of(black_box(plan), 0, Offset::ZERO, room, &cueing))
         });
-        let ratio = large.as_secs_f64() / small.as_secs_f64();
-        eprintln!("landing/growth/{name}: {ratio:.1} times as long for ten times the class");
-        assert!(ratio < 30.0, "{name}: {ratio:.1}");
+        tell(name, small, large);
     }
+    let sizes = [1_000, 10_000];
+    let cases = [
+        (
+            "one more round before many circuits",
+            sizes.map(with_circuits),
+        ),
+        ("one more set of many moves", sizes.map(with_moves)),
+    ];
+    for (name, classes) in cases {
+        let [small, large] = classes.map(|class| {
+            let plan = Timeline::of(&class);
+            let room = plan.total() + plan.total();
+            let ways = || Landing::spare(black_box(&plan), 0, Offset::ZERO, room, &cueing);
+            assert_eq!(ways().len(), 2, "{name}: longer pauses, or one more");
+            best(ways)
+        });
+        tell(name, small, large);
+    }
+}
+
+#[expect(clippy::print_stderr, reason = "a bench tells its figures")]
+fn tell(name: &str, small: Duration, large: Duration) {
+    let ratio = large.as_secs_f64() / small.as_secs_f64();
+    eprintln!("landing/growth/{name}: {ratio:.1} times as long for ten times the class");
+    assert!(ratio < 30.0, "{name}: {ratio:.1}");
 }
 
 criterion_group!(benches, growth, landing);

@@ -3,6 +3,7 @@
 //! The data goes one way: a session file becomes a [`session::Session`], that a
 //! [`plan::Timeline`], that a cue plan, and `live` runs it. See DEVELOPERS.md for the house.
 
+pub mod text;
 pub mod time;
 
 pub mod session;

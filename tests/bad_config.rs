@@ -11,7 +11,7 @@ use matside::app::Settings;
 
 #[test]
 fn every_bad_configuration_has_its_report() {
-    golden::every_report("bad_config", 16, |name, path| {
+    golden::every_report("bad_config", 17, |name, path| {
         let bytes = std::fs::read(path).expect("readable");
         let faults = Settings::read(name, &bytes, Some(Path::new("/home/ada")));
         format!("{}\n", faults.expect_err(name))

@@ -3,15 +3,18 @@
 
 mod common;
 
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 use std::sync::Arc;
 
 use common::{option, plain, secs};
+use matside::export::{Layout, Outline, cards, cover, sheet};
+use matside::live::{Act, Input, Live};
 use matside::plan::{CuePlan, Kind, Prompt, PromptKind, Timeline, before_class};
 use matside::session::{
     Block, Cueing, Library, Load, Move, MoveOption, Order, Part, Pattern, Pick, Position, Session,
     Step, Use,
 };
+use matside::time::{Moment, Offset};
 
 fn class(parts: Vec<Part>) -> Session {
     Session {
@@ -122,7 +125,7 @@ fn a_rest_too_short_for_the_preview_still_has_the_set_up() {
     let (work, rest) = (said_in(&session, 1), said_in(&session, 2));
     assert_eq!(
         work.last().map(String::as_str),
-        Some("plank taps next, to the floor, get the mat")
+        Some("plank taps next, get the mat, to the floor")
     );
     let expected = [
         "hands under the shoulders, feet wide",
@@ -284,7 +287,7 @@ fn a_preview_tells_the_number_the_place_and_what_to_put_down() {
             &row,
             &bug,
             &long,
-            "dead bugs next, put away the dumbbells, to the floor, onto your back, get the mat",
+            "dead bugs next, put away the dumbbells, get the mat, to the floor, onto your back",
         ),
         (&bug, &stand, &short, "march next, stand up"),
         (&bug, &fold, &long, "forward fold next, sit up"),
@@ -292,7 +295,7 @@ fn a_preview_tells_the_number_the_place_and_what_to_put_down() {
             &stand,
             &fold,
             &long,
-            "forward fold next, sit down, get the mat",
+            "forward fold next, get the mat, sit down",
         ),
         (&bug, &side, &long, "side plank next, onto your side"),
         (&sits, &stand, &long, "march next, stand up"),
@@ -327,6 +330,40 @@ fn rounds_of_one_move_are_counted() {
     assert_eq!(previews(&session), ["again, other way"]);
 }
 
+/// A number that changes with the round is said, and stands where it can be said.
+#[test]
+fn a_number_that_is_another_in_each_round_is_said() {
+    let fewer = |of: &Arc<Use>| {
+        Arc::new(Use {
+            rounds: vec![counted(of, 12), counted(of, 10), counted(of, 10)],
+            ..(*counted(of, 12)).clone()
+        })
+    };
+    for (id, expected) in [
+        (
+            "squat",
+            [
+                "twelve squats first",
+                "two of three, ten squats",
+                "last one",
+            ],
+        ),
+        (
+            "shoulder-press",
+            [
+                "shoulder press first, twelve times, get the dumbbells",
+                "two of three, shoulder press, ten times",
+                "last one",
+            ],
+        ),
+    ] {
+        let ready = Part::Ready { time: secs(40) };
+        let moves = vec![fewer(&library(id))];
+        let session = class(vec![ready, block(moves, rounds(3, 40, 30))]);
+        assert_eq!(previews(&session), expected, "{id}");
+    }
+}
+
 /// The planner's word for a place is a part of its name: said each time, before it starts where the
 /// rest has room.
 #[test]
@@ -353,6 +390,118 @@ fn a_note_is_said_every_time_before_the_move() {
         prompts(&told).iter().all(|p| p.say != "toe taps behind"),
         "it was the option's name"
     );
+}
+
+/// What is aside is for her eyes: it stands in the outline and on her sheet, on no card on the wall,
+/// and in nothing that is said.
+#[test]
+fn what_is_aside_is_shown_and_never_said() {
+    let aside = "watch the blue ones";
+    let quiet = Arc::new(Use {
+        aside: Some(aside.into()),
+        ..(*library("squat")).clone()
+    });
+    let session = class(vec![
+        Part::Ready { time: secs(40) },
+        block(vec![quiet, library("side-lunge")], rounds(3, 60, 40)),
+    ]);
+    assert!(prompts(&session).iter().all(|p| !p.say.contains("blue")));
+    let layout = Layout::default();
+    assert!(Outline::of(&session).text(200).contains(aside));
+    assert!(sheet(&session, layout).contains(aside));
+    assert!(!cards(&session, layout).contains(aside));
+}
+
+/// What turns about at half is no change of sides; what has two sides is.
+#[test]
+fn at_half_it_is_said_what_really_changes() {
+    let mut said = 0;
+    for of in &Library::builtin() {
+        let ways = of.options().map(|(pick, _)| Some(pick)).chain([None]);
+        for pick in ways {
+            let turn = Arc::new(Use {
+                pick,
+                ..Use::plain(of.clone())
+            });
+            let setup = turn.version().setup().unwrap_or(&of.setup).to_owned();
+            let session = class(vec![
+                Part::Ready { time: secs(30) },
+                block(vec![turn], rounds(1, 60, 0)),
+            ]);
+            let all = prompts(&session);
+            let Some(switch) = all.iter().find(|p| p.kind == PromptKind::Switch) else {
+                continue;
+            };
+            let turns = setup.contains("from half");
+            assert_eq!(switch.say == "other way", turns, "{} {setup:?}", of.id);
+            said += usize::from(turns);
+        }
+    }
+    assert!(said >= 5, "{said}");
+}
+
+/// A thing is got while people stand, and what the planner's words for the pause ask for already is
+/// not asked for twice.
+#[test]
+fn a_thing_is_got_before_people_go_down_and_asked_for_once() {
+    let (squat, bug, row) = (library("squat"), library("dead-bug"), library("bent-row"));
+    let two = |first: &Arc<Use>, second: &Arc<Use>, say: &str| {
+        let say = say.into();
+        let session = class(vec![
+            Part::Ready { time: secs(30) },
+            block(vec![first.clone()], rounds(1, 40, 0)),
+            Part::Recover {
+                time: secs(60),
+                say,
+                turn: None,
+            },
+            block(vec![second.clone()], rounds(1, 40, 0)),
+        ]);
+        previews(&session).pop().expect("a preview")
+    };
+    let floor = "dead bugs first, get the mat, to the floor, onto your back";
+    assert_eq!(two(&squat, &bug, "Have a drink."), floor);
+    let told = "dead bugs first, to the floor, onto your back";
+    assert_eq!(two(&squat, &bug, "Drink, then get your mat."), told);
+    assert_eq!(two(&squat, &bug, "The mats stay where they are."), floor);
+    let up = two(&bug, &row, "Have a drink.");
+    assert_eq!(
+        up,
+        "bent-over rows first, up onto your feet, get the dumbbells"
+    );
+}
+
+/// What has just been said is not said again in its set-up.
+#[test]
+fn a_set_up_goes_on_from_the_name_of_its_version() {
+    for (id, pick, expected) in [
+        (
+            "knee-lift",
+            Pick::Easier(0),
+            "lift one knee a little, change",
+        ),
+        ("seated-punch", Pick::Easier(0), "sit forward"),
+        (
+            "seated-twist",
+            Pick::Easier(1),
+            "sit tall, look right, then left",
+        ),
+        (
+            "squat",
+            Pick::Easier(0),
+            "feet hip wide, sit back halfway, stand up",
+        ),
+    ] {
+        let moves = vec![picked(&library(id), pick)];
+        let session = class(vec![
+            Part::Ready { time: secs(40) },
+            block(moves, rounds(1, 40, 0)),
+        ]);
+        let all = prompts(&session);
+        let setup = all.iter().find(|p| p.kind == PromptKind::Setup);
+        let setup = setup.map(|p| p.say.as_str());
+        assert_eq!(setup, Some(expected), "{id}");
+    }
 }
 
 /// At three seconds a repetition the length is an estimate: what comes then is not said early.
@@ -390,6 +539,47 @@ fn recovery_after_counted_work_is_told_near_its_end() {
         "{told:?} of {}",
         work.length
     );
+}
+
+/// In counted work what comes next is said at about two thirds of the planned time, after what is
+/// said of the work itself, and nothing while the last repetitions are counted aloud.
+#[test]
+fn counted_work_has_its_own_words_first_and_what_comes_next_at_two_thirds() {
+    let pattern = Pattern::Reps {
+        rounds: 1,
+        rest: secs(0),
+        pace: secs(3),
+        cap: None,
+    };
+    let rest = Step {
+        turn: library("knee-hug"),
+        time: Some(secs(60)),
+    };
+    let moves = vec![
+        counted(&library("squat"), 20),
+        counted(&library("side-lunge"), 20),
+    ];
+    let session = class(vec![
+        Part::Ready { time: secs(10) },
+        block(moves, pattern),
+        Part::CoolDown(vec![rest]),
+    ]);
+    let timeline = Timeline::of(&session);
+    let all = prompts(&session);
+    for n in [1, 2] {
+        let work = &timeline.intervals()[n];
+        let into = |at: Offset| (at - work.start).secs();
+        let said: Vec<&Prompt> = all.iter().filter(|p| p.interval == n).collect();
+        let next = said.iter().position(|p| p.kind == PromptKind::Preview);
+        let next = next.expect("what comes next is told");
+        let at = into(said[next].at);
+        assert!((30.0..=45.0).contains(&at), "{at}: {said:?}");
+        let own = said.iter().skip(next).find(|p| p.about == n);
+        assert!(own.is_none(), "{said:?}");
+        assert!(said[..next].iter().any(|p| p.about == n), "{said:?}");
+        let last = said.iter().map(|p| into(p.until)).fold(0.0, f64::max);
+        assert!(last <= 60.0 - 3.0 * 3.0, "{last}: {said:?}");
+    }
 }
 
 #[test]
@@ -566,7 +756,7 @@ fn what_is_counted_on_each_side_is_shared() {
     };
     let preview = previews(&plan(12)).remove(0);
     assert!(
-        preview.starts_with("twelve clamshells, six a side"),
+        preview.starts_with("twelve clamshells first, six a side"),
         "{preview}"
     );
     for (reps, remarks) in [(12, 0), (11, 1)] {
@@ -574,6 +764,144 @@ fn what_is_counted_on_each_side_is_shared() {
         let told = before_class(&Timeline::of(&session), &[], &Library::builtin());
         assert_eq!(told.len(), remarks, "{told:?}");
     }
+}
+
+/// A class of the whole library, each move so often.
+fn whole_library(reps: u32, pattern: &Pattern) -> Session {
+    let library = Library::builtin();
+    let moves: Vec<Arc<Use>> = library
+        .iter()
+        .map(|of| counted(&Arc::new(Use::plain(of.clone())), reps))
+        .collect();
+    let warm = moves.iter().map(|turn| Step {
+        turn: turn.clone(),
+        time: None,
+    });
+    class(vec![
+        Part::WarmUp(warm.collect()),
+        Part::Ready { time: secs(60) },
+        block(moves, pattern.clone()),
+    ])
+}
+
+/// Everything that is written or said of a class, in small letters, a text a line.
+fn all_outputs(session: &Session) -> BTreeSet<String> {
+    let library = Library::builtin();
+    let outline = Outline::of(session).with_remarks(&library);
+    let layout = Layout::default();
+    let mut all = vec![
+        outline.text(usize::MAX / 2),
+        outline.short(usize::MAX / 2),
+        outline.json(),
+        outline.csv(),
+        sheet(session, layout),
+        cards(session, layout),
+        cover(session, &library, layout),
+    ];
+    let mut live = Live::new(Arc::new(session.clone()));
+    let mut now = Moment::ZERO;
+    live.handle(now, &Input::Act(Act::Begin));
+    for part in 0..session.parts.len() {
+        live.handle(now, &Input::Act(Act::GoTo(part)));
+        all.extend(live.view(now).circuit);
+        now = now + secs(1);
+    }
+    // The large name of a move, and what it is called, on the screen.
+    let moves = live
+        .plan()
+        .intervals()
+        .iter()
+        .flat_map(|one| one.moves.iter());
+    all.extend(moves.flat_map(|used| {
+        [&used.of.name, &used.of.call].map(|name| matside::session::counted(name, used.reps))
+    }));
+    all.extend(prompts(session).into_iter().map(|prompt| prompt.say));
+    let lines = all.iter().flat_map(|text| text.lines());
+    lines.map(str::to_lowercase).collect()
+}
+
+/// What stands behind each place of a text where these words do, nothing of a word around them.
+fn behind<'t>(text: &'t str, words: &str) -> Vec<&'t str> {
+    let is_part = |c: char| c.is_alphanumeric() || matches!(c, '-' | '\'');
+    let places = text.match_indices(words).map(|(at, _)| at);
+    let whole = places.filter(|&at| {
+        let before = text[..at].chars().next_back();
+        let after = text[at + words.len()..].chars().next();
+        !before.is_some_and(is_part) && !after.is_some_and(is_part)
+    });
+    whole.map(|at| &text[at + words.len()..]).collect()
+}
+
+/// Whether a text begins with these words, nothing of a word behind them.
+fn begins(text: &str, words: &str) -> bool {
+    behind(text, words)
+        .first()
+        .is_some_and(|rest| rest.len() + words.len() == text.len())
+}
+
+/// A number stands before what is many, and behind what is one, in every output and for every move:
+/// no `16 step jack`, no `one bird dogs`, no `twelve shoulder press`.
+#[test]
+fn no_output_has_a_number_before_what_it_does_not_count() {
+    let reps_pattern = Pattern::Reps {
+        rounds: 1,
+        rest: secs(40),
+        pace: secs(3),
+        cap: None,
+    };
+    let emom = Pattern::Emom {
+        times: 200,
+        every: Pattern::MINUTE,
+        work: Some(secs(30)),
+    };
+    let amrap = Pattern::Amrap { time: secs(600) };
+    let library = Library::builtin();
+    // A thing is many where its call is another word than its name, with an `s` behind it; some are
+    // many by name.
+    let many = |of: &Move| of.call.ends_with('s') && !of.call.ends_with("ss");
+    let texts = |of: &Move| (of.name.to_lowercase(), of.call.to_lowercase());
+    let mut failing = BTreeSet::new();
+    let mut said = 0;
+    for (reps, word) in [(1, "one"), (2, "two"), (16, "sixteen")] {
+        let right: Vec<String> = library
+            .iter()
+            .filter(|of| reps > 1 && many(of))
+            .map(|of| texts(of).1)
+            .collect();
+        // One squat is one; it is `one squats` and `1 squat x 1` that are not.
+        let wrong = |rest: &str, in_words: bool| {
+            let is_one = reps == 1 && in_words;
+            library.iter().any(|of| {
+                let (name, call) = texts(of);
+                let bad_call = !is_one || many(of);
+                bad_call && begins(rest, &call) || !is_one && begins(rest, &name)
+            })
+        };
+        for pattern in [&reps_pattern, &emom, &amrap] {
+            let outputs = all_outputs(&whole_library(reps, pattern));
+            for text in &outputs {
+                for (number, in_words) in [(reps.to_string(), false), (word.to_owned(), true)] {
+                    let rests = behind(text, &number).into_iter();
+                    let mut rests = rests.filter_map(|rest| rest.strip_prefix(' '));
+                    let is_right = |rest: &str| right.iter().any(|call| begins(rest, call));
+                    if rests.any(|rest| !is_right(rest) && wrong(rest, in_words)) {
+                        failing.insert(text.clone());
+                    }
+                }
+            }
+            for of in &library {
+                let (_, call) = texts(of);
+                let right = if reps > 1 && many(of) {
+                    format!("{word} {call}")
+                } else {
+                    call
+                };
+                said += usize::from(outputs.iter().any(|text| !behind(text, &right).is_empty()));
+            }
+        }
+    }
+    assert!(failing.is_empty(), "{failing:#?}");
+    assert_eq!(said, 9 * library.len(), "every move is said");
 }
 
 /// In any class an option is offered twice at most, unless it spares a limit.

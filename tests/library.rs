@@ -464,6 +464,9 @@ fn what_is_one_sided_has_its_other_side() {
         "from half",
         "then change",
         "roll over",
+        "one foot forward",
+        "one foot ahead",
+        "one foot a long step",
     ];
     let is_sided = |text: &str| signs.iter().any(|sign| text.to_lowercase().contains(sign));
     assert_each("one-sided and not shared", |m| {

@@ -44,6 +44,19 @@ fn class(rng: &mut fastrand::Rng, library: &[Arc<Move>], limits: &[Load]) -> Ses
         time: Some(secs(40)),
     };
     let moves = vec![turn(), turn(), turn()];
+    let pattern = match rng.u8(0..4) {
+        0 => Pattern::Amrap { time: secs(300) },
+        1 => Pattern::Emom {
+            times: 9,
+            every: Pattern::MINUTE,
+            work: Some(secs(40)),
+        },
+        _ => Pattern::Same {
+            rounds: 3,
+            work: secs(45),
+            rest: secs(30),
+        },
+    };
     let chair = rng.bool().then(|| "chair".to_owned());
     Session {
         title: "Room".into(),
@@ -60,11 +73,7 @@ fn class(rng: &mut fastrand::Rng, library: &[Arc<Move>], limits: &[Load]) -> Ses
             Part::Block(Block {
                 title: None,
                 moves: moves.into_iter().map(Into::into).collect(),
-                pattern: Pattern::Same {
-                    rounds: 3,
-                    work: secs(45),
-                    rest: secs(30),
-                },
+                pattern,
                 recovery: None,
                 order: Order::ByRound,
                 between: None,
@@ -123,8 +132,7 @@ fn is_clean(used: &Use, limits: &[Load], said: &str, harder: bool) {
 }
 
 /// What the words of a prompt offer, without the set-up after it.
-fn offered(prompt: &Prompt, used: &Use) -> Option<(bool, String)> {
-    let say = &prompt.say;
+fn offered(say: &str, used: &Use) -> Option<(bool, String)> {
     let easier = ["easier: plain ", "easier: ", "a little less: "];
     let rests: Vec<&str> = easier
         .iter()
@@ -147,17 +155,50 @@ fn offered(prompt: &Prompt, used: &Use) -> Option<(bool, String)> {
     None
 }
 
+/// What is said for a limit is clean for the room, or that nothing is.
+fn is_spared(used: &Use, limits: &[Load], call: &str) {
+    let clean = |version: &Version| meets(*version, limits).is_empty();
+    let none = call == "leave this one out, or ask me";
+    let any = called(used, call).iter().any(clean);
+    assert!(none || any, "{} for {limits:?}: {call:?}", used.of.id);
+}
+
+/// What is said of a circuit, move by move.
+fn circuit(interval: &Placed, prompt: &Prompt, limits: &[Load]) -> bool {
+    let (marked, say) = match prompt.say.split_once(": ") {
+        Some((_, say)) if prompt.marked => (true, say),
+        _ => (false, prompt.say.as_str()),
+    };
+    for one in say.split("; ") {
+        let of = interval.moves.iter().find_map(|used| {
+            let lead = format!("in {}, ", used.of.call);
+            Some((used, one.strip_prefix(&lead)?))
+        });
+        let (used, does) = of.unwrap_or_else(|| panic!("of no move: {prompt:?}"));
+        match offered(does, used) {
+            _ if marked => is_spared(used, limits, does),
+            Some((harder, call)) => is_clean(used, limits, &call, harder),
+            None => panic!("of no version: {prompt:?}"),
+        }
+    }
+    true
+}
+
 /// What is said of an interval is clean, and the first of what the screen shows.
 fn voice(interval: &Placed, prompt: &Prompt, view: &MoveView, limits: &[Load]) -> bool {
+    if interval.moves.len() > 1 {
+        return circuit(interval, prompt, limits);
+    }
     let used = interval.turn().expect("a move");
     if prompt.marked {
         let (_, call) = prompt.say.split_once(": ").expect("a limit");
-        let clean = |version: &Version| meets(*version, limits).is_empty();
-        let none = call == "leave this one out, or ask me";
-        assert!(none || called(used, call).iter().any(clean), "{prompt:?}");
+        is_spared(used, limits, call);
+        let mut spares = view.spare.iter().filter_map(|spare| spare.split_once(": "));
+        let shown = spares.any(|(_, does)| call.starts_with(does));
+        assert!(shown, "{}: {:?} shown, {call} said", used.of.id, view.spare);
         return true;
     }
-    let Some((harder, call)) = offered(prompt, used) else {
+    let Some((harder, call)) = offered(&prompt.say, used) else {
         return false;
     };
     is_clean(used, limits, &call, harder);
@@ -195,47 +236,102 @@ fn begun(session: &Arc<Session>, now: Moment) -> Live {
     live
 }
 
+/// How often something was looked at.
+#[derive(Default)]
+struct Seen {
+    said: usize,
+    guarded: usize,
+    circuits: usize,
+}
+
+/// Everything that is said and shown of a class from a moment on, each move in its sixth second.
+fn look(live: &mut Live, session: &Session, limits: &[Load], from: Moment, seen: &mut Seen) {
+    let prompts = live.cues().prompts.clone();
+    let intervals = live.plan().intervals().to_vec();
+    for (n, interval) in intervals.iter().enumerate() {
+        let now = sixth_second(session, interval);
+        if !interval.kind.is_moving() || now < from {
+            continue;
+        }
+        live.handle(now, &Input::Wake);
+        let view = live.view(now).now.expect("a move");
+        let used = interval.turn().expect("a move");
+        assert_eq!(view.name, used.of.name);
+        for easier in view.easier.iter().chain(&view.instead) {
+            is_clean(used, limits, easier, false);
+        }
+        for harder in &view.harder {
+            is_clean(used, limits, harder, true);
+            seen.guarded += usize::from(harder.contains("; "));
+        }
+        let about = prompts.iter().filter(|prompt| prompt.about == n);
+        for prompt in about.filter(|prompt| prompt.kind == PromptKind::Option) {
+            seen.said += usize::from(voice(interval, prompt, &view, limits));
+            seen.circuits += usize::from(interval.moves.len() > 1);
+        }
+    }
+}
+
+fn sixth_second(session: &Session, interval: &Placed) -> Moment {
+    let into = interval.start.span() + Span::from_secs(5);
+    Moment::ZERO + session.cueing.count_span() + into
+}
+
 #[test]
 fn no_version_brings_a_limit_of_the_room_and_voice_screen_and_keys_agree() {
     let library: Vec<Arc<Move>> = Library::builtin().iter().cloned().collect();
     let mut rng = fastrand::Rng::with_seed(10);
-    let (mut said, mut guarded) = (0, 0);
+    let mut seen = Seen::default();
     for limits in pairs() {
         for _ in 0..CLASSES {
             let session = Arc::new(class(&mut rng, &library, &limits));
-            let mut live = Live::new(session.clone());
-            live.handle(Moment::ZERO, &Input::Act(Act::Begin));
-            let prompts = live.cues().prompts.clone();
+            let mut live = begun(&session, Moment::ZERO);
             let intervals = live.plan().intervals().to_vec();
-            let checked = rng.usize(..3);
-            let mut works = 0;
-            for (n, interval) in intervals.iter().enumerate() {
-                if !interval.kind.is_moving() {
-                    continue;
-                }
-                let into = interval.start.span() + Span::from_secs(5);
-                let now = Moment::ZERO + session.cueing.count_span() + into;
-                live.handle(now, &Input::Wake);
-                let view = live.view(now).now.expect("a move");
-                let used = interval.turn().expect("a move");
-                assert_eq!(view.name, used.of.name);
-                for easier in view.easier.iter().chain(&view.instead) {
-                    is_clean(used, &limits, easier, false);
-                }
-                for harder in &view.harder {
-                    is_clean(used, &limits, harder, true);
-                    guarded += usize::from(harder.contains("; "));
-                }
-                let about = prompts.iter().filter(|prompt| prompt.about == n);
-                for prompt in about.filter(|prompt| prompt.kind == PromptKind::Option) {
-                    said += usize::from(voice(interval, prompt, &view, &limits));
-                }
-                works += usize::from(interval.kind == Kind::Work);
-                if works == checked + 1 {
-                    keys(&session, now, &view, interval);
-                }
+            look(&mut live, &session, &limits, Moment::ZERO, &mut seen);
+            let works = intervals.iter().filter(|one| one.kind == Kind::Work);
+            let works: Vec<&Placed> = works.filter(|one| one.moves.len() == 1).collect();
+            if let Some(work) = rng.choice(&works) {
+                let now = sixth_second(&session, work);
+                let view = begun(&session, now).view(now).now.expect("a move");
+                keys(&session, now, &view, work);
             }
         }
     }
+    let Seen {
+        said,
+        guarded,
+        circuits,
+    } = seen;
     assert!(said > 1500 && guarded > 20, "{said} {guarded}");
+    assert!(circuits > 50, "{circuits}");
+}
+
+/// Limits that are set in the middle of a class hold from then on, and taken back they leave the
+/// words as they were.
+#[test]
+fn limits_set_in_class_hold_from_then_on_and_are_taken_back() {
+    let library: Vec<Arc<Move>> = Library::builtin().iter().cloned().collect();
+    let mut rng = fastrand::Rng::with_seed(11);
+    let mut seen = Seen::default();
+    // In the time to get ready, before anything is said in it.
+    let into = Span::from_secs(41);
+    let words = |live: &Live| -> Vec<String> {
+        let ahead = live.cues().prompts.iter();
+        let ahead = ahead.filter(|prompt| prompt.at.span() > into);
+        ahead.map(|prompt| prompt.say.clone()).collect()
+    };
+    let mut changed = 0;
+    for limits in pairs().into_iter().skip(1) {
+        let session = Arc::new(class(&mut rng, &library, &[]));
+        let now = Moment::ZERO + session.cueing.count_span() + into;
+        let mut live = begun(&session, now);
+        let before = words(&live);
+        live.handle(now, &Input::Act(Act::Limits(limits.clone())));
+        changed += usize::from(words(&live) != before);
+        let mut back = live.clone();
+        look(&mut live, &session, &limits, now, &mut seen);
+        back.handle(now, &Input::Act(Act::Undo));
+        assert_eq!(words(&back), before, "{limits:?}");
+    }
+    assert!(seen.said > 300 && changed > 60, "{} {changed}", seen.said);
 }

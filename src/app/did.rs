@@ -11,6 +11,8 @@ pub(super) enum Did<P> {
     Close,
     /// The page closes, and this is said to the class.
     Say(Input),
+    /// The page stays for more of the kind, and this is said to the class.
+    Stay(Input),
     /// It was not for the page.
     Nothing,
 }
@@ -22,6 +24,7 @@ impl<P> Did<P> {
             Self::Page(page) => Did::Page(kind(page)),
             Self::Close => Did::Close,
             Self::Say(input) => Did::Say(input),
+            Self::Stay(input) => Did::Stay(input),
             Self::Nothing => Did::Nothing,
         }
     }

@@ -8,7 +8,13 @@ use crate::live::SoundOrder;
 use crate::plan::{Score, Strike};
 use crate::screen::SoundState;
 use crate::sound::{self, Micros, Order, Route, SampleRate, Settings, Sound, Talk, To, Volume};
+use crate::speech::Counting;
 use crate::time::{Moment, Span};
+
+/// Beyond the reach of the device an order takes so long at the most.
+const ORDERING: Span = Span::from_millis(40);
+/// Counts are spoken from so far ahead on that the voice has the words by then.
+const COUNTS_FROM: Span = Span::from_secs(1);
 
 /// The sound of the program. A rehearsal that runs faster than the clock has none: its signals
 /// would only be noise.
@@ -19,6 +25,7 @@ pub(super) struct Ears {
     ear: Option<Sound>,
     /// What is to be heard.
     score: Score,
+    counting: Counting,
     volume: u8,
     muted: bool,
 }
@@ -39,6 +46,7 @@ impl Ears {
             words,
             route: Route::Ear,
             offset_ms: speech.offset_ms,
+            keeps_awake: settings.keeps_awake,
             ..Settings::default()
         };
         let has_ear = audible && speech.to == SpeaksTo::Ear && !speech.device.is_empty();
@@ -47,6 +55,7 @@ impl Ears {
             sound: audible.then(|| open(device, main)),
             ear: has_ear.then(|| open(&speech.device, ear)),
             score: Score::silence(),
+            counting: Counting::default(),
             volume: settings.volume.step(),
             muted: settings.muted,
         }
@@ -61,7 +70,38 @@ impl Ears {
     pub(super) fn carry(&mut self, order: SoundOrder) {
         let SoundOrder { from, score } = order;
         self.score = self.score.then(from, &score);
+        self.play(from, &score);
+    }
+
+    fn play(&mut self, from: Moment, score: &Score) {
+        let earliest = self.clock.now() + self.reach() + ORDERING;
+        let score = self.counting.tones(&self.score, score, earliest);
         self.order(Order::Play { from, score });
+    }
+
+    /// Has counts spoken, from a moment on that is far enough ahead; or has them as tones.
+    pub(super) fn speak_counts(&mut self, speak: bool) {
+        if speak == self.counting.is_spoken() {
+            return;
+        }
+        let now = self.clock.now();
+        if speak {
+            self.counting.begin(now + self.reach() + COUNTS_FROM);
+        } else {
+            self.counting.end();
+        }
+        let score = self.score.clone();
+        self.play(now, &score);
+    }
+
+    /// Whether the signals are muted.
+    pub(super) const fn is_muted(&self) -> bool {
+        self.muted
+    }
+
+    /// The beats of counts that are spoken, with their words.
+    pub(super) fn spoken_counts(&self) -> &[(Moment, &'static str)] {
+        self.counting.words()
     }
 
     /// What is to be heard.

@@ -25,7 +25,7 @@ use super::waits::FINISH;
 use crate::live::{Act, Input, Live};
 use crate::record::{Header, SlotKind, wall as wall_time};
 use crate::session::Session;
-use crate::sound::{self, Volume};
+use crate::sound;
 use crate::store::{NotRecording, Recorder, TakenUp};
 use crate::time::{Moment, Span};
 
@@ -160,13 +160,7 @@ impl<'a> Flow<'a> {
     }
 
     fn sound(&self) -> sound::Settings {
-        let settings = &self.run.settings;
-        sound::Settings {
-            offset_ms: settings.sound_offset_ms,
-            volume: Volume::new(settings.volume),
-            muted: self.run.muted,
-            ..sound::Settings::default()
-        }
+        self.run.settings.sound(self.run.muted)
     }
 
     fn stage(&self, live: Live, clock: Clock, ears: Ears, pace: Option<u32>) -> Stage {

@@ -40,6 +40,7 @@ mod talking;
 mod terminal;
 mod trial;
 mod tty;
+mod tuning;
 mod waits;
 mod wires;
 #[cfg(test)]
@@ -49,6 +50,7 @@ use std::sync::Arc;
 
 use crate::screen::{Palette, Theme};
 use crate::sound;
+use crate::store::Cache;
 pub(crate) use clock::wall;
 pub(crate) use comeback::{STILL_TODAY, broken_off};
 pub(crate) use run::{Answer, ComeBack, Run, SlotAsked, Wanted};
@@ -66,6 +68,19 @@ pub(crate) fn run(run: &Run) -> anyhow::Result<String> {
     let told = flow::Flow::new(run, shell).go();
     hush.lift();
     Ok(told)
+}
+
+/// Shows the page on which sound is set; gives what was chosen, or nothing where all is to stay.
+///
+/// # Errors
+/// The terminal cannot be had.
+pub(crate) fn tune(settings: &Settings, keep: Option<Cache>) -> anyhow::Result<Option<Settings>> {
+    let hush = Arc::new(sound::hush_stderr()?);
+    let mut shell = shell::Shell::take(theme(settings.ground), hush.clone())?;
+    let chosen = tuning::open(&mut shell, settings, keep);
+    drop(shell);
+    hush.lift();
+    Ok(chosen)
 }
 
 fn theme(ground: Ground) -> Theme {

@@ -152,7 +152,9 @@ impl Overlay {
             Self::Swap(search) => search.press(key, live, library).of(Self::Swap),
             Self::Limits(page) if name == "tab" => Did::Page(Self::Limits(page.wrapping_add(1))),
             Self::Limits(_) => match limits::toggled(live.limits(), key) {
-                Some(on) => Did::Say(Input::Act(Act::Limits(on))),
+                // Whoever must spare two things is no rarity, and a second letter that meant a key
+                // of the class could skip a move.
+                Some(on) => Did::Stay(Input::Act(Act::Limits(on))),
                 None => Did::Nothing,
             },
             Self::Parts(chosen) => press_parts(&name, *chosen, live).of(Self::Parts),
@@ -437,7 +439,7 @@ mod tests {
         let library = Library::builtin();
         let limits =
             Overlay::Limits(0).press(Key::named("k").expect("a key"), (&live, &library), now);
-        let Did::Say(Input::Act(Act::Limits(on))) = limits else {
+        let Did::Stay(Input::Act(Act::Limits(on))) = limits else {
             panic!("a limit is set by its letter");
         };
         assert_eq!(on, [crate::session::Load::Knee]);

@@ -8,8 +8,9 @@ use std::path::{Path, PathBuf};
 
 use super::keys::{Action, Key, Keys, Preset};
 use super::speech_settings::{Speech, speech};
-use crate::session::{Faults, Fields, Node, Reader, Shape, Word, clipped, read_other};
-use crate::sound::{MOST_OFFSET_MS, Volume};
+use crate::session::edit::FieldText;
+use crate::session::{Faults, Fields, Node, Reader, Ron, Shape, Word, clipped, read_other};
+use crate::sound::{self, MOST_OFFSET_MS, Volume};
 use crate::speech::Program;
 
 const CONFIG: &[&str] = &[
@@ -20,6 +21,7 @@ const CONFIG: &[&str] = &[
     "motion",
     "sessions",
     "device",
+    "keep_awake",
     "speech",
 ];
 const KEYS: &[&str] = &["preset", "own"];
@@ -59,6 +61,8 @@ pub struct Settings {
     pub(crate) sessions: Vec<PathBuf>,
     /// The sound device, as the system calls it; empty: its default.
     pub(crate) device: String,
+    /// Whether a tone that nobody hears keeps the loudspeaker from falling asleep.
+    pub(crate) keep_awake: bool,
     /// Spoken words.
     pub(crate) speech: Speech,
 }
@@ -82,6 +86,7 @@ impl Default for Settings {
             motion: true,
             sessions: Vec::new(),
             device: String::new(),
+            keep_awake: false,
             speech: Speech::default(),
         }
     }
@@ -129,9 +134,63 @@ impl Settings {
         self.keys().help()
     }
 
+    /// What the loudspeaker is opened with.
+    pub(crate) fn sound(&self, muted: bool) -> sound::Settings {
+        sound::Settings {
+            offset_ms: self.sound_offset_ms,
+            volume: Volume::new(self.volume),
+            muted,
+            keeps_awake: self.keep_awake,
+            ..sound::Settings::default()
+        }
+    }
+
+    /// What a file says of sound: of the signals, and of the spoken words.
+    #[must_use]
+    pub(crate) fn of_sound(&self) -> (Vec<FieldText>, Vec<FieldText>) {
+        let usual = Self::default();
+        let whole = vec![
+            name_field("device", &self.device),
+            field(
+                "sound_offset_ms",
+                &self.sound_offset_ms,
+                &usual.sound_offset_ms,
+            ),
+            field("volume", &self.volume, &usual.volume),
+            field("keep_awake", &self.keep_awake, &usual.keep_awake),
+        ];
+        (whole, self.speech.fields())
+    }
+
     /// The table of keys in force.
     pub(crate) fn keys(&self) -> Keys {
         Keys::of(self.preset, &self.own)
+    }
+}
+
+/// A field as a file says it, and whether it is the usual one.
+pub(super) fn field<T: ToString + PartialEq>(
+    name: &'static str,
+    value: &T,
+    usual: &T,
+) -> FieldText {
+    FieldText {
+        name,
+        value: value.to_string(),
+        is_usual: value == usual,
+    }
+}
+
+/// A field that names a device; without a name it is the usual one.
+pub(super) fn name_field(name: &'static str, device: &str) -> FieldText {
+    let value = match device {
+        "" => "None".to_owned(),
+        device => Ron::text(device).file().trim_end().to_owned(),
+    };
+    FieldText {
+        name,
+        value,
+        is_usual: device.is_empty(),
     }
 }
 
@@ -167,6 +226,7 @@ fn config<'s>(reader: &mut Reader<'s>, root: &Node<'s>, home: Option<&Path>) -> 
         r.list(n, l, "folders", |r, n| folder(r, n, home))
     });
     let device = fields.maybe(reader, "device", |r, n, l| r.filled(n, l, LONGEST_NAME));
+    let keep_awake = fields.maybe(reader, "keep_awake", Reader::truth);
     let speech = fields.maybe(reader, "speech", |r, n, _| speech(r, n));
     let usual = Settings::default();
     let (preset, own) = keys?.unwrap_or((usual.preset, usual.own));
@@ -180,6 +240,7 @@ fn config<'s>(reader: &mut Reader<'s>, root: &Node<'s>, home: Option<&Path>) -> 
         motion: motion?.unwrap_or(usual.motion),
         sessions: sessions?.unwrap_or_default(),
         device: device?.unwrap_or_default(),
+        keep_awake: keep_awake?.unwrap_or(usual.keep_awake),
         speech: speech?.unwrap_or_default(),
     })
 }
@@ -297,7 +358,7 @@ fn folder<'s>(reader: &mut Reader<'s>, node: &Node<'s>, home: Option<&Path>) -> 
 
 #[cfg(test)]
 mod tests {
-    use super::super::speech_settings::{EarSide, SpeaksTo, When};
+    use super::super::speech_settings::{CountBy, EarSide, SpeaksTo, When};
     use super::*;
     use crate::speech::Speaker;
 
@@ -318,8 +379,10 @@ mod tests {
                 motion: false,
                 sessions: ["~/classes", "~", "/srv/classes"],
                 device: "Hall",
+                keep_awake: true,
                 speech: Speech(to: Ear, when: Always, side: Right, device: "Bud", offset_ms: 180,
-                    volume: 6, command: ["say-it", "{text}"], voice: "en", words_per_minute: 200),
+                    volume: 6, command: ["say-it", "{text}"], voice: "en", words_per_minute: 200,
+                    count: Words),
             )"#;
         let expected = Settings {
             preset: Preset::Remote,
@@ -336,6 +399,7 @@ mod tests {
                 .map(PathBuf::from)
                 .into(),
             device: "Hall".into(),
+            keep_awake: true,
             speech: Speech {
                 to: SpeaksTo::Ear,
                 when: When::Always,
@@ -346,6 +410,7 @@ mod tests {
                 speaker: Speaker::Own(vec!["say-it".into(), "{text}".into()]),
                 voice: "en".into(),
                 words_per_minute: 200,
+                count: CountBy::Words,
             },
         };
         assert_eq!(read(text), expected);

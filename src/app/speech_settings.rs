@@ -2,6 +2,8 @@
 
 use std::ffi::OsString;
 
+use super::settings::{field, name_field};
+use crate::session::edit::FieldText;
 use crate::session::{Node, Reader, Word};
 use crate::sound::{MOST_OFFSET_MS, Route, Volume};
 use crate::speech::{Preset, Program, Speaker};
@@ -17,6 +19,7 @@ const SPEECH: &[&str] = &[
     "command",
     "voice",
     "words_per_minute",
+    "count",
 ];
 /// The longest text of a field, in characters.
 const LONGEST: usize = 1024;
@@ -57,6 +60,16 @@ pub(crate) enum EarSide {
     Right,
 }
 
+/// How a count is heard by everybody.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) enum CountBy {
+    /// By tones.
+    #[default]
+    Tones,
+    /// By numbers, where words are spoken to the room.
+    Words,
+}
+
 /// What is set about spoken words.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) struct Speech {
@@ -72,6 +85,7 @@ pub(crate) struct Speech {
     /// The program's name of a voice; empty: its usual one.
     pub(crate) voice: String,
     pub(crate) words_per_minute: u32,
+    pub(crate) count: CountBy,
 }
 
 impl Default for Speech {
@@ -86,6 +100,7 @@ impl Default for Speech {
             speaker: Speaker::Found,
             voice: String::new(),
             words_per_minute: USUAL_RATE,
+            count: CountBy::Tones,
         }
     }
 }
@@ -94,6 +109,25 @@ impl Speech {
     /// The program that speaks, looked for in the folders of a `PATH`; nothing where none is there.
     pub(crate) fn program(&self, path: Option<&OsString>) -> Option<Program> {
         Program::of(&self.speaker, &self.voice, self.words_per_minute, path)
+    }
+
+    /// What a file says of it.
+    pub(super) fn fields(&self) -> Vec<FieldText> {
+        let usual = Self::default();
+        vec![
+            field("to", &self.to.word(), &usual.to.word()),
+            field("when", &self.when.word(), &usual.when.word()),
+            field("side", &self.side.word(), &usual.side.word()),
+            name_field("device", &self.device),
+            field("offset_ms", &self.offset_ms, &usual.offset_ms),
+            field("volume", &self.volume, &usual.volume),
+            field("count", &self.count.word(), &usual.count.word()),
+        ]
+    }
+
+    /// Whether counts are spoken.
+    pub(super) fn speaks_counts(&self) -> bool {
+        self.to == SpeaksTo::Room && self.count == CountBy::Words
     }
 
     /// What the channels of the usual device are for.
@@ -141,6 +175,17 @@ impl Word for EarSide {
     }
 }
 
+impl Word for CountBy {
+    const KIND: &'static str = "a way to count";
+    const ALL: &'static [Self] = &[Self::Tones, Self::Words];
+    fn word(self) -> &'static str {
+        match self {
+            Self::Tones => "Tones",
+            Self::Words => "Words",
+        }
+    }
+}
+
 impl Word for Preset {
     const KIND: &'static str = "a speaker program";
     const ALL: &'static [Self] = Self::ALL;
@@ -170,6 +215,7 @@ pub(super) fn speech<'s>(reader: &mut Reader<'s>, node: &Node<'s>) -> Option<Spe
     });
     let voice = fields.maybe(reader, "voice", |r, n, l| r.filled(n, l, LONGEST));
     let rate = fields.maybe(reader, "words_per_minute", |r, n, l| r.count(n, l, RATES));
+    let count = fields.maybe(reader, "count", Reader::word);
     let usual = Speech::default();
     let speaker = match (own?.filter(|own: &Vec<String>| !own.is_empty()), preset?) {
         (Some(own), _) => Speaker::Own(own),
@@ -187,5 +233,6 @@ pub(super) fn speech<'s>(reader: &mut Reader<'s>, node: &Node<'s>) -> Option<Spe
         speaker,
         voice: voice?.unwrap_or(usual.voice),
         words_per_minute: rate?.unwrap_or(usual.words_per_minute),
+        count: count?.unwrap_or(usual.count),
     })
 }

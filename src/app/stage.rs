@@ -155,7 +155,7 @@ impl Stage {
             self.count_for_her(now);
             self.notice_sound(now);
             self.carry_out();
-            self.talking.look(&self.live, now, &self.ears);
+            self.talking.look(&self.live, now, &mut self.ears);
             self.tell_where(now);
             shell.show(&self.page(now, shell), &mut last);
             match shell.next(self.wait(now), |stroke| self.nature(stroke)) {
@@ -165,7 +165,8 @@ impl Stage {
             }
         }
         self.carry_out();
-        self.talking.look(&self.live, self.clock.now(), &self.ears);
+        self.talking
+            .look(&self.live, self.clock.now(), &mut self.ears);
         self.awake = None;
         if self.live.is_over() {
             self.show_end(shell, &mut last);
@@ -332,6 +333,9 @@ impl Stage {
                 self.settle(now);
                 self.live.handle(now, &input);
             }
+            Did::Stay(input) => {
+                self.live.handle(now, &input);
+            }
             Did::Nothing => {
                 if let Some(action) = self.action(stroke) {
                     self.act(action, now);
@@ -365,7 +369,7 @@ impl Stage {
         match action {
             Action::Prompts => self.prompts = !self.prompts,
             Action::Mute => self.ears.mute(),
-            Action::Voice => self.talking.mute(&self.ears),
+            Action::Voice => self.talking.mute(&mut self.ears),
             Action::Louder => self.ears.step(true),
             Action::Softer => self.ears.step(false),
             Action::Help => self.toggle(Overlay::Help(0)),

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::super::keys::{Key, Preset};
 use super::*;
-use crate::session::{Library, Session};
+use crate::session::{Library, Load, Session};
 
 /// Ten minutes, at a pace at which nothing sounds.
 fn begun() -> Stage {
@@ -96,6 +96,29 @@ fn a_disk_that_leaves_the_record_waiting_is_told_after_a_second() {
     let why = recorder.finish(Duration::from_secs(60)).unwrap_err();
     stage.recorder = Some(Recorder::none(why.clone()));
     assert_eq!(stage.record_state(), RecordState::Off(why.why.to_string()));
+}
+
+/// Two letters set two limits, whatever else they mean in class; a third takes one back.
+#[test]
+fn letters_one_after_the_other_set_limits_and_do_nothing_else() {
+    let mut stage = begun();
+    let before = stage.live.plan().clone();
+    for key in ["w", "s", "k", "d", "l", "d"] {
+        stage.hear(stroke(key));
+        assert!(matches!(stage.overlay, Overlay::Limits(_)), "{key}");
+    }
+    assert_eq!(
+        stage.live.limits(),
+        [Load::Shoulder, Load::Knee, Load::LowBack]
+    );
+    assert_eq!(
+        *stage.live.plan(),
+        before,
+        "nothing was skipped or left out"
+    );
+    assert!(!stage.live.is_held());
+    stage.hear(stroke("esc"));
+    assert_eq!(stage.overlay, Overlay::None);
 }
 
 /// A page that lies over the class must not hide the question, nor take the answer.

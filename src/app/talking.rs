@@ -5,8 +5,8 @@ use std::sync::Arc;
 use super::ears::Ears;
 use super::speech_settings::{SpeaksTo, Speech, When};
 use crate::live::{Live, is_blind};
-use crate::sound::{SampleRate, To};
-use crate::speech::{Due, Heard, Keep, Maker, State, Talks};
+use crate::sound::{SampleRate, Talk, To};
+use crate::speech::{Due, Heard, Keep, Maker, NUMBERS, State, Talks};
 use crate::store::Cache;
 use crate::time::{Moment, Span};
 
@@ -14,6 +14,9 @@ use crate::time::{Moment, Span};
 const AGAIN: Span = Span::from_secs(10);
 /// The rate of most devices, in hertz, for words that are made before one is known.
 const USUAL_RATE: u32 = 48_000;
+
+/// The longest a number of a count may last: it must be over before the next.
+const LONGEST_NUMBER: Span = Span::from_millis(900);
 
 /// The words of a class as they are spoken.
 pub(super) struct Talking {
@@ -23,6 +26,9 @@ pub(super) struct Talking {
     muted: bool,
     needed: (Vec<Arc<str>>, SampleRate),
     said_at: Moment,
+    /// The prompts that were ordered, and the numbers.
+    prompts: Vec<Talk>,
+    numbers: Vec<Talk>,
 }
 
 impl Talking {
@@ -44,6 +50,8 @@ impl Talking {
             muted: false,
             needed: (Vec::new(), SampleRate::hertz(USUAL_RATE)),
             said_at: Moment::ZERO,
+            prompts: Vec::new(),
+            numbers: Vec::new(),
         }
     }
 
@@ -55,6 +63,7 @@ impl Talking {
             self.wants(intervals.get(prompt.interval).is_some_and(|i| is_blind(i)))
         });
         let texts = prompts.map(|prompt| Arc::from(prompt.say.as_str()));
+        let texts = self.numbers_needed().into_iter().chain(texts);
         maker.need(texts.collect(), SampleRate::hertz(USUAL_RATE));
     }
 
@@ -72,11 +81,12 @@ impl Talking {
     }
 
     /// Asks for what is to come, and orders what is ready.
-    pub(super) fn look(&mut self, live: &Live, now: Moment, ears: &Ears) {
+    pub(super) fn look(&mut self, live: &Live, now: Moment, ears: &mut Ears) {
         let Some(to) = self.to().filter(|_| self.maker.is_some()) else {
             return;
         };
         let Some((rate, reach)) = ears.speaks_at(to) else {
+            ears.speak_counts(false);
             return;
         };
         let ahead = live.words_ahead(now).into_iter();
@@ -98,13 +108,47 @@ impl Talking {
             score: ears.score(),
             ready: &|say| maker.ready(say, rate),
         };
-        if let Some(order) = talks.decide(&ahead, &heard) {
-            ears.say(order, to);
+        let prompts = talks.decide(&ahead, &heard);
+        let numbers = self.numbers(ears, rate, to);
+        if prompts.is_none() && numbers == self.numbers {
+            return;
         }
+        self.prompts = prompts.unwrap_or_else(|| std::mem::take(&mut self.prompts));
+        self.numbers = numbers;
+        let mut all = [&self.prompts[..], &self.numbers[..]].concat();
+        all.sort_by_key(|talk| talk.at);
+        ears.say(all, to);
+    }
+
+    fn numbers_needed(&self) -> Vec<Arc<str>> {
+        let numbers = NUMBERS.iter().map(|number| Arc::from(*number));
+        let numbers = numbers.filter(|_| self.how.speaks_counts());
+        numbers.collect()
+    }
+
+    /// The numbers of counts that are to be spoken: once all of them are ready, and for as long as both
+    /// signals and words are to be heard.
+    fn numbers(&self, ears: &mut Ears, rate: SampleRate, to: To) -> Vec<Talk> {
+        let Some(maker) = self.maker.as_ref().filter(|_| self.how.speaks_counts()) else {
+            return Vec::new();
+        };
+        let ready = |word: &str| {
+            let made = maker.ready(word, rate)?;
+            (made.length() <= LONGEST_NUMBER).then_some(made)
+        };
+        let all = NUMBERS.iter().all(|number| ready(number).is_some());
+        ears.speak_counts(all && !self.muted && !ears.is_muted());
+        let words = ears.spoken_counts().iter();
+        let talks = words.filter_map(|(at, word)| {
+            let (at, what) = (*at, ready(word)?);
+            Some(Talk { at, what, to })
+        });
+        talks.collect()
     }
 
     fn ask_for(&mut self, ahead: &[Due], now: Moment, rate: SampleRate) {
         let texts = ahead.iter().map(|words| Arc::from(words.say.as_str()));
+        let texts = self.numbers_needed().into_iter().chain(texts);
         let needed = (texts.collect(), rate);
         if needed == self.needed && now.since(self.said_at) < AGAIN {
             return;
@@ -116,8 +160,11 @@ impl Talking {
     }
 
     /// Mutes the words, or lets them be heard again.
-    pub(super) fn mute(&mut self, ears: &Ears) {
+    pub(super) fn mute(&mut self, ears: &mut Ears) {
         self.muted = !self.muted;
+        if self.muted {
+            ears.speak_counts(false);
+        }
         ears.mute_words(self.muted);
     }
 

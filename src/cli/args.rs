@@ -34,8 +34,8 @@ pub(super) enum Command {
     Outline(Outline),
     /// Make a sound file of a session: its signals, and its words if you like
     Track(Track),
-    /// List the sound devices, and the program that speaks
-    Devices,
+    /// List the sound devices, and the program that speaks; set them by ear
+    Devices(Devices),
     /// Read sessions and tell what is wrong with them
     Check(Check),
     /// Tell what a colleague would say about a plan
@@ -395,6 +395,13 @@ pub(super) struct Outline {
     /// The intervals as a table
     #[arg(long)]
     pub(super) csv: bool,
+}
+
+#[derive(Debug, Default, Group)]
+pub(super) struct Devices {
+    /// Set device, offset, volume and voice against a flash; kept in the configuration
+    #[arg(long)]
+    pub(super) set: bool,
 }
 
 #[derive(Debug, Group)]

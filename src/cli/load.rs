@@ -73,8 +73,18 @@ pub(super) fn settings(own: Own) -> Result<Settings, Failure> {
     let Some((name, bytes)) = of_the_user(CONFIG, own)? else {
         return Ok(Settings::default());
     };
-    let home = variable("HOME").map(PathBuf::from);
-    Settings::read(&name, &bytes, home.as_deref()).map_err(Failure::OwnFaults)
+    Settings::read(&name, &bytes, home().as_deref()).map_err(Failure::OwnFaults)
+}
+
+/// The home folder, if it is known.
+pub(super) fn home() -> Option<PathBuf> {
+    variable("HOME").map(PathBuf::from)
+}
+
+/// The text of the settings' file, where there is one that sets something.
+pub(super) fn config_text() -> Result<Option<String>, Failure> {
+    let file = of_the_user(CONFIG, Own::Read)?;
+    Ok(file.map(|(_, bytes)| String::from_utf8_lossy(&bytes).into_owned()))
 }
 
 /// Where the settings are, if any folder is known.

@@ -63,7 +63,7 @@ pub fn main() -> ExitCode {
         Some(Command::Rehearse(asked)) => teach::rehearse(&asked, own),
         Some(Command::Outline(asked)) => outline::outline(&asked, own),
         Some(Command::Track(asked)) => track::track(&asked, own),
-        Some(Command::Devices) => devices::devices(own),
+        Some(Command::Devices(asked)) => devices::devices(&asked, own),
         Some(Command::Check(asked)) => check::check(&asked, own),
         Some(Command::Review(asked)) => review::review(&asked, own),
         Some(Command::Effort(asked)) => effort::effort(&asked, own),

@@ -69,7 +69,7 @@ pub(super) fn rehearse(asked: &Rehearse, own: Own) -> Result<(), Failure> {
     })
 }
 
-fn needs_terminal() -> Result<(), Failure> {
+pub(super) fn needs_terminal() -> Result<(), Failure> {
     if !(std::io::stdout().is_terminal() && std::io::stdin().is_terminal()) {
         return Err(Failure::NoTerminal(
             "a class is taught on a terminal; run this in one, or print the class with `matside outline`".into(),

@@ -4,6 +4,8 @@ use std::fmt::Display;
 
 use unicode_width::UnicodeWidthStr;
 
+use crate::text;
+
 /// The words with spaces behind them, so wide on screen.
 pub(super) fn padded(words: &str, width: usize) -> String {
     format!("{words}{}", " ".repeat(width.saturating_sub(words.width())))
@@ -46,25 +48,18 @@ pub fn broken<'a>(
     words: impl IntoIterator<Item = &'a str>,
     width: usize,
 ) -> String {
-    let (mut out, mut used, mut first) = (head.to_owned(), head.width(), true);
-    for word in words {
-        if !first && used + 1 + word.width() > width {
-            out.truncate(out.trim_end().len());
-            out.push('\n');
-            out.push_str(further);
-            used = further.width();
-            first = true;
-        }
-        if !first {
-            out.push(' ');
-            used += 1;
-        }
-        out.push_str(word);
-        used += word.width();
-        first = false;
+    let room = |before: &str| width.saturating_sub(before.width());
+    let lines = text::wrap(words, room(head), room(further));
+    let before = std::iter::once(head).chain(std::iter::repeat(further));
+    let mut out = String::new();
+    for (before, line) in before.zip(&lines) {
+        let whole = format!("{before}{line}");
+        out.push_str(whole.trim_end());
+        out.push('\n');
     }
-    out.truncate(out.trim_end().len());
-    out.push('\n');
+    if lines.is_empty() {
+        out = format!("{}\n", head.trim_end());
+    }
     out
 }
 

@@ -149,6 +149,18 @@ fn moves(out: &mut String, history: &History, today: NaiveDate) {
     if !always.is_empty() {
         let _ = writeln!(out, "\nUsed at every class\n  {}", names(always));
     }
+    let uneven = history.uneven();
+    if !uneven.is_empty() {
+        let _ = writeln!(out, "\nOne side had more, all in all");
+    }
+    for one in uneven {
+        let (first, second) = (one.first_side.floor_secs(), one.second_side.floor_secs());
+        let _ = writeln!(
+            out,
+            "  {}: first side {first}, second side {second}",
+            one.name
+        );
+    }
 }
 
 fn names<'a>(moves: impl IntoIterator<Item = &'a MoveUse>) -> String {

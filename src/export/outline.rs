@@ -234,27 +234,31 @@ pub(super) fn name(interval: &Interval) -> String {
             let names = interval.moves.iter().map(|turn| turn.counted_name());
             names.collect::<Vec<_>>().join(", ")
         }
-        Some(turn) => alone(turn),
+        Some(turn) => described(turn),
     }
 }
 
-/// A move with how many, in which version, and what is noted of it.
-fn alone(turn: &Use) -> String {
+/// A place as the instructor reads it: with what is shown and never said.
+pub(super) fn described(turn: &Use) -> String {
+    match &turn.aside {
+        Some(aside) => format!("{} [{aside}]", place(turn)),
+        None => place(turn),
+    }
+}
+
+/// A place as everybody may read it: what is done, how often, in which version, how hard.
+pub(super) fn place(turn: &Use) -> String {
     let option = turn
         .option()
         .map_or_else(String::new, |option| format!(", {}", option.call));
+    let effort = turn
+        .effort
+        .map_or_else(String::new, |effort| format!(", effort {effort}"));
     let note = turn
         .note
         .as_ref()
         .map_or_else(String::new, |note| format!(" ({note})"));
-    let effort = turn
-        .effort
-        .map_or_else(String::new, |effort| format!(", effort {effort}"));
-    let aside = turn
-        .aside
-        .as_ref()
-        .map_or_else(String::new, |aside| format!(" [{aside}]"));
-    format!("{}{option}{effort}{note}{aside}", turn.counted_name())
+    format!("{}{option}{effort}{note}", turn.counted_name())
 }
 
 /// Several moves at once, each with who does it.
@@ -278,7 +282,7 @@ fn at_once(interval: &Interval) -> String {
             }
             (false, names) => format!("{} ", names.join(", ")),
         };
-        format!("{lead}{}", alone(turn))
+        format!("{lead}{}", described(turn))
     };
     let stations: Vec<String> = interval.moves.iter().enumerate().map(station).collect();
     stations.join(" · ")

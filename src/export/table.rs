@@ -43,9 +43,20 @@ const CLASS_COLUMNS: [&str; 25] = [
     "format",
 ];
 
-const MOVE_COLUMNS: [&str; 11] = [
-    "record", "title", "started", "move", "name", "times", "work_s", "gentle_s", "regions",
-    "muscles", "format",
+const MOVE_COLUMNS: [&str; 13] = [
+    "record",
+    "title",
+    "started",
+    "move",
+    "name",
+    "times",
+    "work_s",
+    "gentle_s",
+    "regions",
+    "muscles",
+    "format",
+    "first_side_s",
+    "second_side_s",
 ];
 
 /// The fields of the JSON; `late_s` and the like are null where nothing is known.
@@ -83,7 +94,8 @@ pub fn columns() -> String {
     format!(
         "Columns and fields:\n  --csv: {}\n  --moves: {}\n  --json: {}\n\n\
          What ends in _s is seconds, late_s those after the slot's end. ending is completed, stopped, \
-         broken (it broke off and was closed) or unfinished. format is {FORMAT}: another number \
+         broken (it broke off and was closed) or unfinished. first_side_s and second_side_s are the \
+         time of a one-sided move before and after the change of sides, where it was timed. format is {FORMAT}: another number \
          where a name goes or means something else; new names come at the end. In a table a text that \
          begins like a formula has ' before it.",
         CLASS_COLUMNS.join(", "),
@@ -159,7 +171,15 @@ fn move_row(name: &str, class: &Summary, done: &MoveDone) -> Vec<String> {
         words(done.regions.iter().map(|region| region.word())),
         words(done.muscles.iter().map(|muscle| muscle.word())),
         FORMAT.to_owned(),
+        side(done, done.first_side).map_or_else(String::new, secs),
+        side(done, done.second_side).map_or_else(String::new, secs),
     ]
+}
+
+/// The time of a side, where the move has any.
+fn side(done: &MoveDone, time: Span) -> Option<Span> {
+    let has_none = done.first_side.is_zero() && done.second_side.is_zero();
+    (!has_none).then_some(time)
 }
 
 fn words<'a>(words: impl Iterator<Item = &'a str>) -> String {
@@ -253,6 +273,8 @@ fn class_json(name: &str, class: &Summary) -> Value {
             "move": done.id, "name": done.name, "times": done.times,
             "work_s": done.work.secs(), "gentle_s": done.gentle.secs(),
             "regions": done.regions, "muscles": done.muscles,
+            "first_side_s": side(done, done.first_side).map(Span::secs),
+            "second_side_s": side(done, done.second_side).map(Span::secs),
         })).collect::<Value>(),
         "sound_lost": class.sound_lost,
         "rating": note.rating,

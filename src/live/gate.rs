@@ -63,12 +63,42 @@ impl fmt::Display for PutIn {
 #[derive(Clone, Copy)]
 struct Way {
     from: Option<u32>,
-    what_for: &'static str,
+    change: PositionChange,
     /// What is left of it.
     pause: Span,
     /// With what is past of it.
     whole: Span,
     need: Span,
+    /// What of that the body is on its way.
+    moves: Span,
+    /// What of that it takes to fetch things, or to walk to a station.
+    fetches: Span,
+    walks: bool,
+}
+
+impl Way {
+    /// What this much too little is wanted for, where the way needed `before` if it was the same
+    /// one: what it needs now and did not need then, else what comes last on it.
+    fn what_for(&self, lack: Span, before: Option<&Self>) -> &'static str {
+        let grown = before.map(|old| {
+            let more = |now: Span, then: Span| now.saturating_sub(then);
+            (more(self.moves, old.moves), more(self.fetches, old.fetches))
+        });
+        let grown = grown.filter(|more| *more != (Span::ZERO, Span::ZERO));
+        let (moves, fetches) = grown.unwrap_or((self.moves, self.fetches));
+        let moves = !moves.is_zero() && lack > fetches;
+        match (self.change, moves, !fetches.is_zero()) {
+            (PositionChange::Down, true, false) => "to get down",
+            (PositionChange::Down, true, true) => "to get down and fetch things",
+            (PositionChange::Up, true, false) => "to get up",
+            (PositionChange::Up, true, true) => "to get up and fetch things",
+            (_, true, false) => "to change",
+            (_, true, true) => "to change and fetch things",
+            (_, false, true) if self.walks => "to get to the stations",
+            (_, false, true) => "to fetch things",
+            (_, false, false) => "to get ready",
+        }
+    }
 }
 
 impl<'a> Gate<'a> {
@@ -129,7 +159,8 @@ impl<'a> Gate<'a> {
             } else {
                 way.need
             };
-            let floor = match known.get(&id).filter(|old| old.from == way.from) {
+            let old = known.get(&id).filter(|old| old.from == way.from);
+            let floor = match old {
                 Some(old) => most.min(old.pause + way.need.saturating_sub(old.need)),
                 None => most,
             };
@@ -139,7 +170,7 @@ impl<'a> Gate<'a> {
             }
             put_in = put_in.and(PutIn {
                 span: lack,
-                what_for: Some(way.what_for),
+                what_for: Some(way.what_for(lack, old)),
             });
             if at == 0
                 && let Some(running) = left.running.as_mut()
@@ -183,7 +214,8 @@ impl<'a> Gate<'a> {
             return none;
         }
         let body = self.active.or(from).map(|body| &**body);
-        let takes = need(self.cueing, body, &target, self.mat_lies);
+        let way = self.way(from, body, &target, self.mat_lies);
+        let takes = way.need;
         if takes.is_zero() {
             return none;
         }
@@ -192,7 +224,7 @@ impl<'a> Gate<'a> {
         left.begin(ready, self.at);
         PutIn {
             span: takes,
-            what_for: Some(what_for(body, &target, self.mat_lies)),
+            what_for: Some(way.what_for(takes, None)),
         }
     }
 
@@ -252,11 +284,9 @@ impl<'a> Gate<'a> {
             }
             let body = active.take().or(from).map(|body| &**body);
             let way = Way {
-                from: from.map(|from| from.id),
-                what_for: what_for(body, next, mat),
                 pause,
                 whole: past + pause,
-                need: need(self.cueing, body, next, mat),
+                ..self.way(from, body, next, mat)
             };
             ways.push((at, next.id, way));
             let needs_mat = leaves_mat(next);
@@ -267,6 +297,28 @@ impl<'a> Gate<'a> {
             (from, pause, past) = (Some(next), Span::ZERO, Span::ZERO);
         }
         ways
+    }
+
+    /// The way from what was done last to a move, without a pause.
+    fn way(
+        &self,
+        from: Option<&Arc<Interval>>,
+        before: Option<&Interval>,
+        next: &Interval,
+        mat_lies: bool,
+    ) -> Way {
+        let way = Transition::of(before, next, mat_lies);
+        let moves = way.change.takes(self.cueing);
+        Way {
+            from: from.map(|from| from.id),
+            change: way.change,
+            pause: Span::ZERO,
+            whole: Span::ZERO,
+            need: need(self.cueing, before, next, mat_lies),
+            moves,
+            fetches: way.takes(self.cueing).saturating_sub(moves),
+            walks: way.walks,
+        }
     }
 
     /// Whether a move and the one before it are of one grid, whose starts stay where they are.
@@ -284,19 +336,6 @@ impl<'a> Gate<'a> {
         let before = self.moved.into_iter().chain(running).chain(before);
         let moved = before.filter(|before| before.kind.is_moving()).last();
         moved.is_some_and(|moved| moved.block() == next.block())
-    }
-}
-
-/// What people need time for on the way to a move.
-fn what_for(before: Option<&Interval>, next: &Interval, mat_lies: bool) -> &'static str {
-    let way = Transition::of(before, next, mat_lies);
-    match way.change {
-        PositionChange::Down => "to get down",
-        PositionChange::Up => "to get up",
-        _ if !way.fetch.is_empty() => "to fetch things",
-        _ if way.walks => "to get to the stations",
-        PositionChange::Shift => "to change",
-        PositionChange::Same => "to get ready",
     }
 }
 

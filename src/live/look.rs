@@ -272,7 +272,7 @@ impl Live {
             effort: turn.effort,
             aside: turn.aside.clone(),
             position: turn.position(),
-            side,
+            side: side.filter(|_| !turn.version().turns_about()),
             easier,
             harder,
             instead,

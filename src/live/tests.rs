@@ -1,9 +1,12 @@
 //! A class driven by hand: every moment is an argument, nothing waits.
 
 mod bends;
+mod books;
 mod changes;
 mod heard;
 mod pieces;
+mod taken_back;
+mod there;
 
 use std::sync::Arc;
 

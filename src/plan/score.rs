@@ -115,6 +115,16 @@ impl Score {
         }
     }
 
+    /// This score without some of its strikes; what recurs stays.
+    #[must_use]
+    pub fn without(&self, is_left_out: impl Fn(&Strike) -> bool) -> Self {
+        let strikes = self.strikes.iter().filter(|strike| !is_left_out(strike));
+        Self {
+            recurring: self.recurring,
+            ..Self::of(strikes.copied())
+        }
+    }
+
     /// Whether the same memory holds both, so that either may be dropped without freeing it.
     #[must_use]
     pub fn is_shared(&self) -> bool {

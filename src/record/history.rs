@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 
 use chrono::{Datelike, Days, NaiveDate};
 
+use super::sides::UNFELT;
 use super::summary::Summary;
 use crate::session::{Muscle, Region};
 use crate::time::Span;
@@ -100,6 +101,10 @@ pub struct MoveUse {
     pub classes: usize,
     /// The day of the last of them.
     pub last: NaiveDate,
+    /// What the first side had in all of them, where it has sides.
+    pub first_side: Span,
+    /// What the second side had.
+    pub second_side: Span,
 }
 
 /// How taught differs from planned on average; seconds, more taught than planned is positive.
@@ -154,6 +159,20 @@ impl History {
             .iter()
             .take_while(|one| bound.is_some_and(|bound| one.last < bound));
         &self.moves[..count.count()]
+    }
+
+    /// One-sided moves of which one side had clearly more, all classes together.
+    #[must_use]
+    pub fn uneven(&self) -> Vec<&MoveUse> {
+        let apart = |one: &MoveUse| {
+            one.first_side
+                .max(one.second_side)
+                .saturating_sub(one.first_side.min(one.second_side))
+        };
+        self.moves
+            .iter()
+            .filter(|one| apart(one) >= UNFELT)
+            .collect()
     }
 
     /// Moves that every class had, where there is more than one class.
@@ -219,8 +238,12 @@ fn moves(classes: &[&Summary]) -> Vec<MoveUse> {
                 name: done.name.clone(),
                 classes: 0,
                 last: day,
+                first_side: Span::ZERO,
+                second_side: Span::ZERO,
             });
             one.classes += 1;
+            one.first_side += done.first_side;
+            one.second_side += done.second_side;
             if day >= one.last {
                 one.last = day;
                 one.name.clone_from(&done.name);

@@ -43,6 +43,12 @@ pub struct MoveDone {
     pub work: Span,
     /// Time in warm-up and cool-down.
     pub gentle: Span,
+    /// Of both, what the first side had of a one-sided move that was timed; nothing where it has no sides.
+    #[serde(default)]
+    pub first_side: Span,
+    /// What the second side had.
+    #[serde(default)]
+    pub second_side: Span,
     /// What it works, as the library said then.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub regions: Vec<Region>,
@@ -130,6 +136,7 @@ impl Summary {
     #[must_use]
     pub fn from_taught(header: &Header, taught: &Taught, note: Option<Note>) -> Self {
         let plan = Timeline::of(&header.session);
+        let sides = sides::of(header, taught, &plan);
         Self {
             title: header.session.title.clone(),
             started: header.started,
@@ -140,13 +147,13 @@ impl Summary {
             by_kind: by_kind(&taught.pieces),
             works_left_out: left_out(&plan, &taught.pieces),
             changes: taught.changes,
-            sides: sides::uneven(header, taught, &plan),
+            sides: sides::uneven(&sides),
             options: options(header, taught),
             holds: taught.holds.clone(),
             held: taught.holds.iter().map(|hold| hold.lasted).sum(),
             late_ms: taught.late_ms,
             marks: taught.marks.clone(),
-            moves: moves(header, taught),
+            moves: moves(header, taught, &sides),
             sound_lost: taught.sound_lost,
             note,
         }
@@ -233,7 +240,7 @@ fn left_out(plan: &Timeline, pieces: &[Piece]) -> usize {
         .count()
 }
 
-fn moves(header: &Header, taught: &Taught) -> Vec<MoveDone> {
+fn moves(header: &Header, taught: &Taught, sides: &[(String, SidesDone)]) -> Vec<MoveDone> {
     let library = moves_in(&header.session, &taught.brought);
     let mut out: Vec<MoveDone> = Vec::new();
     let mut place = BTreeMap::new();
@@ -251,6 +258,11 @@ fn moves(header: &Header, taught: &Taught) -> Vec<MoveDone> {
                 Kind::Work => out[at].work += share,
                 _ => out[at].gentle += share,
             }
+        }
+    }
+    for done in &mut out {
+        if let Some((_, sides)) = sides.iter().find(|(id, _)| *id == done.id) {
+            (done.first_side, done.second_side) = (sides.first, sides.second);
         }
     }
     out

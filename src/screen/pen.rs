@@ -9,6 +9,7 @@ use ratatui::style::Style;
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
 use super::theme::{Role, Theme};
+use crate::text;
 
 /// A count as a number of cells.
 pub(super) fn cells(count: usize) -> u16 {
@@ -152,17 +153,8 @@ pub(super) fn cut(text: &str, room: u16) -> String {
 
 /// The text in lines, broken between words; a word longer than a line stands alone on one.
 pub(super) fn wrap(text: &str, room: u16) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
-    for word in text.split_whitespace() {
-        match lines.last_mut() {
-            Some(line) if width(line) + 1 + width(word) <= room => {
-                line.push(' ');
-                line.push_str(word);
-            }
-            _ => lines.push(word.to_owned()),
-        }
-    }
-    lines
+    let room = usize::from(room);
+    text::wrap(text.split_whitespace(), room, room)
 }
 
 #[cfg(test)]
@@ -176,11 +168,5 @@ mod tests {
         assert_eq!(cut("漢字漢字", 5), "漢字…");
         assert_eq!(cut("a\nb", 5), "a b");
         assert_eq!(cut("abc", 0), "");
-    }
-
-    #[test]
-    fn words_are_wrapped_whole() {
-        assert_eq!(wrap("one two three", 7), ["one two", "three"]);
-        assert!(wrap("  ", 7).is_empty());
     }
 }

@@ -3,6 +3,8 @@
 use ratatui::buffer::Buffer;
 
 use super::legible::{LEAST, PREFERRED, cell_mm, height_mm};
+use super::pen::right_of;
+use super::prompts::RAIL;
 use super::sample;
 use super::tests::{COMMON, is_enlarged, plainly, row, text};
 use super::zones::Zones;
@@ -16,7 +18,8 @@ use crate::time::Span;
 /// asks.
 fn is_legible(buf: &Buffer, texts: &[&str], minutes: f64) -> bool {
     let half_cell = cell_mm(buf.area.height) / 2.0;
-    let most = Zones::of(buf.area).expect("large enough").name;
+    // The upper half of the panel may be a little higher than a name.
+    let most = Zones::of(buf.area).expect("large enough").name * 5 / 4;
     let mut least = 5;
     while f64::from(least) * half_cell < height_mm(3.0, minutes) {
         least += 1;
@@ -48,6 +51,34 @@ fn the_last_seconds_of_work_say_what_is_done_and_what_is_next() {
             );
         }
         assert!(!is_legible(&buf, &["↓ to the floor", "↓ floor"], LEAST));
+    }
+}
+
+/// What is too long to be large is begun large: what somebody must do instead is no small print.
+#[test]
+fn a_long_version_for_a_limit_is_begun_large_and_its_rest_is_told() {
+    for (width, height, _) in COMMON {
+        for (words, large, rest) in [
+            (
+                "wrists: forearms, reach one hand, then the other hand",
+                ["◆ wrists: forearms", "◆ forearms"],
+                "… reach one hand, then the other hand",
+            ),
+            (
+                "the pelvic floor: step out wide, both arms to the front and up again",
+                ["◆ the pelvic floor: step out wide", "◆ step out wide"],
+                "… both arms to the front and up again",
+            ),
+        ] {
+            let view = View {
+                version: vec![sample::marked(words)],
+                ..sample::rest_before_floor()
+            };
+            let buf = plainly(width, height, &view);
+            let whole = is_legible(&buf, &[&format!("◆ {words}")], LEAST);
+            let begun = is_legible(&buf, &large, LEAST) && text(&buf).contains(rest);
+            assert!(whole || begun, "{width}x{height}\n{}", text(&buf));
+        }
     }
 }
 
@@ -558,6 +589,49 @@ fn a_note_that_the_version_says_is_shown_once() {
     }
     let shown = text(&plainly(120, 35, &view));
     assert!(!shown.to_lowercase().contains("toe taps"), "{shown}");
+}
+
+/// Where nothing is due, what is said next stands large where it is going to be said, and changes
+/// nothing but its colour and rail when it is.
+#[test]
+fn words_to_come_stand_where_they_are_said() {
+    for (width, height, _) in COMMON {
+        let words = "feet wide";
+        let before = View {
+            say: None,
+            free: None,
+            say_next: Some(sample::prompt(words)),
+            ..sample::rest_before_floor()
+        };
+        let after = View {
+            say: Some(sample::prompt(words)),
+            say_next: None,
+            ..before.clone()
+        };
+        let [before, after] = [before, after].map(|view| plainly(width, height, &view));
+        assert!(is_legible(&before, &[words], LEAST), "{}", text(&before));
+        let zone = right_of(Zones::of(before.area).expect("zones").say, RAIL);
+        for at in zone.positions() {
+            assert_eq!(before[at].symbol(), after[at].symbol(), "{width}x{height}");
+        }
+        assert!(
+            !text(&before).contains("then say: feet"),
+            "{}",
+            text(&before)
+        );
+    }
+}
+
+/// What stands there as the note of the move need not be announced as the next thing to say.
+#[test]
+fn a_note_that_is_going_to_be_said_is_shown_once() {
+    let mut view = sample::at_work();
+    view.say_next = Some(sample::prompt("twelve, sides in turn"));
+    if let Some(now) = &mut view.now {
+        now.note = Some("Twelve, sides in turn".into());
+    }
+    let shown = text(&plainly(200, 50, &view)).to_lowercase();
+    assert_eq!(shown.matches("sides in turn").count(), 1, "{shown}");
 }
 
 #[test]

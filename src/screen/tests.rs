@@ -175,12 +175,13 @@ fn what_is_read_from_the_mat_is_large_enough() {
 /// Cells without ink: a page of few large words is mostly ground, but a window must not be wasted.
 #[test]
 fn large_windows_are_used() {
-    for (width, height) in [(160, 45), (300, 80)] {
+    for (width, height) in [(160, 45), (200, 50), (240, 60), (300, 80)] {
         for (what, view) in [
             ("work", sample::at_work()),
             ("silence", sample::silence()),
             ("last seconds", sample::turning()),
-            ("rest", sample::rest_before_floor()),
+            ("rest before the floor", sample::rest_before_floor()),
+            ("rest", sample::rest()),
             ("stations", sample::stations()),
             ("partners", sample::partners()),
         ] {

@@ -30,7 +30,7 @@ pub use fault::{Fault, Faults};
 pub use laid::{Go, Laid};
 pub use library::Library;
 pub use model::{Block, Cueing, Order, Part, Pattern, Session, Step};
-pub use moves::{CommonFault, Move, MoveOption, Pick, StandIn, Use, counted};
+pub use moves::{CommonFault, Move, MoveOption, Pick, StandIn, Use, counted, counted_aloud};
 pub use read::OutOfBounds;
 pub use search::{Closeness, search};
 pub use slots::{Pause, Slot};

@@ -272,11 +272,35 @@ impl Use {
     }
 }
 
-/// A name with how many behind it, where they are counted.
+/// A name with how many behind it, where they are counted: so it is read, on the screen and on paper.
 #[must_use]
 pub fn counted(name: &str, reps: Option<u32>) -> String {
     match reps {
         Some(reps) => format!("{name} x {reps}"),
         None => name.to_owned(),
     }
+}
+
+/// A call with how many, in words, where they are counted: so it is said, and what is said behind it.
+/// A number stands before what is many, `twelve squats`; else behind it, `dead bugs` and `just one`,
+/// `sit to stand` and `twelve times`.
+#[must_use]
+pub fn counted_aloud(
+    call: &str,
+    reps: Option<u32>,
+    words: impl Fn(u32) -> String,
+) -> (String, Option<String>) {
+    let behind = match reps {
+        None => None,
+        Some(1) => Some("just one".to_owned()),
+        Some(reps) if is_plural(call) => return (format!("{} {call}", words(reps)), None),
+        Some(2) => Some("twice".to_owned()),
+        Some(reps) => Some(format!("{} times", words(reps))),
+    };
+    (call.to_owned(), behind)
+}
+
+/// Whether a call names many: `squats`, and neither `shoulder press` nor `child's pose`.
+fn is_plural(call: &str) -> bool {
+    call.ends_with('s') && !call.ends_with("ss")
 }

@@ -28,6 +28,8 @@ pub(crate) enum Trouble {
     Gone,
     #[error("the system does not let this program use the sound device")]
     Refused,
+    #[error("the system plays on another sound device now")]
+    Moved,
     #[error("the sound device takes no sound")]
     Stalled,
     #[error("the sound device does not answer")]
@@ -50,6 +52,8 @@ pub(crate) struct Opened {
     pub(crate) name: String,
     pub(crate) format: Format,
     pub(crate) device: Box<dyn Any>,
+    /// Whether the system now plays on another device than this one.
+    pub(crate) has_moved: Box<dyn FnMut() -> bool>,
 }
 
 /// Makes the stream for a device whose rate and buffer are known.
@@ -60,6 +64,7 @@ pub(crate) struct Studio {
     pub(super) offset: i64,
     pub(super) words: Volume,
     pub(super) route: Route,
+    pub(super) keeps_awake: bool,
     pub(super) shared: Shared,
 }
 
@@ -88,7 +93,8 @@ impl Studio {
             offset: self.offset,
         };
         let orders = self.desk.new_line(self.attempt);
-        Stream::new(palette, delay, self.clock(), orders, self.shared.clone()).words(self.words)
+        let stream = Stream::new(palette, delay, self.clock(), orders, self.shared.clone());
+        stream.words(self.words).kept_awake(self.keeps_awake)
     }
 }
 

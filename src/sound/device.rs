@@ -49,6 +49,22 @@ impl SystemDevice {
     }
 }
 
+impl SystemDevice {
+    /// Whether the system's default has become another device than the one that was opened. One that is
+    /// wanted by its name stays. On Linux the default is a way, not a device, and the sound server itself
+    /// moves what plays on it.
+    fn moves(&self, opened: Option<cpal::DeviceId>) -> Box<dyn FnMut() -> bool> {
+        if self.name.is_some() || cfg!(target_os = "linux") {
+            return Box::new(|| false);
+        }
+        Box::new(move || {
+            let default = cpal::default_host().default_output_device();
+            let now = default.and_then(|device| device.id().ok());
+            now.is_some() && opened.is_some() && now != opened
+        })
+    }
+}
+
 /// Whether the system calls a device so, in words or in its own way.
 fn is_called(device: &cpal::Device, wanted: &str) -> bool {
     let is_name = device.description().is_ok_and(|d| d.name() == wanted);
@@ -81,6 +97,7 @@ impl Backend for SystemDevice {
         let host = cpal::default_host();
         let device = self.find(&host)?;
         let name = name(&host, &device);
+        let opened = device.id().ok();
         let usual = device.default_output_config();
         let usual_rate = usual.map_or(USUAL_RATE, |config| config.sample_rate());
         let tapped = Tapped {
@@ -109,6 +126,7 @@ impl Backend for SystemDevice {
             name,
             format,
             device: Box::new(sink),
+            has_moved: self.moves(opened),
         })
     }
 }

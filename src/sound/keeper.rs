@@ -27,6 +27,8 @@ pub(crate) struct Patience {
     pub(crate) most: Duration,
     /// Between two looks at whether the device takes frames.
     pub(crate) watch: Duration,
+    /// Between two looks at whether the system plays on another device.
+    pub(crate) follow: Duration,
 }
 
 impl Patience {
@@ -34,6 +36,7 @@ impl Patience {
         first: Duration::from_millis(250),
         most: Duration::from_millis(750),
         watch: Duration::from_millis(125),
+        follow: Duration::from_secs(2),
     };
 
     /// The pause before the attempt after the next.
@@ -198,6 +201,7 @@ impl<B: Backend> Keeper<B> {
             offset: self.settings.offset_ms,
             words: self.settings.words,
             route: self.settings.route,
+            keeps_awake: self.settings.keeps_awake,
             shared,
         };
         let report = Report {
@@ -210,14 +214,19 @@ impl<B: Backend> Keeper<B> {
             ailing: Arc::default(),
         };
         let opening = Arc::clone(&self.opening);
+        let follow = self.patience.follow;
         let device = move || {
             let opened = backend.open(&studio, report.clone());
             opening.fetch_sub(1, Ordering::Relaxed);
             match opened {
-                Ok(opened) => {
+                Ok(mut opened) => {
                     report.send(What::Opened(opened.name, opened.format));
-                    // Waits until the keeper lets go.
-                    let _ = closed.recv();
+                    // Until the keeper lets go.
+                    while closed.recv_timeout(follow) == Err(RecvTimeoutError::Timeout) {
+                        if (opened.has_moved)() {
+                            report.broken(Trouble::Moved);
+                        }
+                    }
                     drop(opened.device);
                 }
                 Err(trouble) => report.send(What::Failed(trouble)),

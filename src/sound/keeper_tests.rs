@@ -1,6 +1,6 @@
 //! The keeper with a device that a test plays.
 
-use std::sync::atomic::Ordering;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::TryRecvError;
 
 use super::*;
@@ -18,6 +18,7 @@ struct Attempt {
     answer: Sender<Result<(), Trouble>>,
     /// Disconnected as soon as the keeper lets go of the device.
     open: Receiver<()>,
+    elsewhere: Arc<AtomicBool>,
 }
 
 /// A backend whose every attempt goes to the test.
@@ -29,11 +30,13 @@ impl Backend for Staged {
         let (held, open) = channel::<()>();
         let stream = studio.stream(SampleRate::hertz(8000), 0);
         studio.calls().tell(None);
+        let elsewhere = Arc::new(AtomicBool::new(false));
         let attempt = Attempt {
             stream,
             report,
             answer,
             open,
+            elsewhere: Arc::clone(&elsewhere),
         };
         self.0.send(attempt).map_err(|_| Trouble::NoDevice)?;
         told.recv().map_err(|_| Trouble::NoDevice)??;
@@ -44,6 +47,7 @@ impl Backend for Staged {
                 channels: 1,
             },
             device: Box::new(held),
+            has_moved: Box::new(move || elsewhere.load(Ordering::Relaxed)),
         })
     }
 }
@@ -69,6 +73,7 @@ fn resting(pause: Duration, watch: Duration) -> (Keeping, Receiver<Attempt>, Arc
             first: pause,
             most: pause * 4,
             watch,
+            follow: OFTEN,
         },
     );
     (keeping, attempts, now)
@@ -224,6 +229,28 @@ fn a_device_that_is_back_is_tried_within_two_seconds() {
         longest + patience.watch <= Duration::from_secs(2),
         "{longest:?}"
     );
+}
+
+/// The system plays on another device from now on: the one that plays is left for it, once, and what is
+/// to be heard is heard there.
+#[test]
+fn where_the_system_plays_elsewhere_the_sound_follows() {
+    let (keeping, attempts, _) = stage(LONG);
+    let first = next(&attempts);
+    first.answer.send(Ok(())).unwrap();
+    state_when(&keeping, is_on);
+    first.elsewhere.store(true, Ordering::Relaxed);
+    let second = next(&attempts);
+    let why = "the system plays on another sound device now".to_string();
+    assert_eq!(
+        *keeping.shared.state.lock().unwrap(),
+        SoundState::Lost { why }
+    );
+    second.answer.send(Ok(())).unwrap();
+    state_when(&keeping, is_on);
+    let (_never, wait) = channel::<()>();
+    let _ = wait.recv_timeout(OFTEN * 10);
+    assert!(attempts.try_recv().is_err(), "opened once more");
 }
 
 /// Faults between which frames are taken pass; half a second of nothing else is a loss.

@@ -30,6 +30,7 @@ mod tapped;
 mod tones;
 mod units;
 mod voice;
+mod waking;
 
 use std::sync::PoisonError;
 use std::sync::atomic::Ordering;

@@ -20,6 +20,8 @@ pub struct Settings {
     pub words: Volume,
     /// Who hears what on which channel.
     pub route: Route,
+    /// Whether a tone that nobody hears keeps the device from falling asleep.
+    pub keeps_awake: bool,
 }
 
 /// What a device's channels are for.
@@ -67,6 +69,7 @@ impl Default for Settings {
             muted: false,
             words: Volume::FULL,
             route: Route::default(),
+            keeps_awake: false,
         }
     }
 }

@@ -18,6 +18,7 @@ use super::reach::Reach;
 use super::talker::Talker;
 use super::units::{Clock, SampleRate, Volume};
 use super::voice::Voice;
+use super::waking::Waking;
 
 /// Frames that are made at once.
 pub(crate) const BLOCK: usize = 64;
@@ -59,6 +60,7 @@ pub(crate) struct Frame {
 pub(crate) struct Stream {
     voice: Voice,
     talker: Talker,
+    waking: Option<Waking>,
     rate: SampleRate,
     pacer: Pacer,
     delay: Delay,
@@ -97,6 +99,7 @@ impl Stream {
         Self {
             voice: Voice::new(palette),
             talker: Talker::new(rate, Arc::clone(&shared.left_out)),
+            waking: None,
             rate,
             pacer: Pacer::new(rate),
             delay,
@@ -122,6 +125,12 @@ impl Stream {
     /// How loud the words are.
     pub(crate) fn words(mut self, volume: Volume) -> Self {
         self.talker.volume(volume);
+        self
+    }
+
+    /// Whether a tone that nobody hears goes on beneath all else.
+    pub(crate) fn kept_awake(mut self, keeps: bool) -> Self {
+        self.waking = keeps.then(|| Waking::at(self.rate));
         self
     }
 
@@ -203,6 +212,9 @@ impl Stream {
         let tones = sounded || !self.voice.is_silent();
         self.talker
             .fill(position, tones, &mut self.block, &mut self.ear);
+        if let Some(waking) = &mut self.waking {
+            waking.add(&mut self.block, &mut self.ear);
+        }
         self.frames += BLOCK as u64;
         self.shared.taken.store(self.frames, Ordering::Relaxed);
         self.place = 0;

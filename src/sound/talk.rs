@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::units::SampleRate;
-use crate::time::Moment;
+use crate::time::{Moment, Span};
 
 /// Spoken words, one channel.
 #[derive(Clone, Debug, PartialEq)]
@@ -12,6 +12,15 @@ pub struct Utterance {
     pub rate: SampleRate,
     /// The samples.
     pub samples: Arc<[f32]>,
+}
+
+impl Utterance {
+    /// How long it lasts, rounded up.
+    #[must_use]
+    pub fn length(&self) -> Span {
+        let frames = u64::try_from(self.samples.len()).unwrap_or(u64::MAX / 1000);
+        Span::from_millis((frames * 1000).div_ceil(u64::from(self.rate.get())))
+    }
 }
 
 /// Who hears words.

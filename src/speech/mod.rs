@@ -7,6 +7,7 @@
 //! screen, no folder and no device.
 
 mod clip;
+mod counting;
 mod fault;
 mod key;
 mod maker;
@@ -18,6 +19,7 @@ mod track;
 mod wav;
 
 pub use clip::Clip;
+pub use counting::{Counting, NUMBERS};
 pub use fault::SpeechFault;
 pub use maker::{Keep, Maker, State, make};
 pub use placing::{Placed, Wall, Word, place, walls};

@@ -8,7 +8,7 @@ use crate::plan::{Score, SignalKind};
 use crate::time::{Moment, Span};
 
 /// Between the end of something and the next words.
-const BREATH: Span = Span::from_millis(60);
+pub(super) const BREATH: Span = Span::from_millis(60);
 /// Beats no further apart are one count; nothing is said between them.
 const COUNT: Span = Span::from_millis(1_500);
 /// How long the beeps of a count and its end sound (see the tones).

@@ -6,7 +6,7 @@
 
 use std::collections::VecDeque;
 
-use super::placing::{Placed, Wall, Word, place, walls};
+use super::placing::{BREATH, Placed, Wall, Word, place, walls};
 use crate::plan::Score;
 use crate::sound::{Talk, To, Utterance};
 use crate::time::{Moment, Span};
@@ -94,7 +94,7 @@ impl Talks {
         let walls = walls(heard.score, heard.now, heard.now + ORDERED * 2);
         // A count that comes sooner than it was to come ends what is being said.
         self.begun.retain(|begun| {
-            let end = begun.begin + length(&begun.what);
+            let end = begun.begin + begun.what.length();
             let is_over = walls.iter().any(|w| w.from < end && begun.begin < w.to);
             begun.begin < earliest && ahead.contains(&begun.words) && !is_over
         });
@@ -120,7 +120,8 @@ impl Talks {
             To::Room => Span::ZERO,
         };
         let until = heard.now + ORDERED;
-        let free = self.begun.iter().map(|one| one.begin + length(&one.what));
+        let ends = self.begun.iter().map(|one| one.begin + one.what.length());
+        let free = ends.map(|end| end + BREATH);
         let earliest = free.max().unwrap_or(Moment::ZERO).max(earliest);
         let new = ahead.iter().filter(|words| {
             words.at <= until && !self.begun.iter().any(|begun| begun.words == **words)
@@ -130,7 +131,7 @@ impl Talks {
         let words = ready.iter().map(|(words, made)| Word {
             at: words.at,
             until: words.until,
-            length: length(made),
+            length: made.length(),
         });
         let words: Vec<Word> = words.collect();
         let placed = place(&words, walls, lead, earliest);
@@ -164,10 +165,4 @@ impl Talks {
     pub const fn tally(&self) -> Tally {
         self.tally
     }
-}
-
-/// How long an utterance lasts, rounded up.
-fn length(what: &Utterance) -> Span {
-    let frames = u64::try_from(what.samples.len()).unwrap_or(u64::MAX / 1000);
-    Span::from_millis((frames * 1000).div_ceil(u64::from(what.rate.get())))
 }

@@ -19,7 +19,7 @@ use crate::record::{Summary, Wall};
 const FILE: &str = "index.cache";
 
 /// Raised with every change to what a page holds or how it is computed.
-const VERSION: u32 = 3;
+const VERSION: u32 = 4;
 
 /// How a record's file looked when its page was made.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]

@@ -13,6 +13,7 @@ use petgraph::graphmap::DiGraphMap;
 
 /// The rooms, and what each may import. A room may always import itself.
 const ROOMS: &[(&str, &[&str])] = &[
+    ("text", &[]),
     ("time", &[]),
     ("session", &["time"]),
     ("plan", &["time", "session"]),
@@ -21,9 +22,11 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("record", &["time", "session", "plan", "live"]),
     (
         "export",
-        &["time", "session", "plan", "advice", "live", "record"],
+        &[
+            "text", "time", "session", "plan", "advice", "live", "record",
+        ],
     ),
-    ("screen", &["time", "session", "plan", "live"]),
+    ("screen", &["text", "time", "session", "plan", "live"]),
     ("sound", &["time", "plan"]),
     ("speech", &["time", "plan", "sound"]),
     ("store", &["time", "session", "live", "record"]),

@@ -146,12 +146,14 @@ fn the_record_tells_by_how_much_one_side_had_more() {
     let text = r#"(title: "Sides", parts: [
         Ready(time: 10),
         Block(moves: ["side-plank", "squat"], pattern: Same(rounds: 3, work: 40, rest: 20)),
-        CoolDown([("hip-stretch", 60), ("child-pose", 30)]),
+        CoolDown([("hip-stretch", 60), ("arm-circle", 60), ("child-pose", 30)]),
     ])"#;
     let session = Session::read("sides", text, &Library::builtin()).unwrap();
     let session = Arc::new(session);
-    let cases: [&[(u64, Act)]; 6] = [
+    let cases: [&[(u64, Act)]; 7] = [
         &[],
+        // What turns about at half has no sides to be short of.
+        &[(425, Act::GoOn)],
         &[(22, Act::Skip)],
         &[(45, Act::Skip)],
         &[(15, Act::Step(Harder::Easier)), (32, Act::Skip)],
@@ -195,7 +197,15 @@ fn the_record_tells_by_how_much_one_side_had_more() {
         }
         let header = Header::new((*session).clone(), start());
         let record = read(&bytes(&header, &entries(facts))).unwrap();
-        let told: Vec<(String, [u64; 2])> = Summary::of(&record)
+        let class = Summary::of(&record);
+        // What each side of each move had, told or not.
+        let by_move: Vec<(String, [u64; 2])> = (class.moves.iter())
+            .map(|done| (done.name.clone(), [done.first_side, done.second_side]))
+            .filter(|(_, sides)| sides.iter().any(|side| !side.is_zero()))
+            .map(|(name, sides)| (name, sides.map(|side| side.millis() / 1000)))
+            .collect();
+        assert_eq!(by_move, shown, "{acts:?}");
+        let told: Vec<(String, [u64; 2])> = class
             .sides
             .into_iter()
             .map(|sides| {

@@ -1,19 +1,21 @@
 //! Works in which several moves were done at once: goings round that went evenly as such, others
 //! work by work, each station with the group that was there.
 
+use super::blocks::Block;
 use super::plan::Stations;
-use super::works::{Block, Work};
+use super::turn::Turn;
+use super::works::{Meanwhile, Work};
 use crate::session::{Ron, Written};
 use crate::time::Span;
 
 /// What the works of a part become: blocks, and the pauses between them.
-pub(super) enum Made {
+pub(super) enum Made<'a> {
     Block(Block),
-    Pause(Span),
+    Pause(Span, Option<&'a Turn>),
 }
 
 /// The works of a part as blocks, what went evenly together.
-pub(super) fn made(works: &[Work]) -> Vec<Made> {
+pub(super) fn made(works: &[Work]) -> Vec<Made<'_>> {
     let (mut out, mut rest) = (Vec::new(), works);
     while !rest.is_empty() {
         let (block, long) = match whole(rest) {
@@ -21,8 +23,8 @@ pub(super) fn made(works: &[Work]) -> Vec<Made> {
             None => (alone(&rest[0]), 1),
         };
         out.push(Made::Block(block));
-        let gap = rest[long - 1].gap;
-        out.extend((!gap.is_zero()).then_some(Made::Pause(gap)));
+        let pauses = rest[long - 1].pauses.iter();
+        out.extend(pauses.map(|one| Made::Pause(one.ran, one.turn.as_ref())));
         rest = &rest[long..];
     }
     out
@@ -44,27 +46,34 @@ fn whole(works: &[Work]) -> Option<Whole<'_>> {
     let goes = these.iter().enumerate().all(|(n, work)| {
         let of = work.stations.as_ref();
         let same = of.is_some_and(|of| of.nth == n + 1 && of.is_alike(stations));
-        same && work.ran == first.ran && (n + 1 == these.len() || work.gap == first.gap)
+        same && work.ran == first.ran
+            && (n + 1 == these.len() || stands(work) && work.gap() == first.gap())
     });
     (goes && stations.works > 1).then_some(Whole {
         stations,
         work: first.ran,
-        swap: first.gap,
+        swap: first.gap(),
         works: stations.works,
     })
+}
+
+/// Whether people stood still in the pause after a work, if there was one.
+fn stands(work: &Work) -> bool {
+    matches!(work.meanwhile(), Meanwhile::NoPause | Meanwhile::One(None))
 }
 
 /// As many goings round as follow one another alike, with the same pause between; how many works
 /// that is.
 fn rounds(works: &[Work], one: &Whole) -> (Block, usize) {
-    let gap = works[one.works - 1].gap;
+    let gap = works[one.works - 1].gap();
     let chunks = works.chunks(one.works);
     let alike = chunks.take_while(|chunk| whole(chunk).is_some_and(|other| other.is_alike(one)));
     let alike: Vec<&[Work]> = alike.collect();
-    let even = alike
-        .iter()
-        .take_while(|chunk| chunk[one.works - 1].gap == gap);
-    let even = even.count();
+    let is_even = |chunk: &&&[Work]| {
+        let last = &chunk[one.works - 1];
+        stands(last) && last.gap() == gap
+    };
+    let even = alike.iter().take_while(is_even).count();
     // The last of them may have another pause behind it.
     let count = (even + 1).min(alike.len());
     let rest = if count > 1 { gap } else { Span::ZERO };
@@ -86,7 +95,7 @@ fn alone(work: &Work) -> Block {
             let here = stations.as_people_stand().written();
             here.with("rotate", Ron::word(false)).group("Together")
         }
-        None => work.turn.written(None, None, work.turn.reps.is_some()),
+        None => work.turn.written(None, None),
     };
     block(moves, 1, work.ran, Span::ZERO)
 }
@@ -100,8 +109,7 @@ fn block(moves: Ron, rounds: usize, work: Span, rest: Span) -> Block {
     Block {
         moves: vec![moves],
         pattern,
-        recovery: None,
-        by_move: false,
+        ..Block::default()
     }
 }
 
@@ -120,7 +128,7 @@ impl Stations {
 
     fn written(&self) -> Written {
         let turns = self.turns.iter();
-        let turns = turns.map(|turn| turn.written(None, None, turn.reps.is_some()));
+        let turns = turns.map(|turn| turn.written(None, None));
         Written::default()
             .with("moves", Ron::List(turns.collect()))
             .maybe("ends", self.by_key.then(|| Ron::word("ByKey")))

@@ -1,14 +1,20 @@
 //! A class as it was taught, as a session file: the moves, versions and times of that day.
 //!
 //! What was held is no class time, and is not in it. A work that was left early is a rest. A block
-//! keeps its rounds as far as they were alike; where they were not, it becomes several blocks.
+//! keeps its rounds as far as one block can hold them, else it becomes several; what is repeated stays
+//! so where each time came out alike. What a file cannot say of the class its first lines do.
 
 mod at_once;
 mod blocks;
+mod grid;
+mod lost;
 mod part;
 mod plan;
+mod repeats;
+mod rounds;
 mod shared;
 mod stretches;
+mod turn;
 mod works;
 
 use std::collections::BTreeMap;
@@ -20,8 +26,9 @@ use crate::record::{Recovered, Taught, moves_in};
 use crate::session::{Cueing, Library, Load, Ron, Session, Written, own_moves};
 use crate::time::Span;
 
-use self::part::part;
+use lost::{Loss, Lost};
 use plan::Plan;
+use repeats::{Came, folded};
 use stretches::{Stretch, stretches};
 
 /// Why a class cannot be kept as a session.
@@ -48,10 +55,12 @@ pub fn kept(record: &Recovered, library: &Library, title: Option<&str>) -> Resul
     }
     let session = &record.header.session;
     let title = title.unwrap_or(&session.title);
+    let (class, lost) = class(record, &taught, &stretches, library, title);
     let text = format!(
-        "{}{}",
+        "{}{}{}",
         heading(record, &taught),
-        class(record, &taught, &stretches, library, title).file()
+        lost.lines(),
+        class.file()
     );
     match Session::read("the class", &text, library) {
         Ok(_) => Ok(text),
@@ -84,14 +93,15 @@ fn class(
     stretches: &[Stretch],
     library: &Library,
     title: &str,
-) -> Ron {
+) -> (Ron, Lost) {
     let session = &record.header.session;
     let known = moves_in(session, &taught.brought);
     let used: BTreeMap<&str, _> = (stretches.iter().flat_map(|one| &one.moves))
         .filter_map(|id| Some((id.as_str(), *known.get(id.as_str())?)))
         .collect();
+    let (parts, lost) = parts(session, stretches);
     let limits = record.header.limits.iter().copied().map(Load::word);
-    Written::default()
+    let class = Written::default()
         .with("title", Ron::text(title))
         .maybe("slot", session.slot.map(Ron::clock))
         .unless_empty("brief", Ron::text(&session.brief))
@@ -101,8 +111,9 @@ fn class(
         .unless_empty("equipment", Ron::texts(&session.equipment))
         .unless_empty("cueing", cueing(&session.cueing))
         .unless_empty("moves", Ron::List(own_moves(used.into_values(), library)))
-        .with("parts", Ron::List(parts(stretches, &Plan::of(session))))
-        .group("Session")
+        .with("parts", Ron::List(parts))
+        .group("Session");
+    (class, lost)
 }
 
 /// What is not as it is where nothing is said. Times are whole milliseconds in a record, counts are
@@ -127,43 +138,50 @@ fn cueing(cueing: &Cueing) -> Ron {
     written.group("Cueing")
 }
 
-/// The parts of the class, one after the other.
-fn parts(stretches: &[Stretch], plan: &Plan) -> Vec<Ron> {
-    let mut parts = Vec::new();
+/// The parts of the class, one after the other, and what of it they cannot say.
+fn parts(session: &Session, stretches: &[Stretch]) -> (Vec<Ron>, Lost) {
+    let plan = Plan::of(session);
+    let mut lost = Lost::default();
+    let is_left = stretches.iter().any(|one| one.is_left);
+    lost.note(is_left.then_some(Loss::Left));
+    lost.note(missed(stretches, &plan).map(Loss::Mark));
+    let mut came: Vec<Came> = Vec::new();
     let mut blocks: BTreeMap<usize, usize> = BTreeMap::new();
-    let group = |of: &Stretch| (of.part, plan.is_block(of.part), group_of(of.kind));
-    let mut rest = stretches;
-    while let Some(first) = rest.first() {
-        let same = |one: &&Stretch| match group(first) {
-            (part, true, _) => one.part == part,
-            (_, false, Gathered::Alone) => false,
-            of => group(one) == of,
-        };
-        let long = rest.iter().take_while(same).count().max(1);
-        let (these, after) = rest.split_at(long);
-        rest = after;
-        if plan.is_block(first.part) {
-            let so_far = blocks.entry(first.part).or_default();
-            parts.extend(blocks::of(these, plan, so_far));
+    for these in stretches.chunk_by(|a, b| together(a, b, &plan)) {
+        let part = these[0].part;
+        let rons = if plan.block(part).is_some() {
+            let so_far = blocks.entry(part).or_default();
+            blocks::of(these, &plan, so_far, &mut lost)
         } else {
-            parts.push(part(these, plan));
+            let counted = |one: &Stretch| plan.is_untimed(one) && !plan.is_as_planned(one);
+            lost.note(these.iter().any(counted).then_some(Loss::Steps));
+            vec![part::part(these, &plan)]
+        };
+        match came.last_mut().filter(|(last, _)| *last == part) {
+            Some((_, all)) => all.extend(rons),
+            None => came.push((part, rons)),
         }
     }
-    parts
+    let (parts, written_out) = folded(&session.parts, &came);
+    lost.note(written_out.then_some(Loss::Repeat));
+    (parts, lost)
 }
 
-/// Which stretches of a part become one part of the file.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Gathered {
-    WarmUp,
-    CoolDown,
-    Alone,
+/// Whether two stretches are of one part of the file.
+fn together(a: &Stretch, b: &Stretch, plan: &Plan) -> bool {
+    let is_step = |kind: Kind| matches!(kind, Kind::WarmUp | Kind::CoolDown);
+    let steps = is_step(a.kind) && a.kind == b.kind;
+    a.part == b.part && (plan.block(a.part).is_some() || steps)
 }
 
-const fn group_of(kind: Kind) -> Gathered {
-    match kind {
-        Kind::WarmUp => Gathered::WarmUp,
-        Kind::CoolDown => Gathered::CoolDown,
-        _ => Gathered::Alone,
-    }
+/// The first mark up to which a part was to last and did not.
+fn missed(stretches: &[Stretch], plan: &Plan) -> Option<Span> {
+    let is_met = |part: usize, mark: Span| {
+        let mut its = stretches.iter().filter(|one| one.part == part);
+        its.any(|one| one.end == mark)
+    };
+    stretches.iter().find_map(|one| {
+        let mark = plan.mark(one.part)?;
+        (!is_met(one.part, mark)).then_some(mark)
+    })
 }

@@ -1,28 +1,12 @@
 //! What the plan says of what was taught: words, repetitions, how a block goes through its works.
 
 use std::collections::HashMap;
-use std::sync::Arc;
 
 use super::stretches::Stretch;
-use crate::plan::{Kind, Placed, Shape, Timeline};
-use crate::session::{Part, Pick, Ron, Session, Use, Written};
+use super::turn::Turn;
+use crate::plan::{Placed, Shape, Timeline};
+use crate::session::{Block, Laid, Part, Pattern, Session, Use};
 use crate::time::Span;
-
-/// A plan, asked by its intervals and parts.
-pub(super) struct Plan<'a> {
-    session: &'a Session,
-    timeline: Timeline,
-    places: HashMap<u32, usize>,
-}
-
-/// A move as it was done at a place.
-#[derive(Clone, Debug, PartialEq)]
-pub(super) struct Turn {
-    pub(super) id: String,
-    pub(super) pick: Option<Pick>,
-    pub(super) note: Option<String>,
-    pub(super) reps: Option<u32>,
-}
 
 /// Several moves as they were done at once.
 #[derive(Clone, Debug, PartialEq)]
@@ -37,29 +21,11 @@ pub(super) struct Stations {
     pub(super) by_key: bool,
 }
 
-impl Turn {
-    /// The move as a file writes it, with times of its own and, where it is counted, how many.
-    pub(super) fn written(&self, work: Option<Span>, rest: Option<Span>, counted: bool) -> Ron {
-        let plain = work.is_none() && rest.is_none() && !counted;
-        if plain && self.pick.is_none() && self.note.is_none() {
-            return Ron::text(&self.id);
-        }
-        let (list, nth) = match self.pick {
-            Some(Pick::Easier(nth)) => ("easier", Some(nth)),
-            Some(Pick::Harder(nth)) => ("harder", Some(nth)),
-            Some(Pick::Instead(nth)) => ("instead", Some(nth)),
-            None => ("", None),
-        };
-        let reps = self.reps.filter(|_| counted);
-        Written::default()
-            .with("move", Ron::text(&self.id))
-            .maybe("reps", reps.map(Ron::word))
-            .maybe("work", work.map(Ron::time))
-            .maybe("rest", rest.map(Ron::time))
-            .maybe(list, nth.map(|nth| Ron::word(nth + 1)))
-            .maybe("note", self.note.as_deref().map(Ron::text))
-            .group("Use")
-    }
+/// A plan, asked by its intervals and by its parts as they are taught.
+pub(super) struct Plan<'a> {
+    laid: Vec<Laid<'a>>,
+    timeline: Timeline,
+    places: HashMap<u32, usize>,
 }
 
 impl<'a> Plan<'a> {
@@ -68,7 +34,7 @@ impl<'a> Plan<'a> {
         let places = timeline.intervals().iter().enumerate();
         let places = places.map(|(at, one)| (one.id, at)).collect();
         Self {
-            session,
+            laid: session.laid(),
             timeline,
             places,
         }
@@ -85,17 +51,25 @@ impl<'a> Plan<'a> {
         all.filter(move |one| one.part == part && one.kind.is_moving())
     }
 
-    /// Whether the part is a block.
-    pub(super) fn is_block(&self, part: usize) -> bool {
-        matches!(self.session.laid_part(part), Some(Part::Block(_)))
-    }
-
-    /// What the block is called.
-    pub(super) fn title(&self, part: usize) -> Option<&str> {
-        match self.session.laid_part(part) {
-            Some(Part::Block(block)) => block.title.as_deref(),
+    /// The part, where it is a block.
+    pub(super) fn block(&self, part: usize) -> Option<&'a Block> {
+        match self.laid.get(part)?.part {
+            Part::Block(block) => Some(block),
             _ => None,
         }
+    }
+
+    /// What a free window is called.
+    pub(super) fn title(&self, part: usize) -> Option<&'a str> {
+        match self.laid.get(part)?.part {
+            Part::Free { title, .. } => title.as_deref(),
+            _ => None,
+        }
+    }
+
+    /// Up to which place of the class a part lasts, where it does.
+    pub(super) fn mark(&self, part: usize) -> Option<Span> {
+        self.laid.get(part)?.mark
     }
 
     /// How the block goes through its works.
@@ -106,60 +80,94 @@ impl<'a> Plan<'a> {
 
     /// How many moves the block has.
     pub(super) fn places(&self, part: usize) -> usize {
-        let place = self.works(part).find_map(|one| one.place.as_ref());
-        place.map_or(1, |place| place.place.of.max(1))
+        self.block(part).map_or(1, |block| block.moves.len().max(1))
     }
 
-    /// Whether its works are counted, and last until the instructor moves on.
+    /// Whether works of the block are counted, and last until the instructor moves on.
     pub(super) fn is_counted(&self, part: usize) -> bool {
-        self.works(part)
-            .any(|one| one.kind == Kind::Work && one.untimed)
+        let pattern = self.block(part).map(|block| &block.pattern);
+        matches!(pattern, Some(Pattern::Reps { .. }))
+    }
+
+    /// After which time the block ends by itself, if it does.
+    pub(super) fn cap(&self, part: usize) -> Option<Span> {
+        match self.block(part)?.pattern {
+            Pattern::Reps { cap, .. } => cap,
+            _ => None,
+        }
+    }
+
+    /// Whether a work, or a step of a warm-up, is counted.
+    pub(super) fn is_untimed(&self, of: &Stretch) -> bool {
+        let id = of.moves.first();
+        let its = |one: &&Placed| one.turn().map(|turn| &turn.of.id) == id;
+        let alike = || self.works(of.part).find(its).map(|one| one.untimed);
+        let planned = self.planned(of).map(|one| one.untimed).or_else(alike);
+        planned.unwrap_or_else(|| self.is_counted(of.part))
+    }
+
+    /// Whether it took just as long as it was planned.
+    pub(super) fn is_as_planned(&self, of: &Stretch) -> bool {
+        self.planned(of).is_some_and(|one| one.planned == of.ran)
+    }
+
+    /// Which of the block's moves it is, counted from 1; none where it was put in during class.
+    pub(super) fn place(&self, of: &Stretch) -> Option<usize> {
+        let place = self.planned(of)?.place.as_ref()?;
+        Some(place.place.nth)
     }
 
     /// What was written for it.
     pub(super) fn say(&self, of: &Stretch) -> &str {
-        self.planned(of).map_or("", |one| &one.say)
+        match self.laid.get(of.part).map(|laid| laid.part) {
+            Some(Part::Free { say, .. }) => say,
+            _ => self.planned(of).map_or("", |one| &one.say),
+        }
     }
 
-    /// The one move of a stretch.
-    pub(super) fn turn(&self, of: &Stretch) -> Turn {
-        let id = of.moves.first().map_or("", String::as_str);
+    /// The one move of a stretch; none where people stood still.
+    pub(super) fn turn(&self, of: &Stretch) -> Option<Turn> {
+        let id = of.moves.first()?;
         let here = self.planned(of).and_then(|one| one.turn());
-        let alike = || {
-            let mut turns = self.works(of.part).flat_map(|one| one.moves.iter());
-            turns.find(|turn| turn.of.id == id)
-        };
-        let same = here.filter(|turn| turn.of.id == id).or_else(alike);
-        // How often it is done stays where another move is done in its place.
-        let any = || self.works(of.part).find_map(|one| one.turn()?.reps);
-        let reps = same.or(here).and_then(|turn| turn.reps).or_else(any);
-        Turn {
-            id: id.to_owned(),
-            pick: of.pick,
-            note: same.and_then(|turn| turn.note.clone()),
-            reps,
+        if !of.kind.is_moving() {
+            let same = here.filter(|turn| turn.of.id == *id);
+            return Some(Turn::of(id, of.pick, same.map(|turn| &**turn)));
         }
+        let all = || self.works(of.part);
+        let its = |turn: &&Use| turn.of.id == *id;
+        let alike = |round: Option<usize>| {
+            let in_round = move |one: &&Placed| {
+                round.is_none() || one.place.as_ref().map(|place| place.round.nth) == round
+            };
+            let turns = all().filter(in_round).flat_map(|one| one.moves.iter());
+            turns.map(|turn| &**turn).find(its)
+        };
+        let same = here.map(|turn| &**turn).filter(its);
+        let same = same.or_else(|| alike(of.round)).or_else(|| alike(None));
+        // How often it is done stays where another move is done in its place.
+        let here = here.map(|turn| &**turn);
+        let any = || all().find_map(|one| one.turn()?.reps);
+        let reps = same.or(here).and_then(|turn| turn.reps);
+        let reps = reps.or_else(|| self.is_untimed(of).then(any).flatten());
+        let mut turn = Turn::of(id, of.pick, same);
+        turn.reps = reps;
+        Some(turn)
     }
 
     /// The moves of a stretch, where they were done at once.
     pub(super) fn stations(&self, of: &Stretch) -> Option<Stations> {
         let nth = of.together?;
-        let ids = |one: &Placed| one.moves.iter().map(|turn| turn.of.id.clone()).collect();
-        let is_it = |one: &&Placed| -> bool {
-            let own: Vec<String> = ids(one);
-            one.together().is_some() && own == of.moves
+        let is_it = |one: &&Placed| {
+            let own = one.moves.iter().map(|turn| &turn.of.id);
+            one.together().is_some() && own.eq(of.moves.iter())
         };
         // One that was put in during class is like another of its part.
         let planned = self.planned(of).filter(is_it);
         let planned = planned.or_else(|| self.works(of.part).find(is_it))?;
-        let turn = |turn: &Arc<Use>| Turn {
-            id: turn.of.id.clone(),
-            pick: turn.pick,
-            note: turn.note.clone(),
-            reps: turn.reps,
-        };
+        let turns = planned.moves.iter();
+        let turns = turns.map(|turn| Turn::of(&turn.of.id, turn.pick, Some(turn)));
         Some(Stations {
-            turns: planned.moves.iter().map(turn).collect(),
+            turns: turns.collect(),
             nth,
             works: planned.together()?.turn.of,
             by_key: planned.untimed,
@@ -168,17 +176,14 @@ impl<'a> Plan<'a> {
 
     /// The moves of a window in which they were repeated freely.
     pub(super) fn circuit(&self, of: &Stretch) -> Vec<Turn> {
-        let turns = self.works(of.part).flat_map(|one| one.moves.iter());
-        let turns: Vec<&Use> = turns.map(|turn| &**turn).collect();
-        let turn = |id: &String| {
-            let planned = turns.iter().find(|turn| turn.of.id == *id);
-            Turn {
-                id: id.clone(),
-                pick: planned.and_then(|turn| turn.pick),
-                note: planned.and_then(|turn| turn.note.clone()),
-                reps: planned.and_then(|turn| turn.reps),
-            }
+        let turns = || self.works(of.part).flat_map(|one| one.moves.iter());
+        let turn = |(nth, id): (usize, &String)| {
+            // A move may stand in the window twice.
+            let here = turns().nth(nth).filter(|turn| turn.of.id == *id);
+            let planned = here.or_else(|| turns().find(|turn| turn.of.id == *id));
+            let pick = planned.and_then(|turn| turn.pick);
+            Turn::of(id, pick, planned.map(|turn| &**turn))
         };
-        of.moves.iter().map(turn).collect()
+        of.moves.iter().enumerate().map(turn).collect()
     }
 }

@@ -16,7 +16,9 @@ pub(super) struct Stretch {
     pub(super) part: usize,
     /// The round, counted from 1.
     pub(super) round: Option<usize>,
-    /// The moves, by their words in the library.
+    /// Whether it was a work that was left early.
+    pub(super) is_left: bool,
+    /// The moves, by their words in the library; none of a work that was left.
     pub(super) moves: Vec<String>,
     /// The version in which it was done for the longest.
     pub(super) pick: Option<Pick>,
@@ -24,6 +26,8 @@ pub(super) struct Stretch {
     pub(super) together: Option<usize>,
     /// How long it ran.
     pub(super) ran: Span,
+    /// The class time at which it ended.
+    pub(super) end: Span,
 }
 
 /// The stretches of a class in order; their times add up to its class time.
@@ -31,7 +35,13 @@ pub(super) fn stretches(taught: &Taught) -> Vec<Stretch> {
     let ran = taught.pieces.iter().filter(|piece| !piece.ran.is_zero());
     let ran: Vec<&Piece> = ran.collect();
     let same = |a: &&Piece, b: &&Piece| (a.id, &a.moves, a.skipped) == (b.id, &b.moves, b.skipped);
-    ran.chunk_by(same).map(together).collect()
+    let mut all: Vec<Stretch> = ran.chunk_by(same).map(together).collect();
+    let mut end = Span::ZERO;
+    for one in &mut all {
+        end += one.ran;
+        one.end = end;
+    }
+    all
 }
 
 fn together(pieces: &[&Piece]) -> Stretch {
@@ -42,10 +52,16 @@ fn together(pieces: &[&Piece]) -> Stretch {
         kind: if is_left { Kind::Rest } else { of.kind },
         part: of.part,
         round: of.round,
-        moves: of.moves.clone(),
+        is_left,
+        moves: if is_left {
+            Vec::new()
+        } else {
+            of.moves.clone()
+        },
         pick: longest(pieces),
         together: of.together,
         ran: pieces.iter().map(|piece| piece.ran).sum(),
+        end: Span::ZERO,
     }
 }
 

@@ -1,5 +1,8 @@
 //! The blocks of a sheet as tables, and their moves as cards.
 
+use std::sync::Arc;
+
+use super::super::outline::{described, place};
 use crate::plan::{Kind, Placed, Timeline};
 use crate::session::{Doing, Load, Part, Room, Session, Use, choose};
 use crate::time::Span;
@@ -51,8 +54,8 @@ pub(super) fn blocks(session: &Session, timeline: &Timeline, room: &Room) -> Vec
         });
         let rows = turns.map(|(place, doing, station, turn)| Row {
             name: match doing {
-                Doing::One(_) => name(turn),
-                Doing::Together(_) => format!("{}. {}", station, name(turn)),
+                Doing::One(_) => by_round(turn, described),
+                Doing::Together(_) => format!("{station}. {}", by_round(turn, described)),
             },
             work: times(&of_part, place, |kind| kind == Kind::Work),
             rest: times(&of_part, place, |kind| {
@@ -69,18 +72,15 @@ pub(super) fn blocks(session: &Session, timeline: &Timeline, room: &Room) -> Vec
     found
 }
 
-fn name(turn: &Use) -> String {
-    let reps = turn
-        .reps
-        .map_or_else(String::new, |reps| format!("{reps} "));
-    let option = turn
-        .option()
-        .map_or_else(String::new, |option| format!(", {}", option.call));
-    let note = turn
-        .note
-        .as_ref()
-        .map_or_else(String::new, |note| format!(" ({note})"));
-    format!("{reps}{}{option}{note}", turn.of.name)
+/// A place in all the ways in which it comes, each once.
+fn by_round(turn: &Arc<Use>, words: impl Fn(&Use) -> String) -> String {
+    let mut names: Vec<String> = Vec::new();
+    for one in turn.each().map(|one| words(one)) {
+        if !names.contains(&one) {
+            names.push(one);
+        }
+    }
+    names.join("; ")
 }
 
 /// The times of a place by round; one for all where they are equal, the window of a circuit for
@@ -150,7 +150,7 @@ pub(super) fn cards(session: &Session, room: &Room) -> Vec<Card> {
     cards.collect()
 }
 
-fn card(number: usize, block: String, turn: &Use, room: &Room) -> Card {
+fn card(number: usize, block: String, turn: &Arc<Use>, room: &Room) -> Card {
     let (version, choice) = (turn.version(), choose(turn, room));
     let mut versions = Vec::new();
     if let Some(easier) = choice.next_easier() {
@@ -172,7 +172,7 @@ fn card(number: usize, block: String, turn: &Use, room: &Room) -> Card {
     Card {
         number,
         block,
-        name: name(turn),
+        name: by_round(turn, place),
         setup: version.setup().unwrap_or_default().to_owned(),
         form: version.form().iter().take(3).cloned().collect(),
         versions,

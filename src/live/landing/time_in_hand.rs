@@ -100,7 +100,8 @@ impl Block<'_> {
 
     /// The pause of the block that leads to one of its works.
     fn lead(&self, work: usize) -> Vec<usize> {
-        let before = self.of.iter().copied().rev().filter(|&i| i < work);
+        let before = &self.of[..self.of.partition_point(|&i| i < work)];
+        let before = before.iter().copied().rev();
         let mut lead: Vec<usize> = before.take_while(|&i| !self.left.is_moving(i)).collect();
         lead.reverse();
         lead
@@ -108,7 +109,8 @@ impl Block<'_> {
 
     /// The rest of a work's window.
     fn rest(&self, work: usize) -> Vec<usize> {
-        let behind = self.of.iter().copied().filter(|&i| i > work);
+        let behind = &self.of[self.of.partition_point(|&i| i <= work)..];
+        let behind = behind.iter().copied();
         behind.take_while(|&i| !self.left.is_moving(i)).collect()
     }
 

@@ -521,7 +521,10 @@ fn a_mat_is_fetched_for_whatever_needs_it_first() {
         secs(10),
         "there it lies by then"
     );
-    assert_eq!(notice(&live, 5_000), "skipped BRIDGE, +0:03 to get down");
+    assert_eq!(
+        notice(&live, 5_000),
+        "skipped BRIDGE, +0:03 to fetch things"
+    );
     go(&mut live, 5_000, Act::Undo);
     assert_eq!(rest_before(&live, "dead-bug"), secs(10));
 }

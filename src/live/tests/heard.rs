@@ -186,3 +186,199 @@ fn an_entry_is_written_once() {
         }
     }
 }
+
+/// A jump taken back puts people on the side on which they were: from each tenth of a second of a work
+/// with two sides, back at once and up to a minute later.
+#[test]
+fn a_jump_taken_back_puts_people_on_the_side_they_were_on() {
+    let mut sides = [0, 0];
+    // Ready to 10 s; works of 40 s, the first side up to 30 s.
+    for now in (10_000..50_000).step_by(100) {
+        let mut plain = sided();
+        plain.handle(at(now), &Input::Wake);
+        let side = |live: &Live, now: u64| live.view(at(now)).now.and_then(|now| now.side);
+        let was = side(&plain, now).expect("a side");
+        assert_eq!(was, if now < 30_000 { 1 } else { 2 }, "at {now}");
+        for act in [Act::GoOn, Act::Skip, Act::Back, Act::GoTo(0)] {
+            for delay in [0, 1_000, 19_000] {
+                let mut live = plain.clone();
+                let then = now + delay;
+                go(&mut live, now, act.clone());
+                go(&mut live, then, Act::Undo);
+                assert_eq!(side(&live, then), Some(was), "{act:?} at {now}, {delay}");
+                // What is left of the side is what was left of it.
+                let turns = 30_000_u64.saturating_sub(now);
+                let mut ear = Ear::default();
+                live.handle(at(then + 1), &Input::Wake);
+                ear.listen(&mut live);
+                let heard = ear.of(SignalKind::Switch, then + 40_000);
+                let heard = heard.iter().find(|heard| **heard > then);
+                let meant = (was == 1).then_some(then + turns);
+                assert_eq!(heard.copied(), meant, "{act:?} at {now}, {delay}");
+                sides[usize::from(was) - 1] += 1;
+            }
+        }
+    }
+    assert_eq!(sides, [200 * 12; 2]);
+}
+
+/// Counted work that runs on has its own words only; the rest behind it has those of what comes.
+#[test]
+fn counted_work_that_runs_on_has_its_own_words_and_the_rest_behind_it_those_of_the_next() {
+    let parts = "Block(moves: [Use(move: \"squat\", reps: 10), Use(move: \"dead-bug\", reps: 10)],
+        pattern: Reps(rounds: 2, rest: 20)), Recover(time: 30)";
+    for over in [0, 1, 9, 40, 120, 600] {
+        let mut live = super::pieces::class(parts);
+        let mut shown = 0;
+        let end = 40_000 + over * 1_000;
+        for now in (10_000..=end).step_by(500) {
+            live.handle(at(now), &Input::Wake);
+            let Some(say) = live.view(at(now)).say else {
+                continue;
+            };
+            let running = live.running();
+            let mut own = live
+                .cues()
+                .prompts
+                .iter()
+                .filter(|one| one.interval == running);
+            assert!(own.any(|one| one.say == say.say), "{} at {now}", say.say);
+            let here = live.offset(at(now));
+            let coming = [PromptKind::Preview, PromptKind::Fetch];
+            let late = here > Offset::from_millis(42_000) && coming.contains(&say.kind);
+            assert!(!late, "{} at {now}: nothing comes until the key", say.say);
+            shown += 1;
+        }
+        assert!(shown > 10);
+        go(&mut live, end, Act::GoOn);
+        let mut said = Vec::new();
+        for now in (end..end + 20_000).step_by(500) {
+            live.handle(at(now), &Input::Wake);
+            said.extend(live.view(at(now)).say.map(|say| (say.kind, say.say)));
+        }
+        let mut previews = said.iter().filter(|(kind, _)| *kind == PromptKind::Preview);
+        let dead_bugs = previews.any(|(_, say)| say.contains("dead bugs"));
+        assert!(dead_bugs, "{over} s over: {said:?}");
+    }
+}
+
+/// Between counted sets without a rest the next is told while there is time to get there, or it is
+/// named with the time it lacked; never in the second in which it starts.
+#[test]
+fn a_set_without_a_rest_before_it_is_told_in_time() {
+    for reps in [2, 3, 4, 6, 10, 20] {
+        let parts = format!(
+            "Block(moves: [Use(move: \"squat\", reps: {reps}), Use(move: \"dead-bug\", reps: {reps})],
+             pattern: Reps(rounds: 2, rest: 0)), Recover(time: 30)"
+        );
+        let live = super::pieces::class(&parts);
+        let plan = crate::plan::CuePlan::of(live.plan(), &Cueing::default(), &[]);
+        let sets = live.plan().intervals().iter().enumerate();
+        let sets = sets.filter(|(_, one)| one.kind == Kind::Work).skip(1);
+        for (n, set) in sets {
+            let mut prompts = plan.prompts.iter();
+            let told = prompts.find(|one| one.about == n && one.kind == PromptKind::Preview);
+            let missed = plan.unplaced.iter();
+            let mut missed = missed.filter(|one| one.about == n && one.kind == PromptKind::Preview);
+            match told {
+                Some(told) => {
+                    let lead = set.start.since(told.until);
+                    assert!(lead >= secs(4), "{reps} reps: {lead} before");
+                }
+                None => assert!(missed.next().is_some(), "{reps} reps: nothing of {n}"),
+            }
+        }
+        if reps >= 10 {
+            let missed = plan.unplaced.iter();
+            assert_eq!(
+                missed.filter(|one| one.kind == PromptKind::Preview).count(),
+                0
+            );
+        }
+    }
+}
+
+/// Time added before a block takes no words away: a few seconds to get ready, of any length, leave
+/// limit and set-up said that were said without them.
+#[test]
+fn time_to_get_ready_added_takes_no_words_away() {
+    let said = |ready: Option<u64>| {
+        let ready = ready.map_or_else(String::new, |millis| {
+            format!("Ready(time: {}.{:03}),", millis / 1_000, millis % 1_000)
+        });
+        let live = super::pieces::class(&format!(
+            "Block(moves: [\"squat\"], pattern: Same(rounds: 1, work: 60, rest: 0)), {ready}
+             Block(moves: [\"plank-tap\", \"push-up\"], pattern: Same(rounds: 2, work: 40, rest: 20))"
+        ));
+        let plan = crate::plan::CuePlan::of(live.plan(), &Cueing::default(), &[Load::Wrist]);
+        let is_asked = |kind: &PromptKind| {
+            let kinds = [PromptKind::Preview, PromptKind::Setup, PromptKind::Option];
+            kinds.contains(kind)
+        };
+        let mut said: Vec<(PromptKind, String)> = plan
+            .prompts
+            .iter()
+            .filter(|one| is_asked(&one.kind) && one.about > 1)
+            .map(|one| (one.kind, one.say.clone()))
+            .collect();
+        said.sort_by(|a, b| a.1.cmp(&b.1));
+        said
+    };
+    let without = said(None);
+    assert!(without.len() > 10, "{without:?}");
+    for millis in (500..12_000).step_by(500) {
+        let with = said(Some(millis));
+        for one in &without {
+            assert!(
+                with.contains(one),
+                "{one:?} is not said, with {millis} ms more"
+            );
+        }
+    }
+}
+
+/// After a circuit nobody knows where each person stops: words and screen say the same change of
+/// position, the longest that anybody has, and the pause has time for it.
+#[test]
+fn after_a_circuit_words_and_screen_say_one_change_of_position() {
+    let mut seen = std::collections::BTreeSet::new();
+    let circuits = [
+        ["squat", "plank-tap"],
+        ["dead-bug", "squat"],
+        ["march", "squat"],
+        ["dead-bug", "plank-tap"],
+    ];
+    for [one, other] in circuits {
+        for next in ["squat", "march", "dead-bug", "plank-tap"] {
+            let mut live = super::pieces::class(&format!(
+                "Block(moves: [\"{one}\", \"{other}\"], pattern: Amrap(time: 60)), Recover(time: 40),
+                 Block(moves: [\"{next}\"], pattern: Same(rounds: 1, work: 40, rest: 0))"
+            ));
+            // The recovery is from 70 to 110 s.
+            live.handle(at(75_000), &Input::Wake);
+            let view = live.view(at(75_000)).next.expect("a move");
+            let mut prompts = live.cues().prompts.iter();
+            let preview = prompts.find(|one| one.about == 3 && one.kind == PromptKind::Preview);
+            let say = &preview.expect("a preview").say;
+            let said = match () {
+                () if say.contains("to the floor") => PositionChange::Down,
+                () if say.contains("stand up") || say.contains("up onto") => PositionChange::Up,
+                () => PositionChange::Same,
+            };
+            let shown = match view.change {
+                PositionChange::Shift => PositionChange::Same,
+                change => change,
+            };
+            assert_eq!(shown, said, "{one} and {other}, then {next}: {say}");
+            let floor = |id: &str| ["dead-bug", "plank-tap"].contains(&id);
+            let longest = match (floor(one), floor(other), floor(next)) {
+                (false, _, true) | (_, false, true) => PositionChange::Down,
+                (true, _, false) | (_, true, false) => PositionChange::Up,
+                _ => PositionChange::Same,
+            };
+            assert_eq!(shown, longest, "{one} and {other}, then {next}");
+            seen.insert(format!("{shown:?}"));
+        }
+    }
+    assert_eq!(seen.len(), 3);
+}

@@ -4,7 +4,7 @@ use super::*;
 use crate::plan::CuePlan;
 use crate::session::Library;
 
-fn class(parts: &str) -> Live {
+pub(super) fn class(parts: &str) -> Live {
     let text = format!("(title: \"T\", parts: [Talk(time: 10), {parts}])");
     let session = Session::read("t", &text, &Library::builtin());
     let session = session.unwrap_or_else(|faults| panic!("{faults}"));

@@ -12,7 +12,7 @@ use super::phrases;
 use super::prompt::PromptKind;
 use super::topics::{self, Importance, Topic};
 use super::window::{Hold, Worth};
-use crate::plan::interval::{Interval, Kind};
+use crate::plan::interval::Kind;
 use crate::plan::signals::{self, SignalKind};
 use crate::plan::speech::BREATH;
 use crate::session::Position;
@@ -40,7 +40,8 @@ impl Context<'_> {
         let calls = all.iter().filter_map(|signal| {
             let (kind, importance, at, say) = match signal.kind {
                 SignalKind::Switch => {
-                    let rolls = rolls_over(interval);
+                    let used = interval.turn()?;
+                    let rolls = used.position() == Position::SideLying;
                     let ahead = SWITCH_AHEAD + if rolls { self.cueing.shift } else { Span::ZERO };
                     let early = signal.at - interval.start;
                     // Too early in its move it has no place.
@@ -49,7 +50,7 @@ impl Context<'_> {
                     } else {
                         interval.end
                     };
-                    let say = phrases::switch(interval, rolls);
+                    let say = phrases::switch(interval);
                     (PromptKind::Switch, Importance::Safety, at, say)
                 }
                 SignalKind::Half => {
@@ -102,12 +103,6 @@ impl Context<'_> {
     }
 }
 
-/// Whether changing sides means to roll over.
-fn rolls_over(interval: &Interval) -> bool {
-    let used = interval.turn();
-    used.is_some_and(|used| used.position() == Position::SideLying)
-}
-
 impl Draft<'_, '_, '_> {
     /// That this is the last work, of the block or of the class, and that recovery comes.
     pub(super) fn ending(&mut self, now: &Occurrence) {
@@ -124,7 +119,10 @@ impl Draft<'_, '_, '_> {
         // In a circuit nobody does a last one.
         let silent = now.interval.is_circuit() || now.is_told_as_last();
         if self.context.last_work == Some(now.at) && !silent {
-            let topic = call("final move of the class".to_owned());
+            let topic = Topic {
+                short: Some("final move".to_owned()),
+                ..call("final move of the class".to_owned())
+            };
             self.ask(&topic, now.at, order::LAST, 0, (begin + AIR, end));
         } else if closes && recovery.is_none() && !silent && !now.opens_block() {
             let topic = call("this one ends the block".to_owned());

@@ -119,7 +119,14 @@ impl Draft<'_, '_, '_> {
             let by = by.min(self.context.counting_from(now.at));
             let two_thirds = interval.start + Span::from_millis(interval.span().millis() * 2 / 3);
             let preview = told::preview(next, Words::Short);
-            let talk = self.talk_of(next) + self.context.saying(&preview) + END;
+            // Without a pause all that is said of hard work is said here.
+            let has_pause = self.pauses().next().is_some() || next.interval.kind != Kind::Work;
+            let more = if has_pause {
+                Span::ZERO
+            } else {
+                self.talk_of(next)
+            };
+            let talk = more + self.context.saying(&preview);
             let from = two_thirds.min(by.before(talk)).max(interval.start + BREATH);
             return Some(within(0, (from, by), Hold::Early, bonus));
         }

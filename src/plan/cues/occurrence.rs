@@ -33,6 +33,8 @@ pub(super) struct Occurrence<'a> {
     pub(super) bring: Vec<&'a str>,
     /// Other versions to offer.
     pub(super) offers: Offers<'a>,
+    /// What the planner wrote for the pauses before it.
+    pub(super) written: Vec<&'a str>,
     /// What everyone has at hand.
     pub(super) things: &'a [String],
     /// How often the same move comes again right after it in its block, counted up to two.
@@ -63,6 +65,17 @@ impl Occurrence<'_> {
             .before
             .filter(|before| before.is_of_rotation(self.interval));
         before.is_some() && self.interval.continues_rotation()
+    }
+
+    /// What is still to be fetched: what the planner's own words of the pause before it name is
+    /// asked for there.
+    pub(super) fn to_fetch(&self) -> Vec<&str> {
+        let named = |thing: &str| {
+            let says = |say: &&str| ["your", "the"].iter().any(|of| holds(say, of, thing));
+            self.written.iter().any(says)
+        };
+        let things = self.way.fetch.iter().copied();
+        things.filter(|thing| !named(thing)).collect()
     }
 
     /// Whether it comes off the wall.
@@ -111,6 +124,12 @@ impl Occurrence<'_> {
         (before.note.as_deref() != Some(note)).then_some(note)
     }
 
+    /// Whether there are to be more or fewer of it than in the interval before.
+    pub(super) fn is_other_number(&self) -> bool {
+        let before = self.before.and_then(Interval::turn);
+        before.is_some_and(|before| before.reps != self.used.reps)
+    }
+
     /// How hard it is meant to be, where that is another than that of the work before, or a block
     /// begins.
     pub(super) fn new_effort(&self) -> Option<u8> {
@@ -148,6 +167,18 @@ impl Occurrence<'_> {
     pub(super) fn opens_part(&self) -> bool {
         self.interval.kind != Kind::Work && self.before.is_none_or(|b| b.kind != self.interval.kind)
     }
+}
+
+/// Whether a text has two words one after the other.
+fn holds(text: &str, first: &str, second: &str) -> bool {
+    let words = text.split(|c: char| !c.is_alphanumeric() && c != '-');
+    let words: Vec<String> = words
+        .filter(|word| !word.is_empty())
+        .map(str::to_lowercase)
+        .collect();
+    words
+        .windows(2)
+        .any(|two| two[0] == first && two[1] == second)
 }
 
 /// Whether a text has every word of another, but for articles.
@@ -194,6 +225,7 @@ impl<'a> Occurrence<'a> {
             way: Transition::of(from, interval, history.mat_lies()),
             bring: Vec::new(),
             offers: history.offers(interval),
+            written: written(timeline, at),
             things: timeline.things(),
             to_go: to_go(timeline, at),
             is_explained: history.is_explained(interval),
@@ -206,6 +238,15 @@ impl<'a> Occurrence<'a> {
         }
         Some(occurrence)
     }
+}
+
+/// What the planner wrote for the pauses right before interval `at`; what is said before a class has
+/// other things to tell.
+fn written(timeline: &Timeline, at: usize) -> Vec<&str> {
+    let before = timeline.intervals()[..at].iter().rev();
+    let pauses = before.take_while(|pause| !pause.kind.is_moving());
+    let recoveries = pauses.filter(|pause| pause.kind == Kind::Recovery);
+    recoveries.map(|pause| &*pause.say).collect()
 }
 
 /// What the first pass of a block that begins with `first` needs and nobody had so far: what is

@@ -9,7 +9,9 @@ use super::occurrence::Occurrence;
 use crate::plan::interval::{Interval, Kind, Place, Shape};
 use crate::plan::speech::{number, span};
 use crate::plan::transition::PositionChange;
-use crate::session::{Harder, Load, Pick, Position, Room, Sides, Use, Version, choose};
+use crate::session::{
+    Harder, Load, Pick, Position, Room, Sides, Use, Version, choose, counted_aloud,
+};
 use crate::time::Span;
 
 /// How many words a prompt may spend.
@@ -32,11 +34,16 @@ pub(super) fn preview(turn: &Occurrence, words: Words) -> String {
     if !turn.way.put_away.is_empty() {
         said = said + ", put away the " + &list(&turn.way.put_away);
     }
-    if let Some(place) = to_position(turn, words).filter(|place| !tells(turn, &said, place)) {
-        said = said + ", " + &place;
-    }
-    if !turn.way.fetch.is_empty() {
-        said = said + ", " + &take(&turn.way.fetch);
+    let place = to_position(turn, words).filter(|place| !tells(turn, &said, place));
+    let things = turn.to_fetch();
+    let things = (!things.is_empty()).then(|| take(&things));
+    // A thing is got while people are on their feet: before they go down, after they come up.
+    let ways = match turn.way.change {
+        PositionChange::Up => [place, things],
+        _ => [things, place],
+    };
+    for way in ways.into_iter().flatten() {
+        said = said + ", " + &way;
     }
     said
 }
@@ -46,29 +53,45 @@ fn lead_in(turn: &Occurrence, words: Words) -> String {
     if turn.interval.is_circuit() {
         return format!("as many rounds as you can, {} first", turn.used.of.call);
     }
-    let call = counted(turn.used);
-    match turn.interval.kind {
+    let (call, behind) = counted(turn.used);
+    let said = match turn.interval.kind {
         Kind::WarmUp if turn.opens_part() && !brief => format!("warm-up, {call} first"),
         Kind::CoolDown if turn.opens_part() && !brief => format!("cool-down, {call} first"),
         Kind::CoolDown if turn.opens_part() => format!("cool-down next, {call}"),
-        _ if turn.is_same_again() => again(turn, &call),
+        _ if turn.is_same_again() => return again(turn),
         Kind::Work if (turn.opens_block() || turn.opens_round()) && !brief => {
             format!("{call} first")
         }
         _ => format!("{call} next"),
+    };
+    joined(said, behind)
+}
+
+fn joined(said: String, behind: Option<String>) -> String {
+    match behind {
+        Some(behind) => said + ", " + &behind,
+        None => said,
     }
 }
 
 /// The same move right after itself: what is new, or which of how many it is.
-fn again(turn: &Occurrence, call: &str) -> String {
+fn again(turn: &Occurrence) -> String {
+    let (call, behind) = counted(turn.used);
+    let said = which_again(turn).unwrap_or_else(|| format!("{} again", turn.used.of.call));
+    if turn.is_other_number() {
+        joined(said + ", " + &call, behind)
+    } else {
+        said
+    }
+}
+
+fn which_again(turn: &Occurrence) -> Option<String> {
     if let Some(note) = turn.new_note() {
-        return format!("again, {}", spoken(note));
+        return Some(format!("again, {}", spoken(note)));
     }
     let place = turn.interval.place.as_ref();
-    let Some(place) = place.filter(|_| turn.is_next_round()) else {
-        return format!("{call} again");
-    };
-    match (turn.to_go, place.round.of) {
+    let place = place.filter(|_| turn.is_next_round())?;
+    Some(match (turn.to_go, place.round.of) {
         (0, 2) => "once more".to_owned(),
         (0, _) => "last one".to_owned(),
         (1, 4..) => "two to go".to_owned(),
@@ -77,29 +100,39 @@ fn again(turn: &Occurrence, call: &str) -> String {
             number(place.round.nth as u64),
             number(of as u64)
         ),
-    }
+    })
 }
 
 /// A move by name, with how many where they are counted.
-pub(super) fn counted(used: &Use) -> String {
-    let call = &used.of.call;
-    let said = match used.reps {
-        Some(1) => format!("{call}, just one"),
-        Some(reps) if call.ends_with('s') => format!("{} {call}", number(reps.into())),
-        Some(reps) => format!("{call} times {}", number(reps.into())),
-        None => call.clone(),
-    };
+pub(super) fn counted_name(used: &Use) -> String {
+    let (said, behind) = counted(used);
+    joined(said, behind)
+}
+
+/// A move by name, with how many where they are counted; and what is said behind that.
+fn counted(used: &Use) -> (String, Option<String>) {
+    let (said, behind) = counted_aloud(&used.of.call, used.reps, |reps| number(reps.into()));
     let each = used.version().sides() == Sides::Each;
-    match used.reps.filter(|reps| each && reps.is_multiple_of(2)) {
-        Some(reps) => format!("{said}, {} a side", number((reps / 2).into())),
-        None => said,
-    }
+    let a_side = used.reps.filter(|reps| each && reps.is_multiple_of(2));
+    let a_side = a_side.map(|reps| format!("{} a side", number((reps / 2).into())));
+    (
+        said,
+        behind
+            .into_iter()
+            .chain(a_side)
+            .reduce(|a, b| a + ", " + &b),
+    )
 }
 
 /// The moves of a circuit with their numbers.
 pub(super) fn circuit(turn: &Occurrence) -> String {
     let moves = turn.interval.moves.iter();
-    let calls: Vec<String> = moves.map(|used| counted(used)).collect();
+    let calls: Vec<String> = moves
+        .map(|used| {
+            let (call, behind) = counted(used);
+            joined(call, behind)
+        })
+        .collect();
     calls.join(", ")
 }
 
@@ -171,10 +204,15 @@ fn take(things: &[&str]) -> String {
     format!("get the {}", list(things))
 }
 
-/// How to get into the version in force; nothing where the option has another position and no
-/// words of its own.
+/// How to get into the version in force, without what its name has just said; nothing where the
+/// option has another position and no words of its own.
 pub(super) fn setup(used: &Use) -> Option<String> {
-    used.version().setup().map(spoken)
+    let version = used.version();
+    let setup = spoken(version.setup()?);
+    match version.option() {
+        Some(option) => fresh(&setup, &option.call),
+        None => Some(setup),
+    }
 }
 
 /// What to bring for the whole block.
@@ -197,25 +235,46 @@ pub(super) fn easier(version: Version, words: Words) -> String {
     match version.pick() {
         None => format!("easier: plain {call}"),
         Some(Pick::Harder(_)) => format!("a little less: {call}"),
-        Some(_) => match version.setup().filter(|_| words == Words::Full) {
-            Some(setup) => format!("easier: {call}, {}", spoken(fresh(setup, call))),
-            None => format!("easier: {call}"),
-        },
+        Some(_) => {
+            let setup = version.setup().filter(|_| words == Words::Full);
+            match setup.and_then(|setup| fresh(&spoken(setup), call)) {
+                Some(setup) => format!("easier: {call}, {setup}"),
+                None => format!("easier: {call}"),
+            }
+        }
     }
 }
 
-/// A set-up without the beginning that the offer has just said: `tap out, hands on hips` need not go
-/// on with `hands on hips`.
-fn fresh<'a>(setup: &'a str, call: &str) -> &'a str {
-    let mut rest = setup;
-    while let Some((first, more)) = rest.split_once(", ") {
-        let first = first.to_lowercase();
-        if !call.to_lowercase().split(", ").any(|said| said == first) {
-            break;
-        }
-        rest = more;
-    }
-    rest
+/// A set-up without the clauses that the call before it has just said: `tap out, hands on hips` need
+/// not go on with `hands on hips`, nor `short punches, waist height` with `short punches at waist
+/// height`. What only makes sense after such a clause keeps it. Nothing where nothing is left.
+fn fresh(setup: &str, call: &str) -> Option<String> {
+    let said = weighty(call);
+    let clauses: Vec<&str> = setup.split(", ").collect();
+    let is_new = |(n, clause): (usize, &&str)| {
+        let next = clauses.get(n + 1).and_then(|next| next.split(' ').next());
+        let leads = next.is_some_and(|next| FOLLOWS.contains(&next));
+        let words = weighty(clause);
+        let is_long = words.len() > 1 || call.split(", ").any(|said| said == *clause);
+        leads || !is_long || !words.iter().all(|word| said.contains(word))
+    };
+    let all = clauses.iter().enumerate();
+    let left = all.filter(|&(n, clause)| is_new((n, clause)));
+    let left: Vec<&str> = left.map(|(_, clause)| *clause).collect();
+    (!left.is_empty()).then(|| left.join(", "))
+}
+
+/// The first words of a clause that goes on from the one before it.
+const FOLLOWS: [&str; 3] = ["then", "and", "again"];
+
+/// The words of a text that carry its meaning, in small letters.
+fn weighty(text: &str) -> Vec<String> {
+    const LIGHT: [&str; 9] = ["a", "an", "the", "at", "on", "to", "of", "your", "for"];
+    let words = text.split(|c: char| !c.is_alphanumeric() && c != '-' && c != '\'');
+    let words = words.filter(|word| !word.is_empty()).map(str::to_lowercase);
+    words
+        .filter(|word| !LIGHT.contains(&word.as_str()))
+        .collect()
 }
 
 /// A harder version as it is offered: with the version for the limit that it meets.
@@ -452,20 +511,32 @@ pub(super) fn left(time: Span) -> String {
     span(time)
 }
 
-/// That people change sides, on the side that they roll over; of several moves at once, in which.
-pub(super) fn switch(interval: &Interval, rolls: bool) -> String {
+/// That people change sides; of several moves at once, in which.
+pub(super) fn switch(interval: &Interval) -> String {
     let moves = interval.moves.iter();
     let sided = moves.filter(|turn| turn.version().sides() == Sides::Each);
-    let sided: Vec<&str> = sided.map(|turn| turn.of.call.as_str()).collect();
-    let say = if rolls {
-        "switch sides, roll over"
-    } else {
-        "switch sides"
+    let sided: Vec<&Arc<Use>> = sided.collect();
+    let (Some(first), true) = (sided.first(), sided.len() < interval.moves.len()) else {
+        return interval
+            .turn()
+            .map_or("", |turn| switch_of(turn))
+            .to_owned();
     };
-    if sided.len() == interval.moves.len() {
-        return say.to_owned();
+    let calls: Vec<&str> = sided.iter().map(|turn| turn.of.call.as_str()).collect();
+    let say = match &sided[..] {
+        [_] => switch_of(first),
+        _ => "switch sides",
+    };
+    format!("{}, {say}", list(&calls))
+}
+
+/// What changes at the half: the way round, or the sides; on the side that is to roll over.
+fn switch_of(used: &Use) -> &'static str {
+    match used.position() {
+        _ if used.version().turns_about() => "other way",
+        Position::SideLying => "switch sides, roll over",
+        _ => "switch sides",
     }
-    format!("{}, {say}", list(&sided))
 }
 
 /// A recovery comes.

@@ -8,7 +8,7 @@ use std::sync::Arc;
 
 use super::occurrence::Occurrence;
 use super::past::in_turn;
-use super::phrases::{self, Words, counted, list, spoken};
+use super::phrases::{self, Words, counted_name, list, spoken};
 use super::prompt::PromptKind;
 use super::topics::{Importance, Topic};
 use crate::plan::interval::Interval;
@@ -80,8 +80,8 @@ fn place(rotation: &Rotation, station: usize) -> String {
 /// A move with how many and in which version.
 fn named(used: &Use) -> String {
     match used.option() {
-        Some(option) => format!("{}, {}", counted(used), option.call),
-        None => counted(used),
+        Some(option) => format!("{}, {}", counted_name(used), option.call),
+        None => counted_name(used),
     }
 }
 
@@ -135,7 +135,11 @@ fn go_in_short(next: &Occurrence, rotation: &Rotation) -> String {
 fn who(interval: &Interval, rotation: &Rotation) -> Option<String> {
     let groups = (0..rotation.groups.len()).map(|group| {
         let used = interval.moves.get(rotation.station_of(group))?;
-        Some(format!("{} {}", rotation.name_of(group)?, counted(used)))
+        Some(format!(
+            "{} {}",
+            rotation.name_of(group)?,
+            counted_name(used)
+        ))
     });
     let groups: Vec<String> = groups.collect::<Option<_>>()?;
     (!groups.is_empty()).then(|| groups.join(", "))

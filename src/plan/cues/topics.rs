@@ -13,6 +13,7 @@ use super::order;
 use super::phrases::{self, Words};
 use super::prompt::PromptKind;
 use super::window::Rank;
+use crate::plan::interval::Kind;
 use crate::plan::speech::sentences;
 use crate::session::Load;
 use crate::time::Span;
@@ -133,6 +134,10 @@ fn alone(next: &Occurrence, spare: &[String]) -> Vec<Topic> {
 }
 
 fn option(next: &Occurrence, spare: &[String]) -> Option<Topic> {
+    // In a warm-up or cool-down the same move comes again without a pause: it was offered just now.
+    if next.is_same_again() && next.interval.kind != Kind::Work {
+        return None;
+    }
     let &(_, offer) = next.offers.easier.first()?;
     let told = spare.iter().any(|say| say.ends_with(offer.call()));
     let short = phrases::easier(offer, Words::Short);

@@ -19,6 +19,7 @@ mod opening;
 mod paper;
 mod parts;
 mod sheet;
+mod sound;
 mod swap;
 mod turns;
 
@@ -41,6 +42,7 @@ pub use limits::LimitsPage;
 pub use opening::{LimitToggle, Opening, PartLabel};
 pub use paper::Paper;
 pub use parts::{PartLine, PartState, PartsPage};
+pub use sound::{SettingLine, SoundPage};
 pub use swap::{FoundLine, SwapPage};
 
 /// A page that can be drawn.

@@ -289,21 +289,30 @@ impl Opening {
             }
             sheet.say(Role::Quiet, text);
         }
-        for text in self.remarks.iter().cloned().chain(self.cannot_be_said()) {
-            if needs(&text) + sign > sheet.room.height {
+        let remarks = self.remarks.iter().map(|text| vec![text.clone()]);
+        for texts in remarks.chain(self.cannot_be_said()) {
+            let fits = |text: &&String| needs(text) + sign <= sheet.room.height;
+            let Some(text) = texts.iter().find(fits) else {
                 sheet.is_whole = false;
                 break;
-            }
-            sheet.say(Role::Trouble, &text);
+            };
+            sheet.say(Role::Trouble, text);
         }
         sheet.room.height > 0
     }
 
-    fn cannot_be_said(&self) -> Option<String> {
+    /// What has no time to be said, with the first of it or only how much it is.
+    fn cannot_be_said(&self) -> Option<Vec<String>> {
         let first = self.unplaced.first()?;
         Some(match self.unplaced.len() {
-            1 => format!("No time to say: {first}"),
-            more => format!("No time to say {more} prompts, first: {first}"),
+            1 => vec![
+                format!("No time to say: {first}"),
+                "No time to say one prompt: see the outline".to_owned(),
+            ],
+            more => vec![
+                format!("No time to say {more} prompts, first: {first}"),
+                format!("No time to say {more} prompts: see the outline"),
+            ],
         })
     }
 

@@ -3,7 +3,7 @@
 use super::{
     Beside, BrokenFile, CardPage, Choice, Chooser, Comeback, EndedPage, Entry, Field, FoundLine,
     HelpPage, KeyGroup, LandingPage, LimitToggle, LimitsPage, Opening, Page, PartLabel, PartLine,
-    PartState, PartsPage, SwapPage,
+    PartState, PartsPage, SettingLine, SoundPage, SwapPage,
 };
 use crate::live::SlotView;
 use crate::screen::around::{Hint, RecordState, SoundState};
@@ -229,6 +229,35 @@ pub(super) fn swap() -> SwapPage {
     }
 }
 
+pub(super) fn sound() -> SoundPage {
+    let line = |name: &str, value: &str| SettingLine {
+        name: name.into(),
+        value: value.into(),
+    };
+    SoundPage {
+        lines: vec![
+            line("device", "the system's default"),
+            line("sent earlier by", "180 ms"),
+            line("volume", "10 of 10"),
+            line("keep the loudspeaker awake", "no"),
+            line("words are spoken to", "Ear"),
+            line("when", "WhenBlind"),
+            line("your ear is on", "the left channel"),
+            line("volume of the words", "8 of 10"),
+        ],
+        chosen: 1,
+        about: "Right where the tone comes after the flash, left where it comes before.".into(),
+        is_lit: true,
+        state: "sound 10/10 Hall".into(),
+        is_trouble: false,
+        hints: hints(&[
+            ("← →", "change"),
+            ("enter", "keep it so"),
+            ("esc", "leave it as it was"),
+        ]),
+    }
+}
+
 pub(super) fn card() -> CardPage {
     CardPage {
         first: vec![
@@ -274,5 +303,6 @@ pub(in crate::screen) fn all() -> Vec<(&'static str, Box<dyn Page>)> {
         ("limits", Box::new(limits())),
         ("endedpage", Box::new(ended())),
         ("comeback", Box::new(comeback())),
+        ("sound", Box::new(sound())),
     ]
 }

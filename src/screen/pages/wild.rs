@@ -3,7 +3,7 @@
 use super::{
     Beside, BrokenFile, CardPage, Choice, Chooser, Comeback, EndedPage, Entry, Field, FoundLine,
     HelpPage, KeyGroup, LandingPage, LimitToggle, LimitsPage, Opening, Page, PartLabel, PartLine,
-    PartState, PartsPage, SwapPage, sample,
+    PartState, PartsPage, SettingLine, SoundPage, SwapPage, sample,
 };
 use crate::live::SlotView;
 use crate::screen::around::{Hint, RecordState};
@@ -87,7 +87,21 @@ fn before(rng: &mut fastrand::Rng) -> Vec<Box<dyn Page>> {
         hints: wild_hints(rng),
         ..sample::opening()
     };
-    vec![Box::new(chooser), Box::new(opening)]
+    let sound = SoundPage {
+        lines: (0..many)
+            .map(|_| SettingLine {
+                name: wild_text(rng),
+                value: wild_text(rng),
+            })
+            .collect(),
+        chosen: rng.usize(..),
+        about: wild_text(rng),
+        is_lit: rng.bool(),
+        state: wild_text(rng),
+        is_trouble: rng.bool(),
+        hints: wild_hints(rng),
+    };
+    vec![Box::new(chooser), Box::new(opening), Box::new(sound)]
 }
 
 /// Pages beside and after a class.

@@ -24,6 +24,8 @@ pub(super) struct Frame<'a> {
     panel: Rect,
     /// What had no room where it belongs.
     no_room: Option<String>,
+    /// What of a version had none.
+    rest_of_version: Option<(Role, String)>,
     /// What is left of the small lines, the ribbon and the line of the class beside an alarm.
     foot: u16,
 }
@@ -50,6 +52,7 @@ impl<'a> Frame<'a> {
         Self {
             foot: zones.class.width,
             no_room: None,
+            rest_of_version: None,
             pen,
             zones,
             view,
@@ -141,11 +144,13 @@ impl<'a> Frame<'a> {
             return;
         }
         let (style, second_style) = (self.style(role), self.style(second_role));
+        // The upper half may be a row higher than a name is.
+        let highest = most.max((2 * upper.height).saturating_sub(1));
         if let Some(set) = in_a_line {
-            name(&mut self.pen, upper, &shown.first.texts, most, style);
+            name(&mut self.pen, upper, &shown.first.texts, highest, style);
             set.draw(&mut self.pen, lower, second_style);
         } else {
-            name(&mut self.pen, upper, &shown.first.texts, most, style);
+            name(&mut self.pen, upper, &shown.first.texts, highest, style);
             whole(
                 &mut self.pen,
                 lower,
@@ -351,22 +356,42 @@ impl<'a> Frame<'a> {
             .collect();
         let Some(first) = all.first() else { return };
         let style = self.style(role);
-        let lines = whole(
-            &mut self.pen,
-            room,
-            &[all.join(" · "), first.clone()],
-            high,
-            style,
-        );
+        let texts = [all.join(" · "), first.clone()];
+        let begun = shown.is_marked.then(|| self.begun(&texts, sign, room));
+        let lines = match begun.flatten() {
+            Some((set, rest)) => {
+                self.rest_of_version = Some((role, format!("… {rest}")));
+                set.draw(&mut self.pen, room, style)
+            }
+            None => whole(&mut self.pen, room, &texts, high, style),
+        };
         if shown.reads == Reads::Version {
             self.said_by(zone, lines, shown);
         }
     }
 
+    /// Of a version that is too long to be large, its first words large and the rest of it: what
+    /// somebody must do instead is read from the mat.
+    fn begun(&self, texts: &[String], sign: &str, room: Rect) -> Option<(Set, String)> {
+        let large = |text: &str| Fit::upto(room, self.zones.version_high).large(text);
+        if texts.iter().any(|text| large(text).is_some()) {
+            return None;
+        }
+        let first = texts.last()?;
+        let (head, rest) = first.split_once(", ")?;
+        let alone = || {
+            let (whom, what) = head.split_once(": ")?;
+            let whom = whom.trim_start_matches(sign);
+            Some((large(&format!("{sign}{what}"))?, format!("{rest} ({whom})")))
+        };
+        let begun = large(head).map(|set| (set, rest.to_owned()));
+        begun.or_else(alone)
+    }
+
     /// What to say, or what stands in its place, and what is small.
     pub(super) fn words(&mut self, shown: &Shown) {
         let zone = self.zones.say;
-        let mut small = Vec::new();
+        let mut small: Vec<_> = self.rest_of_version.take().into_iter().collect();
         match (&shown.say, &shown.instead, &shown.soon) {
             (Some(say), ..) if shown.reads == Reads::Say => {
                 let phrases = Phrases::of(&say.say, zone, &self.zones);

@@ -243,8 +243,11 @@ impl Shown {
         let said = words::plain(&say.say);
         let first = self.version.first().map(|words| words::plain(words));
         match say.kind {
-            PromptKind::Preview | PromptKind::Name | PromptKind::Fetch
-                if is_near && is_all_there && self.list.is_empty() && names_it(view, &said) =>
+            kind if is_of_the_head(kind)
+                && is_near
+                && is_all_there
+                && self.list.is_empty()
+                && names_it(view, &said) =>
             {
                 Reads::Head
             }
@@ -255,12 +258,13 @@ impl Shown {
         }
     }
 
-    /// How to get into the next move, where another zone says what is to be said and nothing comes
-    /// after it: there is room to read it from the mat.
+    /// How to get into the next move, where another zone says what is to be said or nothing is, and
+    /// nothing comes after it: there is room to read it from the mat.
     fn how_to(&mut self, view: &View) {
         let setup = view.next.as_ref().map(|next| &next.is.setup);
         let setup = setup.filter(|setup| !setup.is_empty() && !view.kind.is_moving());
-        if self.reads != Reads::Say && self.soon.is_none() {
+        let is_silent = self.say.is_none() && self.instead.is_none();
+        if (self.reads != Reads::Say || is_silent) && self.soon.is_none() {
             self.soon = setup.cloned();
         }
     }
@@ -284,18 +288,31 @@ impl Shown {
         let Some(then) = &view.say_next else { return };
         let said = self.say.iter().map(|say| &say.say);
         let then_said = words::plain(&then.say);
-        let mut shown = said.chain(&self.version).map(|text| words::plain(text));
+        let small = self.small.iter().map(|(_, text)| text);
+        let shown = said.chain(&self.version).chain(small);
+        let mut shown = shown.map(|text| words::plain(text));
         let is_read = shown.any(|text| text.contains(&then_said));
         if is_read {
             return;
         }
-        if self.reads == Reads::Say {
+        // Where nothing is said yet, what comes stands where it is going to be said.
+        let is_silent = self.say.is_none() && self.instead.is_none();
+        let is_of_the_head = is_of_the_head(then.kind) && names_it(view, &then_said);
+        if self.reads != Reads::Say || is_silent && !is_of_the_head {
+            self.soon = Some(then.say.clone());
+        } else {
             let text = format!("then say: {}", then.say);
             self.small.push((Role::Quiet, text));
-        } else {
-            self.soon = Some(then.say.clone());
         }
     }
+}
+
+/// Whether such words are those of the next move and of the way to it.
+const fn is_of_the_head(kind: PromptKind) -> bool {
+    matches!(
+        kind,
+        PromptKind::Preview | PromptKind::Name | PromptKind::Fetch
+    )
 }
 
 /// Whether what is said is about the next move by its name or call.

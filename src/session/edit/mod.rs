@@ -3,6 +3,7 @@
 //! Comments, layout and whatever else the file says stay as they are, byte for byte. Why something
 //! is changed, and where the text goes, is not known here.
 
+mod fields;
 mod lists;
 mod times;
 
@@ -14,6 +15,7 @@ use super::syntax;
 use super::tree::{Node, Shape};
 use crate::time::Span;
 
+pub use fields::FieldText;
 pub use times::{Role, TimeAt, set_times, times};
 
 /// A step from a value to one inside it.
@@ -35,6 +37,7 @@ pub struct Edits {
     /// What was before the text and is no part of it: a byte order mark, or nothing.
     mark: &'static str,
     splices: Vec<(Range<usize>, String)>,
+    openings: Vec<fields::Opening>,
 }
 
 impl Edits {
@@ -54,6 +57,7 @@ impl Edits {
             source,
             mark,
             splices: Vec::new(),
+            openings: Vec::new(),
         })
     }
 
@@ -117,6 +121,8 @@ impl Edits {
     /// The text with its changes.
     #[must_use]
     pub fn finish(mut self) -> String {
+        let openings = self.openings.iter().map(fields::Opening::splice);
+        self.splices.extend(openings);
         self.splices.sort_by_key(|(range, _)| range.start);
         let text = self.source.text();
         // The reader puts a line break behind the text, which is not part of it.

@@ -94,6 +94,14 @@ impl<'a> Version<'a> {
         own.or(other).unwrap_or(self.of.sides)
     }
 
+    /// Whether what changes at half is the way round and not the side: arms circle backward from
+    /// half. Its set-up says so, or where it has none, that of the move itself.
+    #[must_use]
+    pub fn turns_about(self) -> bool {
+        let setup = self.setup().unwrap_or(&self.of.setup);
+        self.sides() == Sides::Each && setup.contains("from half")
+    }
+
     /// The energy code.
     #[must_use]
     pub fn energy(self) -> Option<&'a str> {
