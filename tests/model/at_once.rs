@@ -156,14 +156,15 @@ fn turn(of: &Interval) -> Option<(Ring, usize, usize)> {
 }
 
 /// What is wrong with the goings round from the interval that runs on: each is whole, in order and
-/// in one piece, and the one that has begun is finished. Those that were left by a jump are not asked.
+/// in one piece, and the one that has begun is finished. Who goes back comes to a work again, and
+/// misses none. Those that were left by a jump are not asked.
 fn broken(left: &[Placed], jumped: &BTreeSet<Ring>) -> Option<String> {
     let works = left.iter().filter(|one| one.kind.is_moving());
     let mut open: Option<(Ring, usize, usize)> = None;
     for (n, work) in works.enumerate() {
         let is = turn(work).filter(|(key, ..)| !jumped.contains(key));
         match (open.filter(|(_, nth, of)| nth < of), is) {
-            (Some((key, nth, _)), Some((next, then, _))) if next == key && then == nth + 1 => {}
+            (Some((key, nth, _)), Some((next, then, _))) if next == key && then <= nth + 1 => {}
             (Some((key, nth, of)), other) => {
                 return Some(format!("{nth} of {of} in {key:?}, and then {other:?}"));
             }
