@@ -8,11 +8,9 @@ use crate::live::SoundOrder;
 use crate::plan::{Score, Strike};
 use crate::screen::SoundState;
 use crate::sound::{self, Micros, Order, Route, SampleRate, Settings, Sound, Talk, To, Volume};
-use crate::speech::Counting;
+use crate::speech::{Counting, ORDERING};
 use crate::time::{Moment, Span};
 
-/// Beyond the reach of the device an order takes so long at the most.
-const ORDERING: Span = Span::from_millis(40);
 /// Counts are spoken from so far ahead on that the voice has the words by then.
 const COUNTS_FROM: Span = Span::from_secs(1);
 

@@ -5,8 +5,9 @@ use std::ffi::OsString;
 use super::written::{field, name_field};
 use crate::session::edit::FieldText;
 use crate::session::{Node, Reader, Word};
-use crate::sound::{MOST_OFFSET_MS, Route, Volume};
-use crate::speech::{Preset, Program, Speaker};
+use crate::sound::{MOST_OFFSET_MS, Route, To, Volume};
+use crate::speech::{Keep, Maker, Preset, Program, Speaker};
+use crate::store::Cache;
 
 const SPEECH: &[&str] = &[
     "to",
@@ -109,6 +110,22 @@ impl Speech {
     /// The program that speaks, looked for in the folders of a `PATH`; nothing where none is there.
     pub(crate) fn program(&self, path: Option<&OsString>) -> Option<Program> {
         Program::of(&self.speaker, &self.voice, self.words_per_minute, path)
+    }
+
+    /// To whom words are spoken, if to anybody.
+    pub(super) const fn listener(&self) -> Option<To> {
+        match self.to {
+            SpeaksTo::Off => None,
+            SpeaksTo::Ear => Some(To::Ear),
+            SpeaksTo::Room => Some(To::Room),
+        }
+    }
+
+    /// What makes the words, where a program that speaks is found; nothing where none is.
+    pub(super) fn maker(&self, keep: Option<Cache>) -> Option<Maker> {
+        let program = self.program(std::env::var_os("PATH").as_ref())?;
+        let keep = keep.map(|cache| Box::new(cache) as Box<dyn Keep>);
+        Some(Maker::begin(program, keep))
     }
 
     /// What a file says of it.

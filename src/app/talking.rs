@@ -34,18 +34,11 @@ pub(super) struct Talking {
 impl Talking {
     /// A voice as it is set; nothing is spoken at another pace than the clock's.
     pub(super) fn of(how: &Speech, keep: Option<Cache>, is_audible: bool) -> Self {
-        let to = match how.to {
-            SpeaksTo::Off => None,
-            SpeaksTo::Ear => Some(To::Ear),
-            SpeaksTo::Room => Some(To::Room),
-        };
-        let talks = to.filter(|_| is_audible).map(Talks::to);
-        let path = std::env::var_os("PATH");
-        let program = talks.as_ref().and_then(|_| how.program(path.as_ref()));
-        let keep = || keep.map(|cache| Box::new(cache) as Box<dyn Keep>);
+        let talks = how.listener().filter(|_| is_audible).map(Talks::to);
+        let maker = talks.as_ref().and_then(|_| how.maker(keep));
         Self {
             how: how.clone(),
-            maker: program.map(|program| Maker::begin(program, keep())),
+            maker,
             talks,
             muted: false,
             needed: (Vec::new(), SampleRate::hertz(USUAL_RATE)),
@@ -72,17 +65,9 @@ impl Talking {
         self.how.to != SpeaksTo::Ear || self.how.when == When::Always || is_blind
     }
 
-    fn to(&self) -> Option<To> {
-        match self.how.to {
-            SpeaksTo::Off => None,
-            SpeaksTo::Ear => Some(To::Ear),
-            SpeaksTo::Room => Some(To::Room),
-        }
-    }
-
     /// Asks for what is to come, and orders what is ready.
     pub(super) fn look(&mut self, live: &Live, now: Moment, ears: &mut Ears) {
-        let Some(to) = self.to().filter(|_| self.maker.is_some()) else {
+        let Some(to) = self.how.listener().filter(|_| self.maker.is_some()) else {
             return;
         };
         let Some((rate, reach)) = ears.speaks_at(to) else {
@@ -170,7 +155,7 @@ impl Talking {
 
     /// Whom it speaks to, or why it does not, for the screen; and whether that is trouble.
     pub(super) fn stands(&self, ears: &Ears) -> (String, bool) {
-        let Some((to, talks)) = self.to().zip(self.talks.as_ref()) else {
+        let Some((to, talks)) = self.how.listener().zip(self.talks.as_ref()) else {
             return (String::new(), false);
         };
         let Some(maker) = &self.maker else {

@@ -22,7 +22,7 @@ use crate::screen::pages::{Page as _, SettingLine, SoundPage};
 use crate::screen::{Hint, Theme};
 use crate::session::Word as _;
 use crate::sound::{MOST_OFFSET_MS, Output, Talk, To, Volume, outputs};
-use crate::speech::{Keep, Maker, State};
+use crate::speech::{Maker, State};
 use crate::store::Cache;
 use crate::time::{Moment, Span};
 
@@ -307,12 +307,10 @@ struct Bench {
 impl Bench {
     fn of(settings: Settings, keep: Option<Cache>) -> Self {
         let clock = Clock::for_a_class();
-        let program = settings.program(std::env::var_os("PATH").as_ref());
-        let keep = || keep.map(|cache| Box::new(cache) as Box<dyn Keep>);
         Self {
             clock,
             ears: ears(clock, &settings),
-            maker: program.map(|program| Maker::begin(program, keep())),
+            maker: settings.speech.maker(keep),
             opened: settings.clone(),
             settings,
             devices: Vec::new(),
@@ -358,12 +356,8 @@ impl Bench {
         true
     }
 
-    fn to(&self) -> Option<To> {
-        match self.settings.speech.to {
-            SpeaksTo::Off => None,
-            SpeaksTo::Ear => Some(To::Ear),
-            SpeaksTo::Room => Some(To::Room),
-        }
+    const fn to(&self) -> Option<To> {
+        self.settings.speech.listener()
     }
 
     /// Opens the device anew where something else was set, and orders the beats to come.

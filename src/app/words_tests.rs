@@ -8,7 +8,7 @@ use crate::plan::{Score, SignalKind};
 use crate::session::{Library, Session};
 use crate::sound::card::{Card, Make, RATE};
 use crate::sound::{Order, SampleRate, Talk, To, Utterance};
-use crate::speech::{Counting, Due, Heard, Talks, Tally};
+use crate::speech::{Counting, Due, Heard, ORDERING, Talks, Tally};
 use crate::time::{Moment, Span};
 
 /// Words of a length like that of speech: four words a second and a bit (English read aloud, Pellegrino
@@ -92,7 +92,7 @@ impl Room {
             if let Output::Sound(order) = output {
                 self.score = self.score.then(order.from, &order.score);
                 let (from, score) = (order.from, order.score);
-                let earliest = now + self.card.shared.reach.span() + Span::from_millis(40);
+                let earliest = now + self.card.shared.reach.span() + ORDERING;
                 let score = self.counting.tones(&self.score, &score, earliest);
                 self.card.desk.order(Order::Play { from, score });
             }

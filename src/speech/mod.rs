@@ -24,5 +24,5 @@ pub use fault::SpeechFault;
 pub use maker::{Keep, Maker, State, make};
 pub use placing::{Placed, Wall, Word, place, walls};
 pub use program::{Preset, Program, Speaker};
-pub use talks::{Due, Heard, Talks, Tally};
+pub use talks::{Due, Heard, ORDERING, Talks, Tally};
 pub use track::{Track, TrackFormat};

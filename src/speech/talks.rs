@@ -18,7 +18,7 @@ const AHEAD: Span = Span::from_secs(1);
 /// Words are ordered so far ahead of their time.
 const ORDERED: Span = Span::from_secs(30);
 /// Beyond the reach of the device an order takes so long at the most.
-const ORDERING: Span = Span::from_millis(40);
+pub const ORDERING: Span = Span::from_millis(40);
 /// Words that are remembered as counted.
 const COUNTED: usize = 64;
 
