@@ -5,9 +5,9 @@
 # doubled, or displaced by more than a millisecond inside a count.
 #
 # tests/hear.sh            ten minutes, then ten minutes with an offset of 200 ms
-# tests/hear.sh --short    two minutes in all
-# tests/hear.sh --words    words in the ear beside the tones, half a minute; needs espeak-ng
+# tests/hear.sh --words    words in the ear beside the tones, ten minutes; needs espeak-ng
 # tests/hear.sh --return   how long the sound takes to be back after the server was restarted
+# With --short before one of the first two: two minutes in all.
 #
 # MATSIDE_HEAR_SHARED=1, for a machine that is not ours alone (CI): a count may be displaced by as
 # much as the player beside it, and a run in which the sound server was starved is made again, twice
@@ -20,11 +20,14 @@ set -euo pipefail
 cd "$(dirname "$0")/.."
 
 seconds=600
+if [ "${1-}" = --short ]; then seconds=55; shift; fi
 case ${1-} in
-    --short) seconds=55 ;;
-    --words) seconds=30; export MATSIDE_HEAR_WORDS=1 MATSIDE_HEAR_OFFSETS=${MATSIDE_HEAR_OFFSETS-0} ;;
+    --words)
+        export MATSIDE_HEAR_WORDS=1 MATSIDE_HEAR_OFFSETS=${MATSIDE_HEAR_OFFSETS-0}
+        [ "$seconds" = 600 ] || seconds=110
+        ;;
     --return | '') ;;
-    *) echo "usage: tests/hear.sh [--short | --words | --return]" >&2; exit 64 ;;
+    *) echo "usage: tests/hear.sh [--short] [--words] | --return" >&2; exit 64 ;;
 esac
 for tool in pulseaudio pactl parec; do
     command -v "$tool" >/dev/null || { echo "$tool is not installed" >&2; exit 69; }

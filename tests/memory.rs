@@ -1,16 +1,19 @@
 //! What a class costs, counted and not timed: in bytes what the changes of one of 100,000 intervals
-//! weigh, since what can be taken back is kept as differences; and what is allocated for the words of
-//! one with much more to say than there is time for.
+//! weigh, since what can be taken back is kept as differences; what is allocated for the words of
+//! one with much more to say than there is time for; and what while its sound is written.
 
 #[path = "support/stage.rs"]
 mod stage;
 
 use std::alloc::System;
 use std::fmt::Write;
+use std::io;
 use std::sync::Mutex;
 
 use matside::live::{Act, Harder, Input};
-use matside::plan::{CuePlan, Timeline};
+use matside::plan::{CuePlan, Signal, Timeline, signals};
+use matside::sound::{SampleRate, render};
+use matside::speech::{Track, TrackFormat};
 use matside::time::{Moment, Offset, Span};
 use stage::{class, read, running};
 use stats_alloc::{INSTRUMENTED_SYSTEM, Region, StatsAlloc};
@@ -120,5 +123,59 @@ fn many_sentences_cost_a_power_of_their_number() {
             "{grown:?} times as much"
         );
         last = Some(cost);
+    }
+}
+
+/// A file that forgets what is written.
+struct Nowhere(u64);
+
+impl io::Write for Nowhere {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        self.0 += bytes.len() as u64;
+        Ok(bytes.len())
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        Ok(())
+    }
+}
+
+impl io::Seek for Nowhere {
+    fn seek(&mut self, _: io::SeekFrom) -> io::Result<u64> {
+        Ok(self.0)
+    }
+}
+
+/// However long a class is, its sound is written in the memory of its first block.
+#[test]
+fn a_sound_file_is_written_in_memory_that_does_not_grow() {
+    let _alone = ALONE.lock();
+    let session = class(100);
+    let timeline = Timeline::of(&session);
+    let score: Vec<Signal> = signals(&timeline, 0, &session.cueing).collect();
+    for (rate, bits) in [(44_100, 24), (48_000, 16)] {
+        let rate = SampleRate::hertz(rate);
+        let minutes = Span::from_secs(600);
+        let mut rendering = render(&score, timeline.total(), rate).no_longer_than(minutes);
+        let channels = 2;
+        let format = TrackFormat {
+            rate,
+            bits,
+            channels,
+        };
+        let mut track = Track::begin(Nowhere(0), format).expect("begun");
+        track
+            .write(rendering.next_block().expect("a block"))
+            .expect("written");
+        let region = Region::new(COUNTED);
+        let mut frames = 0;
+        while let Some(block) = rendering.next_block() {
+            frames += block.len();
+            track.write(block).expect("written");
+        }
+        let change = region.change();
+        assert!(frames > 26_000_000, "{frames}");
+        assert_eq!((change.allocations, change.reallocations), (0, 0));
+        track.finish().expect("finished");
     }
 }
