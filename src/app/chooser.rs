@@ -1,6 +1,7 @@
 //! Choosing a session: those of the working folder, of the configured folders, and the built-in one.
 //!
-//! A file with faults stands in the list with its fault. It is never hidden, and never half read.
+//! A file with faults stands in the list with its fault. It is never hidden, and never half read. What
+//! is chosen is read once more: it is taught as its file is now, not as it was when the list was made.
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
@@ -10,7 +11,7 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::clock;
-use super::errand::{Errand, PATIENCE};
+use super::errand::{Came, Errand, PATIENCE};
 use super::footer;
 use super::hands::Nature;
 use super::shell::{Painted, Shell, Told};
@@ -23,41 +24,103 @@ use crate::session::{Library, Session};
 use crate::store::{Shelf, read_source, session_files};
 use crate::time::Moment;
 
-/// A session that can be taught, and the file it came from.
+/// A session that can be taught, and the file it came from; the built-in one came from none.
 #[derive(Clone, Debug)]
 pub(super) struct Found {
     pub(super) session: Arc<Session>,
+    path: Option<PathBuf>,
     entry: Entry,
+}
+
+/// Where sessions and records are looked for.
+pub(super) struct Places {
+    pub(super) folders: Vec<PathBuf>,
+    pub(super) builtin: Arc<Session>,
+    pub(super) library: Library,
+    pub(super) shelf: Option<Shelf>,
 }
 
 /// What is being looked for on the disk, while the list is shown.
 pub(super) struct Looking {
+    places: Arc<Places>,
     sessions: Option<Errand<Offer>>,
     taught: Option<Errand<BTreeMap<String, String>>>,
     offer: Offer,
+    filter: String,
+    chosen: usize,
+    /// What was chosen before, to stand on it again.
+    before: Option<Entry>,
+}
+
+/// What came of choosing.
+enum Choice {
+    Teach(Arc<Session>),
+    /// It has a fault by now, and stands in the list with it.
+    Broken,
+    Leave,
 }
 
 impl Looking {
-    /// Sends for every session of these folders, and for when each was last taught. Only the built-in
+    /// Sends for every session of these places, and for when each was last taught. Only the built-in
     /// one is there at once.
-    pub(super) fn of(
-        shell: &Shell,
-        folders: Vec<PathBuf>,
-        builtin: &Arc<Session>,
-        library: &Library,
-        shelf: Option<&Shelf>,
-    ) -> Self {
-        let offer = Offer::of(&[], builtin, library);
-        let (builtin, library) = (builtin.clone(), library.clone());
-        let sessions = move || Offer::of(&folders, &builtin, &library);
-        let shelf = shelf.cloned();
-        Self {
-            sessions: Some(Errand::send(shell.back(), sessions)),
-            taught: Some(Errand::send(shell.back(), move || {
-                last_taught(shelf.as_ref())
-            })),
-            offer,
-        }
+    pub(super) fn of(shell: &Shell, places: Places) -> Self {
+        let mut looking = Self {
+            offer: Offer::of(&[], &places.builtin, &places.library),
+            places: Arc::new(places),
+            sessions: None,
+            taught: None,
+            filter: String::new(),
+            chosen: 0,
+            before: None,
+        };
+        looking.again(shell);
+        looking
+    }
+
+    /// Sends for them once more: files come, change and go while a class is looked at.
+    fn again(&mut self, shell: &Shell) {
+        let places = self.places.clone();
+        self.sessions = Some(Errand::send(shell.back(), move || {
+            Offer::of(&places.folders, &places.builtin, &places.library)
+        }));
+        let places = self.places.clone();
+        self.taught = Some(Errand::send(shell.back(), move || {
+            last_taught(places.shelf.as_ref())
+        }));
+    }
+
+    /// The line that is chosen: the one of before, once it is there again.
+    fn stand(&mut self) {
+        let matching = self.offer.matching(&self.filter);
+        // A file stays itself when its title is changed; the built-in class has none.
+        let same = |found: &&Found, before: &Entry| found.entry.file == before.file;
+        let before = self.before.take_if(|_| self.sessions.is_none());
+        let again =
+            before.and_then(|before| matching.iter().position(|found| same(found, &before)));
+        let last = matching.len().saturating_sub(1);
+        self.chosen = again.unwrap_or(self.chosen).min(last);
+    }
+
+    /// Reads what is chosen as it is now. Where the disk does not answer, it is taught as it was read.
+    fn take(&mut self, shell: &mut Shell) -> Option<Choice> {
+        let found = (*self.offer.matching(&self.filter).get(self.chosen)?).clone();
+        self.before = Some(found.entry);
+        let Some(path) = found.path else {
+            return Some(Choice::Teach(found.session));
+        };
+        let places = self.places.clone();
+        let reading = Errand::send(shell.back(), move || read(&path, &places.library));
+        let came = reading.wait(shell, "Reading the session.");
+        Some(match came {
+            Came::Back(Ok(now)) => Choice::Teach(now.session),
+            Came::Back(Err(broken)) => {
+                shell.say(format!("{}: {}", broken.file, broken.fault));
+                self.again(shell);
+                Choice::Broken
+            }
+            Came::Without => Choice::Teach(found.session),
+            Came::Leave => Choice::Leave,
+        })
     }
 
     /// Takes what has come back.
@@ -100,11 +163,14 @@ impl Offer {
             .iter()
             .flat_map(|folder| session_files(folder).unwrap_or_default())
         {
-            offer.take(&path, library);
+            match read(&path, library) {
+                Ok(found) => offer.found.push(found),
+                Err(broken) => offer.broken.push(broken),
+            }
         }
         let same = |found: &Found| found.session == *builtin;
         if !offer.found.iter().any(same) {
-            offer.found.push(found(builtin.clone(), String::new()));
+            offer.found.push(found(builtin.clone(), None));
         }
         offer
             .found
@@ -118,23 +184,6 @@ impl Offer {
             let last = taught.get(&found.session.title);
             found.entry.last = last.cloned().unwrap_or_default();
         }
-    }
-
-    fn take(&mut self, path: &Path, library: &Library) {
-        let name = path.display().to_string();
-        let fault = match read_source(path) {
-            Err(error) => error.to_string(),
-            Ok(bytes) => match Session::read_bytes(&name, &bytes, library) {
-                Ok(session) => {
-                    let found = found(Arc::new(session), name);
-                    return self.found.push(found);
-                }
-                Err(faults) => faults.iter().next().map_or_else(String::new, |fault| {
-                    format!("line {}: {}", fault.line, fault.message)
-                }),
-            },
-        };
-        self.broken.push(BrokenFile { file: name, fault });
     }
 
     /// Those whose title, file or equipment has every word of the filter.
@@ -162,18 +211,38 @@ fn last_taught(shelf: Option<&Shelf>) -> BTreeMap<String, String> {
         .collect()
 }
 
-fn found(session: Arc<Session>, file: String) -> Found {
+/// A session, or its first fault.
+fn read(path: &Path, library: &Library) -> Result<Found, BrokenFile> {
+    let file = path.display().to_string();
+    let fault = match read_source(path) {
+        Err(error) => error.to_string(),
+        Ok(bytes) => match Session::read_bytes(&file, &bytes, library) {
+            Ok(session) => return Ok(found(Arc::new(session), Some(path.to_owned()))),
+            Err(faults) => faults.iter().next().map_or_else(String::new, |fault| {
+                format!("line {}: {}", fault.line, fault.message)
+            }),
+        },
+    };
+    Err(BrokenFile { file, fault })
+}
+
+fn found(session: Arc<Session>, path: Option<PathBuf>) -> Found {
     let timeline = Timeline::of(&session);
     let about = if timeline.is_estimated() { "~" } else { "" };
+    let file = path.as_ref().map(|path| path.display().to_string());
     let entry = Entry {
         title: session.title.clone(),
         length: format!("{about}{}", timeline.total().ceil_secs()),
         ribbon: Live::new(session.clone()).view(Moment::ZERO).ribbon,
         equipment: session.equipment.join(", "),
         last: String::new(),
-        file,
+        file: file.unwrap_or_default(),
     };
-    Found { session, entry }
+    Found {
+        session,
+        path,
+        entry,
+    }
 }
 
 impl Painted for Chooser {
@@ -182,21 +251,24 @@ impl Painted for Chooser {
     }
 }
 
-/// Shows the list until a session is chosen; nothing where the program is left.
+/// Shows the list until a session is chosen; nothing where the program is left. It is looked for anew
+/// where the list is come back to.
 pub(super) fn choose(shell: &mut Shell, looking: &mut Looking) -> Option<Arc<Session>> {
-    let (mut filter, mut chosen, mut last) = (String::new(), 0_usize, None);
+    if looking.before.is_some() {
+        looking.again(shell);
+    }
+    let mut last = None;
     shell.begin_waiting();
     while !shell.is_leaving() {
         looking.look();
         let is_late = shell.waited(PATIENCE);
-        let offer = looking.offer.clone();
-        let matching = offer.matching(&filter);
-        chosen = chosen.min(matching.len().saturating_sub(1));
+        looking.stand();
+        let matching = looking.offer.matching(&looking.filter);
         let page = Chooser {
             entries: matching.iter().map(|found| found.entry.clone()).collect(),
-            chosen,
-            filter: filter.clone(),
-            broken: offer.broken.clone(),
+            chosen: looking.chosen,
+            filter: looking.filter.clone(),
+            broken: looking.offer.broken.clone(),
             notice: match shell.word() {
                 Some(word) => word.to_owned(),
                 None if is_late => looking.late().to_owned(),
@@ -209,7 +281,7 @@ pub(super) fn choose(shell: &mut Shell, looking: &mut Looking) -> Option<Arc<Ses
                 ("type", "narrow the list"),
                 (
                     "esc",
-                    if filter.is_empty() {
+                    if looking.filter.is_empty() {
                         "leave"
                     } else {
                         "whole list"
@@ -224,27 +296,28 @@ pub(super) fn choose(shell: &mut Shell, looking: &mut Looking) -> Option<Arc<Ses
         let stroke = match shell.next(super::waits::LOOK, nature) {
             Some(Told::Key(stroke)) => stroke,
             Some(Told::Paste(text)) => {
-                filter.push_str(text.trim());
+                looking.filter.push_str(text.trim());
                 continue;
             }
             None => continue,
         };
+        let Looking { filter, chosen, .. } = looking;
         match stroke.key.name().as_str() {
             "enter" if looking.sessions.is_some() && !is_late => {}
-            "enter" => {
-                if let Some(found) = matching.get(chosen) {
-                    return Some(found.session.clone());
-                }
-            }
+            "enter" => match looking.take(shell) {
+                Some(Choice::Teach(session)) => return Some(session),
+                Some(Choice::Leave) => return None,
+                Some(Choice::Broken) | None => last = None,
+            },
             "esc" if filter.is_empty() => return None,
             "ctrl-c" => return None,
             "esc" => filter.clear(),
-            "up" => chosen = chosen.saturating_sub(1),
-            "down" => chosen += 1,
-            "pageup" => chosen = chosen.saturating_sub(5),
-            "pagedown" => chosen += 5,
-            "home" => chosen = 0,
-            "end" => chosen = usize::MAX,
+            "up" => *chosen = chosen.saturating_sub(1),
+            "down" => *chosen += 1,
+            "pageup" => *chosen = chosen.saturating_sub(5),
+            "pagedown" => *chosen += 5,
+            "home" => *chosen = 0,
+            "end" => *chosen = usize::MAX,
             "backspace" => {
                 filter.pop();
             }

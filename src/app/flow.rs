@@ -7,7 +7,7 @@ use std::sync::Arc;
 use chrono::Local;
 
 use super::after::{self, Class, Form, Kept, Leaves};
-use super::chooser::{Looking, choose};
+use super::chooser::{Looking, Places, choose};
 use super::clock::{Both, Clock, at_home, wall};
 use super::comeback;
 use super::ears::Ears;
@@ -77,13 +77,13 @@ impl<'a> Flow<'a> {
     fn choose(&mut self) {
         let mut folders = vec![PathBuf::from("sessions")];
         folders.extend_from_slice(self.run.settings.sessions());
-        let Run {
-            builtin,
-            library,
-            shelf,
-            ..
-        } = self.run;
-        let mut looking = Looking::of(&self.shell, folders, builtin, library, shelf.as_ref());
+        let places = Places {
+            folders,
+            builtin: self.run.builtin.clone(),
+            library: self.run.library.clone(),
+            shelf: self.run.shelf.clone(),
+        };
+        let mut looking = Looking::of(&self.shell, places);
         while let Some(session) = choose(&mut self.shell, &mut looking) {
             if self.teach(&session) {
                 return;

@@ -7,7 +7,7 @@ use std::time::Duration;
 use matside::live::{Act, What};
 use rustix::process::Signal;
 
-use crate::folders::{Folders, make_folder};
+use crate::folders::{Folders, make_folder, write};
 use crate::records;
 use crate::run::{HEARD, PATIENCE, Run, Shell, Start, now, pause};
 
@@ -330,6 +330,40 @@ fn a_terminal_of_no_size_has_the_usual_one() {
     run.watch(Duration::from_millis(300));
     run.press("m");
     run.is_told("marked");
+}
+
+/// A file that was mended, spoilt or added while a class was looked at is as it is now: what is chosen
+/// is read once more, and the folder when the list is come back to, which stands where it was left.
+#[test]
+fn the_list_and_what_is_chosen_are_as_the_files_are_now() {
+    let folders = Folders::new();
+    let folder = folders.root().join("sessions");
+    make_folder(&folder);
+    let class = |title: &str, say: &str| {
+        format!("Session(title: \"{title}\", parts: [Talk(time: 30, say: \"{say}\")])\n")
+    };
+    let file = folder.join("last.ron");
+    write(&file, &class("Zebra Line", "Welcome."));
+    let mut run = Start::new(&folders, &[]).run();
+    run.sees("Zebra Line");
+    run.press("end");
+    write(&file, &class("Zenith Line", "Shoes off."));
+    run.press("enter");
+    run.sees("Zenith Line");
+    run.sees("Shoes off");
+    write(&folder.join("first.ron"), &class("Abalone", "Welcome."));
+    run.press("esc");
+    run.sees("Abalone");
+    run.press("enter");
+    run.sees("Shoes off");
+    run.press("esc");
+    run.sees("Abalone");
+    write(&file, "Session(title: \"Zenith Line\", parts: [\n");
+    run.press("enter");
+    run.sees("last.ron: line ");
+    run.sees(LIST);
+    run.press("esc");
+    run.ends_well();
 }
 
 /// Pipes and devices where a file of ours would be: none is waited for, by a list or by a command.
