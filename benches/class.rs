@@ -235,11 +235,11 @@ fn change(criterion: &mut Criterion) {
 
 criterion_group!(
     benches,
+    drawing_alone,
     load,
     timeline,
     frames,
     palettes,
-    drawing_alone,
     steps,
     change
 );

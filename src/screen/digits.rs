@@ -3,9 +3,12 @@
 //! They refuse to know the stance: the eye must find them without looking for them, so nothing but
 //! the size of the terminal decides where they are and how large.
 
+use std::rc::Rc;
+
 use ratatui::layout::Rect;
 use ratatui::style::{Modifier, Style};
 
+use super::memo::Memo;
 use super::pen::{Pen, width};
 use super::raster::{Bitmap, Scale};
 use crate::live::Digits;
@@ -71,21 +74,39 @@ fn plain(secs: u64) -> String {
     }
 }
 
+thread_local! {
+    static FIGURE: Memo<(char, u16), Rc<Bitmap>> = Memo::new();
+    static DRAWN: Memo<(String, u16), Rc<Bitmap>> = Memo::new();
+}
+
 /// The figures as high as this many pixels; they are drawn on square pixels, of which a cell has
 /// two across and one down.
-fn bitmap(text: &str, high: u16) -> Bitmap {
-    let (across, down) = (Scale(2 * high, ROWS), Scale(high, ROWS));
-    let mut out = Bitmap::default();
-    for (n, c) in text.chars().enumerate() {
+fn bitmap(text: &str, high: u16) -> Rc<Bitmap> {
+    let draw = |(text, high): &(String, u16)| {
+        let (mut out, gap) = (Bitmap::default(), across(*high).of(2));
+        for (n, c) in text.chars().enumerate() {
+            out.push(gap * usize::from(n > 0), &figure(c, *high));
+        }
+        Rc::new(out)
+    };
+    DRAWN.with(|all| all.get((text.to_owned(), high), draw))
+}
+
+fn figure(c: char, high: u16) -> Rc<Bitmap> {
+    let draw = |&(c, high): &(char, u16)| {
         let rows = match (c, c.to_digit(10)) {
             (_, Some(digit)) => FIGURES[digit as usize],
             ('+', _) => PLUS,
             _ => COLON,
         };
-        let figure = Bitmap::of_rows(rows.split('/')).scaled(across, down);
-        out.push(across.of(2) * usize::from(n > 0), &figure);
-    }
-    out
+        let figure = Bitmap::of_rows(rows.split('/'));
+        Rc::new(figure.scaled(across(high), Scale(high, ROWS)))
+    };
+    FIGURE.with(|all| all.get((c, high), draw))
+}
+
+const fn across(high: u16) -> Scale {
+    Scale(2 * high, ROWS)
 }
 
 /// Rows of a figure.
@@ -126,10 +147,11 @@ pub(super) fn field(band: Rect, length: Span, high: u16) -> u16 {
     fitting(&longest, band, high).map_or(0, |bitmap| bitmap.columns())
 }
 
-fn fitting(text: &str, band: Rect, high: u16) -> Option<Bitmap> {
+fn fitting(text: &str, band: Rect, high: u16) -> Option<Rc<Bitmap>> {
     let heights = (LOWEST..=high).rev();
     let all = heights.map(|high| bitmap(text, high));
-    let fits = |bitmap: &Bitmap| bitmap.columns() <= band.width && bitmap.lines() <= band.height;
+    let fits =
+        |bitmap: &Rc<Bitmap>| bitmap.columns() <= band.width && bitmap.lines() <= band.height;
     all.into_iter().find(fits)
 }
 

@@ -7,12 +7,14 @@
 //! ordinary cells.
 
 use std::ops::Range;
+use std::rc::Rc;
 
 use ratatui::layout::Rect;
 use ratatui::style::{Modifier, Style};
 
 use super::fold::{fold, is_space};
 use super::glyphs;
+use super::memo::Memo;
 use super::pen::{Pen, cells, width, wrap};
 use super::raster::{Bitmap, Scale};
 
@@ -24,8 +26,13 @@ pub(super) const LOWEST: u16 = 5;
 const BROAD: u16 = 12;
 const BROADEST: u16 = 20;
 
+thread_local! {
+    static SETTINGS: Memo<(Fit, String), Option<Set>> = Memo::new();
+    static DRAWN: Memo<(Cut, Vec<String>), Rc<Bitmap>> = Memo::new();
+}
+
 /// A set of letters.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub(super) enum Face {
     /// Drawn on seven rows, strokes two pixels wide.
     Bold,
@@ -34,7 +41,7 @@ pub(super) enum Face {
 }
 
 /// A face at a size.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub(super) struct Cut {
     /// Which letters.
     pub(super) face: Face,
@@ -254,7 +261,7 @@ pub(super) enum Set {
 
 /// The room for enlarged text: how many cells, how high its capitals may and must be, and in how
 /// many lines.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub(super) struct Fit {
     /// The cells.
     pub(super) room: Rect,
@@ -313,6 +320,16 @@ impl Fit {
 
     /// The tallest setting of a text, in as few lines as that allows; nothing where none is.
     pub(super) fn large(self, text: &str) -> Option<Set> {
+        let Rect { width, height, .. } = self.room;
+        let anywhere = Self {
+            room: Rect::new(0, 0, width, height),
+            ..self
+        };
+        let key = (anywhere, text.to_owned());
+        SETTINGS.with(|settings| settings.get(key, |(fit, text)| fit.tallest(text)))
+    }
+
+    fn tallest(self, text: &str) -> Option<Set> {
         let text = Folded::of(text);
         if text.letters.iter().all(|letter| is_space(*letter)) {
             return None;
@@ -369,13 +386,7 @@ impl Set {
     /// Cells that its widest line takes.
     pub(super) fn columns(&self) -> u16 {
         match self {
-            Self::Large(cut, lines) => {
-                let columns = lines.iter().map(|line| {
-                    let line = Folded::of(line);
-                    line.columns(*cut, 0..line.letters.len())
-                });
-                columns.max().unwrap_or(0)
-            }
+            Self::Large(cut, lines) => drawn(*cut, lines).columns(),
             Self::Plain(lines) => lines.iter().map(|line| width(line)).max().unwrap_or(0),
         }
     }
@@ -392,12 +403,7 @@ impl Set {
     pub(super) fn draw(&self, pen: &mut Pen, room: Rect, style: Style) -> u16 {
         match self {
             Self::Large(cut, lines) => {
-                let mut out = Bitmap::default();
-                for (n, line) in lines.iter().enumerate() {
-                    let leading = usize::from(cut.leading()) * usize::from(n > 0);
-                    out.push_below(leading, cut.draw(line));
-                }
-                out.stamp(pen, room.x, room.y, style);
+                drawn(*cut, lines).stamp(pen, room.x, room.y, style);
                 self.lines()
             }
             Self::Plain(lines) => {
@@ -405,6 +411,19 @@ impl Set {
             }
         }
     }
+}
+
+/// Lines one under another, drawn.
+fn drawn(cut: Cut, lines: &[String]) -> Rc<Bitmap> {
+    let draw = |(cut, lines): &(Cut, Vec<String>)| {
+        let mut out = Bitmap::default();
+        for (n, line) in lines.iter().enumerate() {
+            let leading = usize::from(cut.leading()) * usize::from(n > 0);
+            out.push_below(leading, cut.draw(line));
+        }
+        Rc::new(out)
+    };
+    DRAWN.with(|all| all.get((cut, lines.to_vec()), draw))
 }
 
 /// Sets a text as tall as its room allows and draws it; gives the lines used.
@@ -425,6 +444,11 @@ mod tests {
         for cut in Cut::all(30) {
             for text in ["Side plank", "x", "Mountain climber: 12 & 3", "Щука №2"] {
                 let set = Set::Large(cut, vec![fold(text)]);
+                assert_eq!(
+                    cut.columns(text),
+                    cut.draw(text).columns(),
+                    "{cut:?} {text}"
+                );
                 assert_eq!(set.columns(), cut.draw(text).columns(), "{cut:?} {text}");
             }
         }

@@ -15,6 +15,7 @@ mod glyphs;
 mod horizon;
 mod legible;
 mod line;
+mod memo;
 pub mod pages;
 mod pen;
 mod prompts;

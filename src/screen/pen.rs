@@ -3,7 +3,9 @@
 //! It refuses to know what is written. Whatever is too long ends in an ellipsis; whatever lies
 //! outside is dropped.
 
-use ratatui::buffer::Buffer;
+use std::num::NonZeroU16;
+
+use ratatui::buffer::{Buffer, Cell, CellDiffOption};
 use ratatui::layout::Rect;
 use ratatui::style::Style;
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
@@ -20,6 +22,10 @@ pub(super) fn cells(count: usize) -> u16 {
 pub(super) fn width(text: &str) -> u16 {
     cells(text.width())
 }
+
+/// A symbol known to be one cell wide: what is told need not be measured anew for every cell of every
+/// frame, which takes longer than to draw it.
+const NARROW: CellDiffOption = CellDiffOption::ForcedWidth(NonZeroU16::MIN);
 
 /// A buffer, the part of it that may be written to, and the theme.
 pub(super) struct Pen<'a> {
@@ -42,15 +48,19 @@ impl<'a> Pen<'a> {
     /// Sets one cell to a narrow symbol.
     pub(super) fn put(&mut self, x: u16, y: u16, symbol: &str, style: Style) {
         if self.area.contains((x, y).into()) {
-            self.buf[(x, y)].set_symbol(symbol).set_style(style);
+            let cell = self.buf[(x, y)].set_symbol(symbol).set_style(style);
+            cell.set_diff_option(NARROW);
         }
     }
 
     /// Sets every cell of a rectangle to a narrow symbol.
     pub(super) fn fill(&mut self, rect: Rect, symbol: &str, style: Style) {
-        for place in rect.intersection(self.area).positions() {
-            self.buf[place].reset();
-            self.buf[place].set_symbol(symbol).set_style(style);
+        let mut cell = Cell::EMPTY;
+        cell.set_symbol(symbol).set_style(style);
+        cell.set_diff_option(NARROW);
+        for row in rect.intersection(self.area).rows() {
+            let from = self.buf.index_of(row.x, row.y);
+            self.buf.content[from..][..usize::from(row.width)].fill(cell.clone());
         }
     }
 
@@ -64,6 +74,11 @@ impl<'a> Pen<'a> {
         let end = self
             .buf
             .set_stringn(row.x, row.y, &text, usize::from(row.width), style);
+        if !text.is_ascii() {
+            for x in row.x..end.0 {
+                self.buf[(x, row.y)].set_diff_option(CellDiffOption::None);
+            }
+        }
         end.0.saturating_sub(row.x)
     }
 
@@ -160,6 +175,35 @@ pub(super) fn wrap(text: &str, room: u16) -> Vec<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// What the terminal shows after each frame is what was drawn, wide letters or narrow ones; the
+    /// terminal is `vt100`'s.
+    #[test]
+    fn wide_letters_come_and_go_whole() {
+        let area = Rect::new(0, 0, 12, 1);
+        let theme = Theme::default();
+        let mut before = Buffer::empty(area);
+        let size = |cells| std::num::NonZero::new(cells).expect("cells");
+        let mut screen = vt100::Parser::new(size(1), size(12), 0);
+        for text in [
+            "plank",
+            "漢字 plank",
+            "漢字",
+            "a漢字",
+            "",
+            "漢",
+            "plank taps",
+        ] {
+            let mut now = Buffer::empty(area);
+            let mut pen = Pen::new(area, &mut now, &theme);
+            pen.text(area, 0, text, theme.style(Role::Now));
+            for (x, _, cell) in before.diff_iter(&now) {
+                screen.process(format!("\x1b[1;{}H{}", x + 1, cell.symbol()).as_bytes());
+            }
+            assert_eq!(screen.screen().contents().trim_end(), text);
+            before = now;
+        }
+    }
 
     #[test]
     fn a_text_is_cut_to_its_room_and_says_so() {

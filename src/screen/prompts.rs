@@ -4,10 +4,13 @@
 //! the time to say them goes. Words for somebody who must spare something have a double rail. What
 //! is too long for the room comes in whole phrases one after another, as the time to say it goes.
 
+use std::rc::Rc;
+
 use ratatui::layout::Rect;
 use ratatui::style::Modifier;
 
 use super::face::{Fit, Set};
+use super::memo::Memo;
 use super::pen::{Pen, right_of, width, wrap};
 use super::ribbon::EIGHTHS;
 use super::theme::Role;
@@ -20,6 +23,10 @@ pub(super) const RAIL: u16 = 3;
 /// Twelfths of the time to say a prompt.
 const TWELFTHS: usize = 12;
 
+thread_local! {
+    static PARTED: Memo<(Fit, String), Rc<Phrases>> = Memo::new();
+}
+
 /// Words set for a room, phrase by phrase where they are too long for it.
 pub(super) struct Phrases {
     all: Vec<(Set, String)>,
@@ -27,12 +34,17 @@ pub(super) struct Phrases {
 
 impl Phrases {
     /// The words in as few phrases as their zone allows.
-    pub(super) fn of(words: &str, zone: Rect, zones: &Zones) -> Self {
-        let room = right_of(zone, RAIL);
+    pub(super) fn of(words: &str, zone: Rect, zones: &Zones) -> Rc<Self> {
         let large = Fit {
             least: (3 * zones.name).div_ceil(4),
-            ..Fit::upto(room, zones.words)
+            ..Fit::upto(right_of(zone, RAIL), zones.words)
         };
+        let part = |(large, words): &(Fit, String)| Rc::new(Self::set(words, *large));
+        PARTED.with(|all| all.get((large, words.to_owned()), part))
+    }
+
+    fn set(words: &str, large: Fit) -> Self {
+        let room = large.room;
         if let Some(set) = large.large(words) {
             let all = vec![(set, words.to_owned())];
             return Self { all };

@@ -123,29 +123,21 @@ impl Bitmap {
         cells(self.rows.len().div_ceil(2))
     }
 
-    fn is_on(&self, x: usize, y: usize) -> bool {
-        self.rows.get(y).and_then(|row| row.get(x)) == Some(&true)
-    }
-
-    /// The block element of a cell.
-    fn quarter(&self, column: u16, line: u16) -> &'static str {
-        let (x, y) = (usize::from(column) * 2, usize::from(line) * 2);
-        let bit = |dx, dy, value| usize::from(self.is_on(x + dx, y + dy)) * value;
-        QUARTERS[bit(0, 0, 1) + bit(1, 0, 2) + bit(0, 1, 4) + bit(1, 1, 8)]
-    }
-
     /// Draws it with its upper left corner at a cell; cells without ink are left alone.
     pub(super) fn stamp(&self, pen: &mut Pen, x: u16, y: u16, style: Style) {
-        for line in 0..self.lines() {
+        let is_on = |row: &[bool], x: usize| usize::from(row.get(x) == Some(&true));
+        for (line, rows) in (0_u16..).zip(self.rows.chunks(2)) {
+            let upper = rows[0].as_slice();
+            let lower = rows.get(1).map_or(&[][..], Vec::as_slice);
             for column in 0..self.columns() {
-                let symbol = self.quarter(column, line);
-                if symbol != " " {
-                    pen.put(
-                        x.saturating_add(column),
-                        y.saturating_add(line),
-                        symbol,
-                        style,
-                    );
+                let at = usize::from(column) * 2;
+                let quarters = is_on(upper, at)
+                    + 2 * is_on(upper, at + 1)
+                    + 4 * is_on(lower, at)
+                    + 8 * is_on(lower, at + 1);
+                if quarters > 0 {
+                    let (x, y) = (x.saturating_add(column), y.saturating_add(line));
+                    pen.put(x, y, QUARTERS[quarters], style);
                 }
             }
         }
