@@ -214,14 +214,14 @@ impl Live {
     /// What is left after a change, with what a body needs between two moves.
     fn kept(&mut self, at: Offset, before: &Remaining, edit: Edit) -> (Remaining, PutIn) {
         let mut left = edit.left;
-        left.keep_marks(at);
+        left.keep_ends(at);
         let mut gate = gate(&self.course, at, &self.session.cueing);
         if edit.jump {
             gate.leaves(before.running.as_ref());
         }
         let put_in = gate.keep(before, &mut left, &mut self.next_id);
-        // What was put in before a mark moves what lasts up to it.
-        left.keep_marks(at);
+        // What was put in before a mark or in a block with a cap moves neither.
+        left.keep_ends(at);
         let put_in = put_in.and(gate.keep(before, &mut left, &mut self.next_id));
         (left, edit.put_in.and(put_in))
     }

@@ -250,6 +250,18 @@ impl Remaining {
         self.running = Some(running);
     }
 
+    /// What is timed and runs in a block with a cap ends with it, whatever was put in or taken back.
+    pub(super) fn keep_cap(&mut self) {
+        let (Some(cap), Some(running)) = (self.cap, &mut self.running) else {
+            return;
+        };
+        let timed = !running.interval.untimed && running.interval.part == cap.part;
+        if timed && running.end() > cap.ends {
+            running.target = running.into + cap.ends.since(running.start);
+            self.leave_part(cap.part);
+        }
+    }
+
     /// What is next of a part is left out.
     fn leave_part(&mut self, part: usize) {
         while self.ahead.next().is_some_and(|next| next.part == part) {
@@ -324,22 +336,27 @@ impl Course {
         self.running().map(|running| &running.interval)
     }
 
-    /// Leaves what runs, at `at`, and goes on with what is then left. A stay of no time leaves no
-    /// trace.
+    /// Leaves what runs, at `at`, and goes on with what is then left.
     pub(super) fn leave(&mut self, at: Offset, left: Remaining) {
-        if let Some(stay) = self.left.running.take().filter(|stay| at > stay.start) {
-            self.past.add(&stay.interval);
-            self.taught.push(stay.left_at(at));
+        if let Some(stay) = self.left.running.take() {
+            self.taught_until(&stay, at);
         }
         self.left = left;
+    }
+
+    /// A stay is over. One of no time leaves no trace.
+    fn taught_until(&mut self, stay: &Running, end: Offset) {
+        if end > stay.start {
+            self.past.add(&stay.interval);
+            self.taught.push(stay.left_at(end));
+        }
     }
 
     /// Goes over from what runs to what comes next, at its end.
     pub(super) fn go_over(&mut self) {
         if let Some(stay) = self.left.running.take() {
             let end = stay.end();
-            self.past.add(&stay.interval);
-            self.taught.push(stay.left_at(end));
+            self.taught_until(&stay, end);
             self.left.begin_next(end);
         }
     }
@@ -373,10 +390,7 @@ impl Course {
     pub(super) fn end_at_cap(&mut self, end: Offset) {
         if let Some(stay) = self.left.running.take() {
             self.left.leave_part(stay.interval.part);
-            if end > stay.start {
-                self.past.add(&stay.interval);
-                self.taught.push(stay.left_at(end));
-            }
+            self.taught_until(&stay, end);
             self.left.begin_next(end);
             self.left.keep_marks(end);
         }

@@ -459,10 +459,14 @@ impl Live {
                 self.course.end_at_cap(offset);
                 self.plan_again(offset);
             } else {
+                let known = self.course.taught.len();
                 self.course.go_over();
-                if self.course.left.cap.is_some() {
+                let has_cap = self.course.left.cap.is_some();
+                if has_cap {
                     // What is timed may have been cut to end with its block.
                     self.course.left.keep_marks(offset);
+                }
+                if has_cap || self.course.taught.len() == known {
                     self.plan_again(offset);
                 }
             }

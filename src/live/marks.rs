@@ -14,6 +14,12 @@ use crate::time::{Offset, Span};
 const SHORTEST: Span = Span::from_secs(10);
 
 impl Remaining {
+    /// After a change: a block with a cap ends on it, and what lasts up to a mark on that.
+    pub(super) fn keep_ends(&mut self, at: Offset) {
+        self.keep_cap();
+        self.keep_marks(at);
+    }
+
     /// Makes everything ahead that lasts up to a mark end there; what runs only where it begins at
     /// `at`.
     pub(super) fn keep_marks(&mut self, at: Offset) {

@@ -114,7 +114,7 @@ impl Live {
         self.skipped.retain(|&number| number != last.number);
         self.undone = Some(last.number);
         let jumped = matches!(restored, Restored::TakenUp(..));
-        let (mut put_in, mut anew) = (PutIn::default(), false);
+        let (mut put_in, mut anew, mut is_cut) = (PutIn::default(), false, false);
         match restored {
             Restored::Left(left) => {
                 let mut left = left;
@@ -137,7 +137,9 @@ impl Live {
                 left.running = Some(self.course.take_up(&stay, last.at, at));
                 left.visits = visits;
                 if at > last.at {
-                    left.keep_marks(at);
+                    let ahead = left.ahead.len();
+                    left.keep_ends(at);
+                    is_cut = left.ahead.len() < ahead;
                 } else {
                     self.course.past.clone_from(&last.said.past);
                 }
@@ -155,6 +157,10 @@ impl Live {
             // What was left goes on as it was to, only later.
             let (then, by) = (last.said.running, at.since(last.at));
             self.recall(last.said.moved(then, self.running(), by));
+            if is_cut {
+                // Some of what was to be said then is about what no longer comes.
+                self.plan_again(at);
+            }
         }
         self.tell(now, at, jumped);
         if anew {
@@ -211,14 +217,14 @@ impl Live {
                 running.target = (elapsed + count).min(was.target);
             }
         }
-        left.keep_marks(at);
+        left.keep_ends(at);
         let mut gate = gate(&self.course, at, &self.session.cueing);
         if self.course.does_another(left) {
             gate.leaves(before.running.as_ref());
         }
         let put_in = gate.restore(&before, left, &mut self.next_id);
-        // What was put in before a mark moves what lasts up to it.
-        left.keep_marks(at);
+        // What was put in before a mark or in a block with a cap moves neither.
+        left.keep_ends(at);
         put_in.and(gate.restore(&before, left, &mut self.next_id))
     }
 

@@ -139,6 +139,7 @@ impl Gate {
             let mark = piece.mark?;
             Some(mark.saturating_sub(from).max(piece.written.min(10_000)))
         };
+        rest.end_with_block();
         let Some(run) = &mut rest.run else { return };
         if let (0, true, Some(length)) =
             (run.into, run.start == self.at, up_to(&run.piece, self.at))

@@ -87,6 +87,17 @@ impl Rest {
         self.leave_part(part);
     }
 
+    /// What is timed and runs past the end of its block ends there.
+    pub(crate) fn end_with_block(&mut self) {
+        let (Some((part, ends)), Some(run)) = (self.cap, &mut self.run) else {
+            return;
+        };
+        if run.piece.part == part && !run.piece.untimed && run.end() > ends {
+            run.target = run.into + ends.saturating_sub(run.start);
+            self.leave_part(part);
+        }
+    }
+
     pub(crate) fn leave_part(&mut self, part: usize) {
         let of_part = self.ahead.iter().take_while(|next| next.part == part);
         self.ahead.drain(..of_part.count());

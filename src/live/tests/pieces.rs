@@ -86,6 +86,61 @@ fn what_is_timed_in_a_capped_block_ends_with_it() {
     assert_eq!(started, Some(Offset::from_millis(130_000)));
 }
 
+/// A rest that was left just before the cap and taken up again, or made longer there so that people get
+/// down, ends with the block all the same: what is left of the class and its digits say one thing.
+#[test]
+fn a_rest_taken_up_or_made_longer_ends_with_its_block() {
+    let parts = "Block(moves: [Use(move: \"squat\", reps: 10), Use(move: \"march\", reps: 10), Use(move: \"dead-bug\", reps: 10)],
+        pattern: Reps(rounds: 3, rest: 20, cap: \"4:00\")), Recover(time: 60)";
+    // Squats up to so late, and 20 s of rest behind them.
+    for rest in [229_000_u64, 232_000, 235_000, 240_000] {
+        for act in [
+            Act::GoOn,
+            Act::Skip,
+            Act::OnceMore,
+            Act::DropRound,
+            Act::Back,
+        ] {
+            // Of a block that its cap has cut nothing is left to go on to or to leave out.
+            let leaves = matches!(act, Act::GoOn | Act::Skip | Act::DropRound);
+            if leaves && rest + 20_000 > 250_000 {
+                continue;
+            }
+            for (press, undo) in [
+                (1_000, None),
+                (7_000, None),
+                (3_000, Some(8_000)),
+                (9_000, Some(9_500)),
+            ] {
+                let mut live = class(parts);
+                live.handle(at(rest), &Input::Wake);
+                go(&mut live, rest, Act::GoOn);
+                let now = rest + press;
+                go(&mut live, now, act.clone());
+                let now = now + undo.unwrap_or(0);
+                if undo.is_some() {
+                    go(&mut live, now, Act::Undo);
+                }
+                let story = format!("{act:?} {press} ms into a rest from {rest}, {undo:?}");
+                let running = live.course.running().expect("something runs").clone();
+                // Taken up again behind its end it ends at once: the class does not go back in time.
+                let is_here = running.interval.part == 1;
+                let over = if is_here { now.max(250_000) } else { 250_000 };
+                let ends = Offset::from_millis(over);
+                let is_timed = is_here && !running.interval.untimed;
+                assert!(!is_timed || running.end() <= ends, "{story}");
+                let now = now.max(over);
+                live.handle(at(now), &Input::Wake);
+                let recovery = live.course.running().expect("a recovery");
+                let stands = (recovery.interval.kind, recovery.start);
+                assert_eq!(stands, (Kind::Recovery, ends), "{story}");
+                let left = Span::from_millis(60_000 - (now - over));
+                assert_eq!(live.left(at(now)), left, "{story}");
+            }
+        }
+    }
+}
+
 const MARKED: &str = "Block(moves: [Use(move: \"squat\", reps: 10)], pattern: Reps(rounds: 1, rest: 0)),
     Recover(time: Until(60)), Block(moves: [\"march\"], pattern: Same(rounds: 1, work: 30, rest: 0))";
 
