@@ -491,6 +491,7 @@ impl Live {
             round: place.map(|place| place.round.nth),
             moves: now.moves.iter().map(|m| m.of.id.clone()).collect(),
             pick: now.turn().and_then(|turn| turn.pick),
+            together: now.together().map(|of| of.turn.nth),
         };
         let untimed = now.untimed;
         self.out.push_back(Output::Fact(Fact { at, offset, what }));

@@ -182,6 +182,8 @@ fn large_windows_are_used() {
             ("last seconds", sample::turning()),
             ("rest before the floor", sample::rest_before_floor()),
             ("rest", sample::rest()),
+            ("stations", sample::stations()),
+            ("partners", sample::partners()),
         ] {
             let buf = plainly(width, height, &view);
             let blank = buf.content().iter().filter(|cell| !has_ink(cell)).count();

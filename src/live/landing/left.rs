@@ -6,7 +6,9 @@ use std::collections::BTreeSet;
 
 use super::share::Giver;
 use super::steps::{BEFORE_ROUNDS, STEPS, steps_of};
-use crate::plan::{Floors, Kind, Placed, Timeline, floors_at_the_end, least, own_floors, uses_mat};
+use crate::plan::{
+    Floors, Kind, Placed, Timeline, floors_at_the_end, least, leaves_mat, own_floors,
+};
 use crate::session::Cueing;
 use crate::time::{Offset, Span};
 
@@ -69,9 +71,7 @@ impl<'a> Left<'a> {
             all,
             n,
             cueing,
-            mat_lies: taught
-                .map(|placed| &placed.moves)
-                .any(|moves| uses_mat(moves)),
+            mat_lies: taught.into_iter().any(|placed| leaves_mat(placed)),
             first,
             stays: (0..all.len()).collect(),
             moving: (0..all.len())

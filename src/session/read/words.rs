@@ -1,7 +1,8 @@
 //! Closed sets of words, and the word that somebody probably meant.
 
-use super::super::model::Order;
 use super::super::terms::{Action, Impact, Load, Muscle, Position, Region, Side, Sides};
+use super::block::Arrangement;
+use super::together::Ends;
 
 /// A set of words that a file may use, most of them without quotes.
 pub(crate) trait Word: Copy + 'static {
@@ -54,13 +55,25 @@ impl Word for Muscle {
     }
 }
 
-impl Word for Order {
+impl Word for Arrangement {
     const KIND: &'static str = "an order";
-    const ALL: &'static [Self] = &[Self::ByRound, Self::ByMove];
+    const ALL: &'static [Self] = &[Self::ByRound, Self::ByMove, Self::Stations];
     fn word(self) -> &'static str {
         match self {
             Self::ByRound => "ByRound",
             Self::ByMove => "ByMove",
+            Self::Stations => "Stations",
+        }
+    }
+}
+
+impl Word for Ends {
+    const KIND: &'static str = "an end of work";
+    const ALL: &'static [Self] = &[Self::ByTime, Self::ByKey];
+    fn word(self) -> &'static str {
+        match self {
+            Self::ByTime => "ByTime",
+            Self::ByKey => "ByKey",
         }
     }
 }
