@@ -7,8 +7,8 @@ use unicode_width::UnicodeWidthStr as _;
 
 use super::fit::{broken, counted};
 use crate::plan::{
-    CuePlan, Interval, Kind, Placed, Prompt, Signal, Timeline, before_class, explaining,
-    head_count, pause_before, signals,
+    CuePlan, Interval, Kind, LONG_TO_EXPLAIN, Placed, Prompt, Signal, Timeline, before_class,
+    explaining, head_count, pause_before, signals,
 };
 use crate::session::{Library, Session, Use};
 use crate::time::{Offset, Span};
@@ -149,7 +149,7 @@ impl<'a> Outline<'a> {
         let title = place.title.as_deref().unwrap_or("Block");
         let _ = writeln!(
             page,
-            "{title} (block {} of {}, {} of {})",
+            "{title} (block {} of {}, {} of {}{})",
             place.block,
             self.blocks,
             counted(place.round.of, "round"),
@@ -158,6 +158,9 @@ impl<'a> Outline<'a> {
                 Some(rotation) => format!("{} at once", counted(rotation.stations, "move")),
                 None => counted(place.place.of, "move"),
             },
+            place
+                .cap
+                .map_or_else(String::new, |cap| format!(", {cap} at the most")),
         );
         if interval.go.of > 1 {
             let _ = writeln!(page, "Go {} of {}", interval.go.nth, interval.go.of);
@@ -174,20 +177,16 @@ impl<'a> Outline<'a> {
         }
         let takes = explaining(&all[n], &self.session.cueing);
         let pause = pause_before(all, n);
-        let short = takes.saturating_sub(pause);
-        let text = if short.is_zero() {
-            format!(
-                "Explained in {}, {} before the start",
-                takes.ceil_secs(),
-                pause
-            )
+        let is_much = takes > pause || takes > LONG_TO_EXPLAIN;
+        let much = if is_much {
+            ": too much to explain before stations"
         } else {
-            format!(
-                "Too little time to explain them: it takes {}, there is {} before the start",
-                takes.ceil_secs(),
-                pause
-            )
+            ""
         };
+        let text = format!(
+            "Explained in {}, {pause} before the start{much}",
+            takes.ceil_secs()
+        );
         paragraph(page, &text, "          ", width);
     }
 

@@ -15,6 +15,7 @@ mod gate;
 mod hold;
 mod input;
 mod landing;
+mod landings;
 mod look;
 mod looking_ahead;
 mod machine;

@@ -18,7 +18,9 @@ mod timeline;
 mod transition;
 
 pub use before_class::before_class;
-pub use cues::{CuePlan, Heard, Known, Past, Prompt, PromptKind, Unplaced, explaining, guard};
+pub use cues::{
+    CuePlan, Heard, Known, LONG_TO_EXPLAIN, Past, Prompt, PromptKind, Unplaced, explaining, guard,
+};
 pub use floors::{Floors, floors_at_the_end, is_fixed, own_floors};
 pub use head_count::{head_count, pause_before};
 pub use interval::{Interval, Kind, Place, Shape};

@@ -11,7 +11,7 @@ use std::fmt::Write;
 use std::sync::Arc;
 
 use fastrand::Rng;
-use matside::live::{Act, Fact, Input, Landing, Live, Output, View, What};
+use matside::live::{Act, Fact, Input, Live, Output, View, What};
 use matside::plan::{Interval, Kind, Placed, Timeline};
 use matside::record::{Header, Taught, Wall};
 use matside::session::{Library, Session};
@@ -222,15 +222,9 @@ impl Class {
         let input = match press.key {
             Key::Swap(n) => Input::Act(Act::Swap(moves()[n].clone())),
             Key::Land { room, which } if !self.live.is_over() => {
-                let (plan, n) = (self.live.plan(), self.live.running());
                 let left = self.live.left(at).millis();
                 let room = Span::from_millis(left.saturating_add_signed(1_000 * room));
-                let (here, cueing) = (self.live.offset(at), &self.live.session().cueing);
-                let landing = match which {
-                    0 => Some(Landing::of(plan, n, here, room, cueing)),
-                    1 => Some(Landing::with_running(plan, n, here, room, cueing)),
-                    _ => Landing::spare(plan, n, here, room, cueing).pop(),
-                };
+                let landing = self.live.landings(at, room, which == 1).pop();
                 match landing.filter(|landing| !landing.changes.is_empty()) {
                     Some(landing) => Input::Act(Act::Land(landing.changes)),
                     None => input,

@@ -63,7 +63,11 @@ pub(super) fn of(
     }
     let works = works(rest, plan);
     if works.iter().any(|work| work.stations.is_some()) {
-        for made in at_once::made(&works) {
+        let all = at_once::made(&works);
+        let blocks = all.iter().filter(|made| matches!(made, Made::Block(_)));
+        lost.note((blocks.count() > 1).then_some(Loss::Several));
+        lost.note(plan.cap(part).map(Loss::Cap));
+        for made in all {
             out.push(match made {
                 Made::Block(block) => titled(block),
                 Made::Pause(gap, turn) => pause(gap, turn),

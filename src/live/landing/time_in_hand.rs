@@ -34,7 +34,10 @@ fn one_more(left: &Left<'_>, in_hand: Span) -> Option<Draft> {
         Shape::Window => None,
     };
     let copies = copies?;
-    Some(Draft {
+    let more: Span = copies.iter().map(|copy| copy.length).sum();
+    let slack = block.of.last().and_then(|&last| left.slack(last));
+    let fits = slack.is_none_or(|slack| more <= slack);
+    fits.then(|| Draft {
         copies,
         ..Draft::default()
     })

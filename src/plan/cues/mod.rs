@@ -32,7 +32,7 @@ pub use known::Known;
 pub use past::Past;
 pub use phrases::guard;
 pub use prompt::{Heard, Prompt, PromptKind, Unplaced};
-pub use stations::explaining;
+pub use stations::{LONG_TO_EXPLAIN, explaining};
 
 use self::context::{Context, Told};
 use self::topics::Topic;

@@ -26,6 +26,10 @@ pub(super) fn explained(next: &Occurrence) -> Vec<Topic> {
     each(next.interval)
 }
 
+/// Explaining several moves for longer than this is too much at once: people stand and listen, and go
+/// cold (common practice, no source).
+pub const LONG_TO_EXPLAIN: Span = Span::from_secs(90);
+
 /// How long it takes to explain all stations of an interval; of one move nothing.
 #[must_use]
 pub fn explaining(interval: &Interval, cueing: &Cueing) -> Span {

@@ -10,22 +10,12 @@ use super::by_round::Rounds;
 use super::fields::Fields;
 use super::turns::{Known, Place};
 use super::values::{HIGHEST, LONGEST, NAME};
+use super::words::Arrangement;
 use super::{Reader, together};
 
 const PATTERNS: &[&str] = &["Rounds", "Same", "Emom", "Amrap", "Reps"];
 /// Why a window has no lists by round.
 const NO_ROUNDS: &str = "an `Amrap` has no rounds of its own";
-
-/// The order of a block as it is written.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Arrangement {
-    /// All moves once, then the next round.
-    ByRound,
-    /// All rounds of a move, then the next move.
-    ByMove,
-    /// All moves at once, each by a group.
-    Stations,
-}
 
 impl<'s> Reader<'s> {
     /// A block: its pattern first, because it decides what its moves may say.

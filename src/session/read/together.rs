@@ -10,19 +10,11 @@ use super::Reader;
 use super::by_round::Rounds;
 use super::fields::Fields;
 use super::turns::{Known, Place};
+use super::words::Ends;
 
 const TOGETHER: &[&str] = &["moves", "swap", "rotate", "ends", "work", "rest"];
 /// The most stations of one place.
 pub(super) const MOST_STATIONS: u32 = 100;
-
-/// How a work ends, as it is written.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Ends {
-    /// When its time is over.
-    ByTime,
-    /// When the instructor moves on.
-    ByKey,
-}
 
 impl<'s> Reader<'s> {
     /// What is done at a place of a block: a move, or several at once.

@@ -1,8 +1,6 @@
 //! Closed sets of words, and the word that somebody probably meant.
 
 use super::super::terms::{Action, Impact, Load, Muscle, Position, Region, Side, Sides};
-use super::block::Arrangement;
-use super::together::Ends;
 
 /// A set of words that a file may use, most of them without quotes.
 pub(crate) trait Word: Copy + 'static {
@@ -55,6 +53,17 @@ impl Word for Muscle {
     }
 }
 
+/// The order of a block as it is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Arrangement {
+    /// All moves once, then the next round.
+    ByRound,
+    /// All rounds of a move, then the next move.
+    ByMove,
+    /// All moves at once, each by a group.
+    Stations,
+}
+
 impl Word for Arrangement {
     const KIND: &'static str = "an order";
     const ALL: &'static [Self] = &[Self::ByRound, Self::ByMove, Self::Stations];
@@ -65,6 +74,15 @@ impl Word for Arrangement {
             Self::Stations => "Stations",
         }
     }
+}
+
+/// How a work ends, as it is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Ends {
+    /// When its time is over.
+    ByTime,
+    /// When the instructor moves on.
+    ByKey,
 }
 
 impl Word for Ends {
