@@ -242,7 +242,7 @@ impl Live {
         let running = self.shown()?;
         let here = running
             .together()
-            .map(|_| stations::view(None, running, false));
+            .and_then(|_| stations::view(None, running, false));
         let begun = self.state != State::Waiting;
         let from = if begun { self.running() + 1 } else { 0 };
         let coming = || {
@@ -250,12 +250,15 @@ impl Live {
             next.together()?;
             let before = running.kind.is_moving().then_some(&**running.interval());
             let before = before.or_else(|| self.course.last_moved().map(|of| &**of));
-            Some(stations::view(before.filter(|_| begun), next, true))
+            stations::view(before.filter(|_| begun), next, true)
         };
         let is_over = stance == Stance::Ended;
         let turning = stance != Stance::AtWork && !is_over;
         let next = coming().filter(|_| turning);
-        next.or(here).flatten().filter(|_| !is_over)
+        let shown = next.or(here).filter(|_| !is_over)?;
+        // Which work it is stays what it is while the next one is shown, and in the swap to it.
+        let turn = running.rotation().map_or(shown.turn, |of| of.turn);
+        Some(TogetherView { turn, ..shown })
     }
 
     fn move_view(&self, turn: &Use, side: Option<u8>) -> MoveView {

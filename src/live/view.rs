@@ -97,7 +97,8 @@ pub struct NextView {
 pub struct TogetherView {
     /// The stations in the order in which people stand.
     pub stations: Vec<StationView>,
-    /// Which work until everybody has been everywhere, and of how many.
+    /// Which work until everybody has been everywhere, and of how many: the one that runs, or was
+    /// before the pause that runs; before the first the one that comes.
     pub turn: Nth,
     /// Whether it is what comes, and not what is done.
     pub is_next: bool,

@@ -336,7 +336,7 @@ fn together(moves: &[(&str, &str, PositionChange)], is_next: bool) -> TogetherVi
     };
     TogetherView {
         stations: moves.iter().map(station).collect(),
-        turn: Nth::new(3, moves.len()),
+        turn: Nth::new(moves.len().min(3), moves.len()),
         is_next,
         is_swap: is_next,
         is_walked: moves.len() > 2,

@@ -5,7 +5,7 @@
 //! one stance to the next are the words in a place and how loud they are.
 
 use super::words;
-use crate::live::{Digits, NextView, PromptView, Stance, ThenView, TogetherView, View};
+use crate::live::{Digits, NextView, Nth, PromptView, Stance, ThenView, TogetherView, View};
 use crate::plan::PromptKind;
 use crate::screen::around::Around;
 use crate::screen::digits;
@@ -139,6 +139,12 @@ impl Shown {
             };
             self.second = Wording::loud(texts);
             self.apart = None;
+        }
+        // The stations stand in the middle; beside the figures, how far round people are.
+        let runs = view.kind.is_moving() && (!together.is_next || together.is_swap);
+        if runs && together.turn.of > 1 {
+            let Nth { nth, of } = together.turn;
+            self.first = Wording::loud(vec![format!("turn {nth} of {of}")]);
         }
         if !self.is_marked {
             self.version.clear();
