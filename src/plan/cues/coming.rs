@@ -69,6 +69,7 @@ impl Draft<'_, '_, '_> {
         let by = start.before(next.lead(self.context.cueing));
         let full = told::preview(next, Words::Full);
         let short = told::preview(next, Words::Short);
+        let before_the_end = told::before_the_end(next);
         let is_new = next.times == 0 || next.interval.together().is_some();
         let said_full = is_new && full != short;
         let mut variants = Vec::new();
@@ -76,7 +77,7 @@ impl Draft<'_, '_, '_> {
         let in_full = in_pause + Worth::of(Importance::Words.rank(), 1);
         let in_time = Worth::of(Importance::InTime.rank(), 1);
         if let Some(range) = self.in_the_move(next, in_time, by) {
-            variants.push(wording(&short, order::COMING, vec![range]));
+            variants.push(wording(&before_the_end, order::COMING, vec![range]));
         }
         let mut say = |say: &str, bonus: Worth, by: Offset| {
             let talk = self.talk_of(next) + self.context.saying(say) + END;
@@ -97,13 +98,13 @@ impl Draft<'_, '_, '_> {
         say(&short, in_pause + in_time, by);
         say(&short, in_pause, start);
         if let Some(range) = self.in_the_move(next, Worth::NONE, start) {
-            variants.push(wording(&short, order::COMING, vec![range]));
+            variants.push(wording(&before_the_end, order::COMING, vec![range]));
         }
         if let Some(now) = self.segment.now.as_ref().filter(|_| next.ends_work) {
             // Too short for all that: better among the calls than never.
             let whole = (now.interval.start + BREATH, start);
             let range = within(0, whole, Hold::Late, Worth::NONE);
-            variants.push(wording(&short, order::COMING, vec![range]));
+            variants.push(wording(&before_the_end, order::COMING, vec![range]));
         }
         let topic = Topic::new(PromptKind::Preview, Importance::Preview, short);
         let asked = self.ask_in(&topic, next.at, true, variants);
@@ -118,7 +119,7 @@ impl Draft<'_, '_, '_> {
         if interval.untimed {
             let by = by.min(self.context.counting_from(now.at));
             let two_thirds = interval.start + Span::from_millis(interval.span().millis() * 2 / 3);
-            let preview = told::preview(next, Words::Short);
+            let preview = told::before_the_end(next);
             // Without a pause all that is said of hard work is said here.
             let has_pause = self.pauses().next().is_some() || next.interval.kind != Kind::Work;
             let more = if has_pause {

@@ -17,6 +17,16 @@ pub(super) fn preview(next: &Occurrence, words: Words) -> String {
     }
 }
 
+/// The same in few words, as it is said while what comes before it still goes on: nobody is sent on
+/// before the end.
+pub(super) fn before_the_end(next: &Occurrence) -> String {
+    let short = preview(next, Words::Short);
+    if next.is_swap() {
+        return format!("then {short}");
+    }
+    short
+}
+
 /// What is worth saying before it starts, beside the announcement, or else early in it.
 pub(super) fn ahead(next: &Occurrence, limits: &[Load]) -> Vec<Topic> {
     if next.interval.together().is_none() {

@@ -298,14 +298,16 @@ impl<'a> Frame<'a> {
 
     /// Who is where in place of the head, and of the version where nobody needs one.
     fn together(&mut self, view: &TogetherView, shown: &Shown) {
-        let zone = if shown.version.is_empty() {
+        let is_alone = shown.version.is_empty();
+        let zone = if is_alone {
             self.zones.body()
         } else {
             self.zones.head
         };
         let mut room = right_of(zone, RAIL);
         // The words to say stand right under it.
-        room.height = room.height.saturating_sub(u16::from(room.height > 3));
+        let under = u16::from(is_alone && room.height > 3);
+        room.height = room.height.saturating_sub(under);
         let role = if view.is_next { Role::Next } else { Role::Now };
         let style = self.style(role);
         let label = if view.is_next { "next" } else { "now" };

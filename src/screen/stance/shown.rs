@@ -131,9 +131,10 @@ impl Shown {
             let texts = match fetch {
                 Some(things) => vec![format!("{goes} · get {things}"), goes],
                 None if view.kind.is_moving() && view.then != Some(ThenView::Move) => {
-                    let mut texts = words::then(view);
-                    texts.insert(0, format!("{goes} · {}", words::then(view).remove(0)));
-                    texts
+                    // What people do counts for more than how long they have for it.
+                    let then = words::then(view).swap_remove(0);
+                    let on = goes.to_lowercase();
+                    vec![format!("{goes} · {then}"), format!("then {on}"), goes]
                 }
                 None => vec![goes],
             };
