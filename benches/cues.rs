@@ -32,11 +32,11 @@ fn class(intervals: u32) -> Session {
     let block = Block {
         title: Some("Long tide".into()),
         moves: vec![
-            common::squat(),
-            common::plank_tap(),
-            common::side_lunge(),
-            common::dead_bug(),
-            common::side_plank(),
+            common::squat().into(),
+            common::plank_tap().into(),
+            common::side_lunge().into(),
+            common::dead_bug().into(),
+            common::side_plank().into(),
         ],
         pattern: Pattern::Same {
             rounds: intervals / 10,

@@ -39,7 +39,7 @@ fn class(intervals: usize) -> Session {
     let block = || {
         Part::Block(Block {
             title: None,
-            moves: (0..5).map(|n| turn(Position::ALL[n])).collect(),
+            moves: (0..5).map(|n| turn(Position::ALL[n]).into()).collect(),
             pattern: Pattern::Same {
                 rounds: 20,
                 work: Span::from_secs(40),
@@ -56,6 +56,8 @@ fn class(intervals: usize) -> Session {
         slot: None,
         brief: String::new(),
         limits: vec![],
+        people: None,
+        groups: Vec::new(),
         equipment: vec![],
         cueing: Cueing::default(),
         parts: (0..intervals / 200).map(|_| block()).collect(),
@@ -117,7 +119,9 @@ fn with_moves(moves: usize) -> Session {
     let mut session = class(200);
     if let Some(Part::Block(block)) = session.parts.first_mut() {
         block.order = Order::ByMove;
-        block.moves = (0..moves).map(|n| turn(Position::ALL[n % 5])).collect();
+        block.moves = (0..moves)
+            .map(|n| turn(Position::ALL[n % 5]).into())
+            .collect();
         block.pattern = Pattern::Same {
             rounds: 2,
             work: Span::from_secs(40),

@@ -22,6 +22,8 @@ fn class(parts: Vec<Part>) -> Session {
         slot: None,
         brief: String::new(),
         limits: Vec::new(),
+        people: None,
+        groups: Vec::new(),
         equipment: Vec::new(),
         cueing: Cueing::default(),
         parts,
@@ -31,7 +33,7 @@ fn class(parts: Vec<Part>) -> Session {
 fn block(moves: Vec<Arc<Use>>, pattern: Pattern) -> Part {
     Part::Block(Block {
         title: None,
-        moves,
+        moves: moves.into_iter().map(Into::into).collect(),
         pattern,
         recovery: None,
         order: Order::ByRound,
@@ -98,6 +100,8 @@ fn offered(of: &Arc<Use>, things: &[&str], limits: &[Load]) -> Vec<String> {
     let ready = Part::Ready { time: secs(40) };
     let session = Session {
         limits: limits.to_vec(),
+        people: None,
+        groups: Vec::new(),
         equipment: things.iter().map(ToString::to_string).collect(),
         ..class(vec![ready, block(vec![of.clone()], rounds(3, 60, 40))])
     };

@@ -21,6 +21,7 @@ fn the_good_sessions_are_read() {
         ("every-part", include_str!("good/every-part.ron")),
         ("versions", include_str!("good/versions.ron")),
         ("every-round", include_str!("good/every-round.ron")),
+        ("together", include_str!("good/together.ron")),
     ] {
         if let Err(faults) = Session::read(name, text, &library) {
             panic!("{faults}");

@@ -2,7 +2,7 @@
 
 use fastrand::Rng;
 use matside::plan::Timeline;
-use matside::session::{Library, Part, Session};
+use matside::session::{Doing, Library, Part, Session};
 use matside::time::Span;
 
 const ROUNDS: usize = 20_000;
@@ -60,7 +60,7 @@ fn assert_part_whole(part: &Part) {
     match part {
         Part::Block(block) => {
             assert!(!block.moves.is_empty());
-            for turn in &block.moves {
+            for turn in block.moves.iter().flat_map(Doing::moves) {
                 assert_eq!(turn.pick.is_some(), turn.option().is_some());
             }
         }

@@ -18,99 +18,120 @@ fn works(timeline: &Timeline) -> impl Iterator<Item = &Placed> {
     intervals.filter(|interval| interval.kind == Kind::Work)
 }
 
+/// Files, their sources and their totals in seconds.
+const TOTALS: &[(&str, &str, u64)] = &[
+    (
+        "stations-6",
+        "n works of a pass with the change between: 6 x 60 + 5 x 15 (common practice, no source)",
+        435,
+    ),
+    ("20-10-x7", "Tabata et al. 1996, MSSE 28(10):1327", 200),
+    (
+        "20-10-x8",
+        "Emberts et al. 2013, J Sports Sci Med 12:612",
+        230,
+    ),
+    (
+        "20-10-x8-four-blocks",
+        "Emberts et al. 2013, J Sports Sci Med 12:612",
+        1100,
+    ),
+    ("4x4", "Helgerud et al. 2007, MSSE 39(4):665", 1500),
+    ("4x4-whole", "Wisloff et al. 2007 (from memory)", 2280),
+    (
+        "10-20-30-three",
+        "Gunnarsson & Bangsbo 2012, J Appl Physiol 113:16",
+        1140,
+    ),
+    (
+        "10-20-30-four",
+        "Gunnarsson & Bangsbo 2012, J Appl Physiol 113:16",
+        1560,
+    ),
+    (
+        "circuit-12",
+        "Klika & Jordan 2013, ACSM Health Fit J 17(3)",
+        470,
+    ),
+    (
+        "circuit-12-twice",
+        "Klika & Jordan 2013, ACSM Health Fit J 17(3)",
+        950,
+    ),
+    (
+        "circuit-12-thrice",
+        "Klika & Jordan 2013, ACSM Health Fit J 17(3)",
+        1430,
+    ),
+    ("sprints-4", "Gist et al. 2014, JSCR 28(11):3033", 840),
+    ("sprints-5", "Hazell et al. 2010", 1110),
+    ("sprints-6", "Hazell et al. 2010", 1380),
+    ("60-60-x10", "Gibala group (from memory)", 1140),
+    (
+        "11-minutes",
+        "Archila et al. 2021, Int J Exerc Sci 14(3):93",
+        660,
+    ),
+    ("emom-15", "definition in PeerJ 19265", 900),
+    ("five-moves-45-20", "common practice, no source", 305),
+    ("five-moves-30-15", "common practice, no source", 210),
+    ("five-moves-20-10", "common practice, no source", 140),
+    ("ladder-10-60", "common practice, no source", 260),
+    ("pyramid-10-30", "common practice, no source", 170),
+    ("20-10-x32", "a trainer's published plan", 960),
+    ("sprints-2x3", "a school lesson's published plan", 960),
+    ("five-by-three", "a trainer's published plan", 1140),
+    ("cadence-pyramid", "a trainer's published ride", 3060),
+    (
+        "run-walk",
+        "a health service's first week (from memory)",
+        1800,
+    ),
+    ("preparation-drill", "US Army FM 7-22 (from memory)", 222),
+    (
+        "football-warm-up",
+        "Soligard et al. 2008, BMJ 337:a2469",
+        1200,
+    ),
+    ("minutes-by-marks", "definition in PeerJ 19265", 3600),
+    ("yoga-by-marks", "Saper et al. 2009 (from memory)", 4500),
+    // What is counted has no published length; these are its repetitions at the pace written
+    // beside them: steady 195 + 700 + 285, sitting 30 + 205 + 75, mat 78 + 350 + 72,
+    // ladder 15 + 2 x 45 x 3.
+    (
+        "steady-on-your-feet",
+        "Campbell & Robertson, ACC 2003 (from memory)",
+        1180,
+    ),
+    (
+        "sitting-exercises",
+        "a health service's page (from memory)",
+        310,
+    ),
+    (
+        "mat-counted-and-held",
+        "Pilates & Miller 1945 (from memory)",
+        500,
+    ),
+    ("ladder-21-15-9", "common practice, no source", 285),
+    // A rest after each work, as published: 3 x 10 x (30 + 15).
+    (
+        "ten-stations-thrice",
+        "Gettman & Pollock 1981, Phys Sportsmed 9(1):44 (from memory)",
+        1350,
+    ),
+    (
+        "groups-change-over",
+        "a school lesson's published plan",
+        180,
+    ),
+    // 2 x 3 x (2 + 4 + 6 + 8 + 10) of repetitions, 5 x 5 of swaps, 4 x 10 of rests.
+    ("partner-ladder", "common practice, no source", 245),
+];
+
 #[test]
 fn totals_are_the_published_ones() {
-    for (file, source, total_s) in [
-        ("20-10-x7", "Tabata et al. 1996, MSSE 28(10):1327", 200),
-        (
-            "20-10-x8",
-            "Emberts et al. 2013, J Sports Sci Med 12:612",
-            230,
-        ),
-        (
-            "20-10-x8-four-blocks",
-            "Emberts et al. 2013, J Sports Sci Med 12:612",
-            1100,
-        ),
-        ("4x4", "Helgerud et al. 2007, MSSE 39(4):665", 1500),
-        ("4x4-whole", "Wisloff et al. 2007 (from memory)", 2280),
-        (
-            "10-20-30-three",
-            "Gunnarsson & Bangsbo 2012, J Appl Physiol 113:16",
-            1140,
-        ),
-        (
-            "10-20-30-four",
-            "Gunnarsson & Bangsbo 2012, J Appl Physiol 113:16",
-            1560,
-        ),
-        (
-            "circuit-12",
-            "Klika & Jordan 2013, ACSM Health Fit J 17(3)",
-            470,
-        ),
-        (
-            "circuit-12-twice",
-            "Klika & Jordan 2013, ACSM Health Fit J 17(3)",
-            950,
-        ),
-        (
-            "circuit-12-thrice",
-            "Klika & Jordan 2013, ACSM Health Fit J 17(3)",
-            1430,
-        ),
-        ("sprints-4", "Gist et al. 2014, JSCR 28(11):3033", 840),
-        ("sprints-5", "Hazell et al. 2010", 1110),
-        ("sprints-6", "Hazell et al. 2010", 1380),
-        ("60-60-x10", "Gibala group (from memory)", 1140),
-        (
-            "11-minutes",
-            "Archila et al. 2021, Int J Exerc Sci 14(3):93",
-            660,
-        ),
-        ("emom-15", "definition in PeerJ 19265", 900),
-        ("five-moves-45-20", "common practice, no source", 305),
-        ("five-moves-30-15", "common practice, no source", 210),
-        ("five-moves-20-10", "common practice, no source", 140),
-        ("ladder-10-60", "common practice, no source", 260),
-        ("pyramid-10-30", "common practice, no source", 170),
-        ("20-10-x32", "a trainer's published plan", 960),
-        ("sprints-2x3", "a school lesson's published plan", 960),
-        ("five-by-three", "a trainer's published plan", 1140),
-        ("cadence-pyramid", "a trainer's published ride", 3060),
-        (
-            "run-walk",
-            "a health service's first week (from memory)",
-            1800,
-        ),
-        ("preparation-drill", "US Army FM 7-22 (from memory)", 222),
-        (
-            "football-warm-up",
-            "Soligard et al. 2008, BMJ 337:a2469",
-            1200,
-        ),
-        ("minutes-by-marks", "definition in PeerJ 19265", 3600),
-        ("yoga-by-marks", "Saper et al. 2009 (from memory)", 4500),
-        // What is counted has no published length; these are its repetitions at the pace written
-        // beside them: steady 195 + 700 + 285, sitting 30 + 205 + 75, mat 78 + 350 + 72,
-        // ladder 15 + 2 x 45 x 3.
-        (
-            "steady-on-your-feet",
-            "Campbell & Robertson, ACC 2003 (from memory)",
-            1180,
-        ),
-        (
-            "sitting-exercises",
-            "a health service's page (from memory)",
-            310,
-        ),
-        (
-            "mat-counted-and-held",
-            "Pilates & Miller 1945 (from memory)",
-            500,
-        ),
-        ("ladder-21-15-9", "common practice, no source", 285),
-    ] {
+    for &(file, source, total_s) in TOTALS {
         let total = timeline(file).total().millis();
         assert_eq!(total, total_s * 1000, "{file}, {source}");
     }
@@ -167,6 +188,16 @@ fn whole_plans_start_on_their_marks() {
     assert_eq!(starts("yoga-by-marks", &free)[0], 300 + 120 + 18 + 60);
     assert_eq!(starts("yoga-by-marks", &free)[1..], [2100, 3900]);
     assert_eq!(starts("football-warm-up", work).last(), Some(&1160));
+    // With n stations each work and its change take equally long: the k-th starts at 45 (k - 1) s.
+    let stations: Vec<u64> = (0..30).map(|k| 45 * k).collect();
+    assert_eq!(starts("ten-stations-thrice", work), stations);
+    let six: Vec<u64> = (0..6).map(|k| 75 * k).collect();
+    assert_eq!(starts("stations-6", work), six);
+    // The groups change over after 60, 60, 30 and 30 s.
+    assert_eq!(starts("groups-change-over", work), [0, 60, 120, 150]);
+    // The second partner begins when the first has counted, and 5 s are over.
+    let ladder = [0, 11, 27, 44, 66, 89, 117, 146, 180, 215];
+    assert_eq!(starts("partner-ladder", work), ladder);
 }
 
 /// What is done changes by round as the plan says, the last round as well as the first.

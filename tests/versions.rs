@@ -63,6 +63,8 @@ fn class(rng: &mut fastrand::Rng, library: &[Arc<Move>], limits: &[Load]) -> Ses
         slot: None,
         brief: String::new(),
         limits: limits.to_vec(),
+        people: None,
+        groups: Vec::new(),
         equipment: chair.into_iter().collect(),
         cueing: Cueing::default(),
         parts: vec![
@@ -70,7 +72,7 @@ fn class(rng: &mut fastrand::Rng, library: &[Arc<Move>], limits: &[Load]) -> Ses
             Part::Ready { time: secs(30) },
             Part::Block(Block {
                 title: None,
-                moves,
+                moves: moves.into_iter().map(Into::into).collect(),
                 pattern,
                 recovery: None,
                 order: Order::ByRound,

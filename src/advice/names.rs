@@ -1,7 +1,7 @@
 //! How parts, and times of a file, are called in words.
 
 use crate::session::edit::{Role, Step, TimeAt};
-use crate::session::{Block, Part, Session};
+use crate::session::{Block, Doing, Part, Session};
 
 /// A part by what it is: `block 2 (Ebb)`, `the warm-up`.
 pub(super) fn of_part(session: &Session, n: usize) -> String {
@@ -80,7 +80,9 @@ pub(super) fn of_time(session: &Session, at: &TimeAt) -> String {
             format!("{part}: {name}")
         }
         (Part::Block(block), [.., Step::Field("moves"), Step::Item(n), _]) => {
-            let name = block.moves.get(*n).map_or("", |turn| &turn.of.name);
+            let names = block.moves.get(*n).map_or(&[][..], Doing::moves).iter();
+            let names: Vec<&str> = names.map(|turn| turn.of.name.as_str()).collect();
+            let name = names.join(" and ");
             format!("{part}: {} of {name}", of_role(at.role))
         }
         (Part::Block(_), _) => format!("{part}: {}", of_role(at.role)),

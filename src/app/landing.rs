@@ -21,21 +21,7 @@ pub(super) struct Chosen {
 /// What can be chosen between: the landing where the class is over its time, else what can be done
 /// with the time in hand.
 fn landings(live: &Live, now: Moment, running: bool) -> Vec<Landing> {
-    let Some(room) = room(live, now) else {
-        return Vec::new();
-    };
-    let (plan, n, at) = (live.plan(), live.running(), live.offset(now));
-    let cueing = &live.session().cueing;
-    let landing = if running {
-        Landing::with_running(plan, n, at, room, cueing)
-    } else {
-        Landing::of(plan, n, at, room, cueing)
-    };
-    if live.left(now) > room {
-        vec![landing]
-    } else {
-        Landing::spare(plan, n, at, room, cueing)
-    }
+    room(live, now).map_or_else(Vec::new, |room| live.landings(now, room, running))
 }
 
 /// Class time until the end of the slot: a class that is held must be counted in first.
@@ -96,7 +82,8 @@ pub(super) fn page(
             SlotView::Over(landing.over.ceil_secs())
         }
     });
-    let (old, new) = (live.plan().total(), landing.map(|landing| landing.total));
+    let old = live.offset(now).span() + live.left(now);
+    let new = landing.map(|landing| landing.total);
     let new = new.unwrap_or(old);
     let ends = hour_at((end + new.saturating_sub(old)).before(old.saturating_sub(new)));
     let mut offered = vec![("enter", "do it")];
@@ -153,6 +140,35 @@ mod tests {
         };
         live.handle(now, &taken);
         assert_eq!(Some(live.projected_end(now)), live.ends_at());
+    }
+
+    /// Whoever counts slowly is ended by the cap, and so is the class as the page tells it.
+    #[test]
+    fn the_hour_on_the_page_is_that_at_which_the_class_then_ends() {
+        let text = r#"(title: "Tide", parts: [Talk(time: 5), Block(
+            moves: [Use(move: "squat", reps: 10)], pattern: Reps(rounds: 4, rest: 20, cap: "3:00")),
+            Recover(time: 60), Block(moves: ["march"], pattern: Same(rounds: 2, work: 60, rest: 40))])"#;
+        let session = Session::read("tide", text, &Library::builtin()).expect("a class");
+        let mut live = Live::new(Arc::new(session));
+        let wall = chrono::DateTime::parse_from_rfc3339("2026-03-04T18:00:00+01:00");
+        let wall = wall.expect("a date");
+        let hour_at =
+            |moment: Moment| wall + crate::record::wall::delta(moment.since(Moment::ZERO));
+        let end = Moment::ZERO + Span::from_secs(380);
+        live.handle(Moment::ZERO, &Input::EndsAt(Some(end)));
+        live.handle(Moment::ZERO, &Input::Act(Act::Begin));
+        // Of 405 s 305 are left where the first squats go on for a minute and a half too long.
+        let now = Moment::ZERO + Span::from_secs(120);
+        live.handle(now, &Input::Wake);
+        let shown = page(&live, now, &hour_at, Chosen::default());
+        assert_eq!(shown.after, Some(SlotView::InHand(Span::ZERO)), "{shown:?}");
+        let Did::Say(taken) = press("enter", Chosen::default(), &live, now) else {
+            panic!("nothing taken");
+        };
+        live.handle(now, &taken);
+        let ends = hour_at(live.projected_end(now)).format("%H:%M:%S");
+        assert_eq!(shown.ends, ends.to_string());
+        assert_eq!(live.projected_end(now), end);
     }
 
     #[test]

@@ -22,7 +22,7 @@ use super::strokes::Stroke;
 use super::trial::Trial;
 use crate::export::cautions;
 use crate::live::{Act, Input, Live};
-use crate::plan::{Interval, Placed, SignalKind, Strike, before_class};
+use crate::plan::{Interval, Placed, SignalKind, Strike, before_class, head_count};
 use crate::record::wall;
 use crate::screen::Theme;
 use crate::screen::pages::{Field, LimitToggle, Opening, Page as _, PartLabel};
@@ -320,7 +320,7 @@ impl Setup {
         Opening {
             title: self.session.title.clone(),
             brief: self.session.brief.clone(),
-            bring: self.session.equipment.join(", "),
+            bring: self.bring(),
             ribbon: view.ribbon,
             parts: parts(&self.session, self.live.plan().intervals()),
             total: view.total,
@@ -385,6 +385,17 @@ impl Setup {
             .collect()
     }
 
+    /// What everyone needs, and how people and things come out where several moves are done at once.
+    fn bring(&self) -> String {
+        let own = self.session.equipment.join(", ");
+        let own = Some(own).filter(|own| !own.is_empty());
+        let counted = head_count(self.live.plan());
+        own.into_iter()
+            .chain(counted)
+            .collect::<Vec<_>>()
+            .join(". ")
+    }
+
     fn sound_check(&self, ears: &Ears) -> String {
         match self.check {
             Some(from) => {
@@ -401,11 +412,7 @@ impl Setup {
 
     fn unplaced(&self) -> Vec<String> {
         let all = self.live.plan().intervals();
-        let name = |n: usize| {
-            all.get(n)
-                .and_then(|interval| interval.turn())
-                .map(|turn| turn.of.name.clone())
-        };
+        let name = |n: usize| all.get(n).map(|interval| crate::live::name_of(interval));
         let line = |miss: &crate::plan::Unplaced| {
             let about = name(miss.about).unwrap_or_default();
             format!("{about}: \"{}\" lacks {:.1} s", miss.say, miss.short.secs())
@@ -517,7 +524,7 @@ mod tests {
             };
             let mut session = session.clone();
             if let [Part::Block(block)] = &mut session.parts[..] {
-                block.moves = vec![Arc::new(Use::plain(Arc::new(bare)))];
+                block.moves = vec![Arc::new(Use::plain(Arc::new(bare))).into()];
             }
             for limits in Load::ALL.windows(2) {
                 let session = Session {

@@ -111,7 +111,10 @@ impl<'a> Plan<'a> {
     fn title(&self, piece: &Piece, by: ChapterBy) -> String {
         let moves = self.names(&piece.moves, piece.pick);
         match by {
-            ChapterBy::Move => moves.unwrap_or_else(|| capital(piece.kind.label())),
+            ChapterBy::Move => match (piece.together, moves) {
+                (Some(go), Some(moves)) => format!("Turn {go}: {moves}"),
+                (_, moves) => moves.unwrap_or_else(|| capital(piece.kind.label())),
+            },
             ChapterBy::Round if piece.block.is_some() => self.round_title(piece, moves),
             _ => self.part_title(piece),
         }

@@ -1,12 +1,14 @@
 //! The outline of a class: a page one can teach from. How other programs get it is told in `rows`.
 
 use std::fmt::Write as _;
+use std::sync::Arc;
 
 use unicode_width::UnicodeWidthStr as _;
 
 use super::fit::{broken, counted};
 use crate::plan::{
-    CuePlan, Interval, Kind, Placed, Prompt, Signal, Timeline, before_class, signals,
+    CuePlan, Interval, Kind, LONG_TO_EXPLAIN, Placed, Prompt, Signal, Timeline, before_class,
+    explaining, head_count, pause_before, signals,
 };
 use crate::session::{Library, Session, Use};
 use crate::time::{Offset, Span};
@@ -88,6 +90,7 @@ impl<'a> Outline<'a> {
                 block = here;
                 self.block_head(&mut page, interval);
             }
+            self.who(&mut page, n, width);
             line(&mut page, interval, width);
             while let Some(prompt) = prompts.next_if(|prompt| prompt.interval <= n) {
                 let told = all
@@ -131,8 +134,8 @@ impl<'a> Outline<'a> {
                 width,
             );
         }
-        for remark in &self.remarks {
-            paragraph(page, remark, "", width);
+        for line in head_count(&self.timeline).iter().chain(&self.remarks) {
+            paragraph(page, line, "", width);
         }
         let work = self.timeline.time_in(Kind::Work);
         let _ = writeln!(page, "Work {work} of {total}\n");
@@ -146,15 +149,45 @@ impl<'a> Outline<'a> {
         let title = place.title.as_deref().unwrap_or("Block");
         let _ = writeln!(
             page,
-            "{title} (block {} of {}, {} of {})",
+            "{title} (block {} of {}, {} of {}{})",
             place.block,
             self.blocks,
             counted(place.round.of, "round"),
-            counted(place.place.of, "move"),
+            match place.rotation.as_ref().filter(|_| place.place.of == 1) {
+                Some(rotation) if rotation.is_walked() => counted(rotation.stations, "station"),
+                Some(rotation) => format!("{} at once", counted(rotation.stations, "move")),
+                None => counted(place.place.of, "move"),
+            },
+            place
+                .cap
+                .map_or_else(String::new, |cap| format!(", {cap} at the most")),
         );
         if interval.go.of > 1 {
             let _ = writeln!(page, "Go {} of {}", interval.go.nth, interval.go.of);
         }
+    }
+
+    /// Before several moves at once: how long they take to explain, and how long there is for it.
+    fn who(&self, page: &mut String, n: usize, width: usize) {
+        let all = self.timeline.intervals();
+        let is_new = all[n].together().is_some()
+            && !all[..n].iter().any(|was| was.block() == all[n].block());
+        if !is_new {
+            return;
+        }
+        let takes = explaining(&all[n], &self.session.cueing);
+        let pause = pause_before(all, n);
+        let is_much = takes > pause || takes > LONG_TO_EXPLAIN;
+        let much = if is_much {
+            ": too much to explain before stations"
+        } else {
+            ""
+        };
+        let text = format!(
+            "Explained in {}, {pause} before the start{much}",
+            takes.ceil_secs()
+        );
+        paragraph(page, &text, "          ", width);
     }
 
     fn foot(&self, page: &mut String, width: usize) {
@@ -195,6 +228,7 @@ fn against(total: Span, slot: Span) -> String {
 pub(super) fn name(interval: &Interval) -> String {
     match interval.turn() {
         None => interval.kind.label().to_owned(),
+        Some(_) if interval.together().is_some() => at_once(interval),
         Some(_) if interval.moves.len() > 1 => {
             let names = interval.moves.iter().map(|turn| turn.counted_name());
             names.collect::<Vec<_>>().join(", ")
@@ -224,6 +258,33 @@ pub(super) fn place(turn: &Use) -> String {
         .as_ref()
         .map_or_else(String::new, |note| format!(" ({note})"));
     format!("{}{option}{effort}{note}", turn.counted_name())
+}
+
+/// Several moves at once, each with who does it.
+fn at_once(interval: &Interval) -> String {
+    let Some(rotation) = interval.together() else {
+        return String::new();
+    };
+    let station = |(n, turn): (usize, &Arc<Use>)| {
+        let names: Vec<&str> = (rotation.groups_at(n))
+            .filter_map(|group| rotation.name_of(group))
+            .collect();
+        let lead = match (rotation.is_walked(), &names[..]) {
+            (_, []) if !rotation.groups.is_empty() => format!("{} (free) ", n + 1),
+            (true, names) | (false, names @ []) => {
+                let number = (n + 1).to_string();
+                let lead: Vec<&str> = [number.as_str()]
+                    .into_iter()
+                    .chain(names.iter().copied())
+                    .collect();
+                format!("{} ", lead.join(" "))
+            }
+            (false, names) => format!("{} ", names.join(", ")),
+        };
+        format!("{lead}{}", described(turn))
+    };
+    let stations: Vec<String> = interval.moves.iter().enumerate().map(station).collect();
+    stations.join(" · ")
 }
 
 fn line(page: &mut String, interval: &Placed, width: usize) {

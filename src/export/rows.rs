@@ -17,7 +17,8 @@ const FORMAT: &str = "matside-outline-1";
 pub const OUTLINE_FIELDS: &str = "\
 Fields of --json; those that do not apply are left out:
 - top: `format`, `title`, `total_s`, `estimated`, `intervals`, `prompts`, `unplaced`, `signals`
-- `intervals`: `n`, `kind`, `start_s`, `length_s`, `block`, `round`, `rounds`, `place`, `places`, `move`, `moves`, `option`, `reps`, `next`, `untimed`, `effort`, `target_reps`, `aside`, `go`, `goes`
+- `intervals`: `n`, `kind`, `start_s`, `length_s`, `block`, `round`, `rounds`, `place`, `places`, `move`, `moves`, `option`, `reps`, `next`, `untimed`, `effort`, `target_reps`, `aside`, `go`, `goes`, `together`
+- `together`: `station`, `move`, `option`, `reps`, `group`
 - `prompts`: `at_s`, `until_s`, `kind`, `say`, `interval`, `for`, `limit`
 - `unplaced`: `for`, `kind`, `say`, `short_s`, `why`
 - `signals`: `at_s`, `kind`
@@ -27,13 +28,14 @@ Fields of --json; those that do not apply are left out:
 `kind` of a signal: `count`, `go`, `stop`, `half`, `switch`, `warn`, `end`.
 
 Times are seconds from the start of the class. block, round and place count from 1; interval is \
-the n in which a prompt is said, for the one it is about; moves are those of an Amrap; reps are \
+the n in which a prompt is said, for the one it is about; moves are those of an Amrap, or of \
+stations in their order, and together tells who is at each; reps are \
 counted, and target_reps meant in the time that there is; effort is meant to be 0 to 10; go of goes counts a `Repeat`; limit \
 marks words for somebody who must spare something. --csv has the fields of intervals and format. \
 format is matside-outline-1: another number where a name goes or means something else; new names \
 come at the end.";
 
-const COLUMNS: [&str; 21] = [
+const COLUMNS: [&str; 22] = [
     "n",
     "kind",
     "start_s",
@@ -55,6 +57,7 @@ const COLUMNS: [&str; 21] = [
     "aside",
     "go",
     "goes",
+    "together",
 ];
 
 impl Outline<'_> {
@@ -125,6 +128,7 @@ impl Outline<'_> {
                 super::table::plain_text(row.aside.unwrap_or("")),
                 number(row.go),
                 number(row.goes),
+                super::table::plain_text(&at_once(&row.together)),
             ]
         });
         csv(&COLUMNS, rows)
@@ -193,12 +197,67 @@ struct IntervalRow<'a> {
     go: Option<usize>,
     #[serde(skip_serializing_if = "Option::is_none")]
     goes: Option<usize>,
+    /// Several moves at once, a row for each group at each station.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    together: Vec<StationRow<'a>>,
+}
+
+#[derive(Serialize)]
+struct StationRow<'a> {
+    station: usize,
+    #[serde(rename = "move")]
+    of: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    option: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    reps: Option<u32>,
+    /// Who is there; left out where groups have no names, or nobody is.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    group: Option<&'a str>,
+}
+
+/// The same in one column: `1 squat red, 2 plank blue`.
+fn at_once(rows: &[StationRow<'_>]) -> String {
+    let one = |row: &StationRow<'_>| {
+        let group = row
+            .group
+            .map_or_else(String::new, |group| format!(" {group}"));
+        format!("{} {}{group}", row.station, row.of)
+    };
+    rows.iter().map(one).collect::<Vec<_>>().join(", ")
+}
+
+/// Who is at which station: a row for each group, and one for a station that stands free.
+fn stations(interval: &Placed) -> Vec<StationRow<'_>> {
+    let Some(rotation) = interval.together() else {
+        return Vec::new();
+    };
+    let mut out = Vec::new();
+    for (n, turn) in interval.moves.iter().enumerate() {
+        let row = |group| StationRow {
+            station: n + 1,
+            of: &turn.of.id,
+            option: turn.option().map(|option| option.call.as_str()),
+            reps: turn.reps,
+            group,
+        };
+        let named = rotation
+            .groups_at(n)
+            .filter_map(|group| rotation.name_of(group));
+        let named: Vec<StationRow<'_>> = named.map(|name| row(Some(name))).collect();
+        if named.is_empty() {
+            out.push(row(None));
+        }
+        out.extend(named);
+    }
+    out
 }
 
 impl<'a> IntervalRow<'a> {
     fn of(n: usize, interval: &'a Placed, next: Option<&'a Placed>) -> Self {
         let place = interval.place.as_deref();
-        let turn = interval.turn();
+        let at_once = interval.together().is_some();
+        let turn = interval.turn().filter(|_| !at_once);
         let circuit = interval.moves.len() > 1;
         let reps = turn.and_then(|turn| turn.reps);
         let is_counted = interval.untimed
@@ -226,6 +285,7 @@ impl<'a> IntervalRow<'a> {
             option: turn.and_then(|turn| turn.option()).map(|o| o.call.as_str()),
             reps: reps.filter(|_| is_counted),
             next: next
+                .filter(|next| next.together().is_none())
                 .and_then(|next| next.turn())
                 .map(|turn| turn.of.id.as_str()),
             untimed: interval.untimed,
@@ -234,6 +294,7 @@ impl<'a> IntervalRow<'a> {
             aside: turn.and_then(|turn| turn.aside.as_deref()),
             go: Some(interval.go.nth).filter(|&go| go > 0),
             goes: Some(interval.go.of).filter(|&goes| goes > 0),
+            together: stations(interval),
         }
     }
 }

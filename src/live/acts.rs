@@ -9,8 +9,9 @@ use super::landing::{self, Change, ChangeKind};
 use super::machine::{ASK_FOR, Live, Notice, State};
 use super::notices;
 use super::output::Output;
+use super::rotation;
 use super::undo::gate;
-use crate::plan::{Kind, Score, SignalKind, Strike, least, uses_mat};
+use crate::plan::{Kind, Score, SignalKind, Strike, least, leaves_mat};
 use crate::session::{Load, Room};
 use crate::time::{Moment, Offset, Span};
 
@@ -87,6 +88,11 @@ impl Live {
             limits: &self.limits,
             things: &self.session.equipment,
         };
+        let meant = self.course.left.meant();
+        if meant.is_some_and(|meant| meant.together().is_some()) {
+            let why = "several moves at once: tell the others their version there";
+            return self.refuse(now, why.into());
+        }
         let Some(edit) = edits::step(&self.course.left, way, &room) else {
             let why = notices::no_step(&self.course.left, way, &self.limits);
             return self.refuse(now, why);
@@ -283,6 +289,10 @@ impl Live {
     }
 
     fn skip(&mut self, now: Moment, at: Offset) -> bool {
+        if rotation::has_begun(&self.course.left) {
+            let why = "who has begun to go round comes to every station";
+            return self.refuse(now, why.into());
+        }
         let mut id = self.next_id;
         let gate = gate(&self.course, at, &self.session.cueing);
         let skipped = edits::skip(&self.course.left, &gate, &mut id);
@@ -318,7 +328,7 @@ impl Live {
 
     fn add(&mut self, now: Moment, at: Offset, by: Span) -> bool {
         let runs = self.course.now();
-        let mat = self.course.past.mat_lies() || runs.is_some_and(|of| uses_mat(&of.moves));
+        let mat = self.course.past.mat_lies() || runs.is_some_and(|of| leaves_mat(of));
         match edits::add(&self.course.left, by, &self.session.cueing, mat) {
             Ok((edit, by)) => {
                 self.bend(now, at, edit, false, format!("{} s more", by.secs_ceil()));

@@ -9,6 +9,7 @@ use std::sync::Arc;
 use super::course::{Remaining, Running};
 use super::gate::{Gate, PutIn};
 use super::input::Harder;
+use super::rotation;
 use crate::plan::{Interval, Kind, Timeline, least, need};
 use crate::session::{Cueing, Pick, Room, Use, Version, choose};
 use crate::time::{Offset, Span};
@@ -139,14 +140,15 @@ pub(super) fn skip(
         return Some((go_on(left, gate.at, next_id)?, now.clone()));
     }
     let coming = left.ahead.iter().position(|next| next.kind.is_moving())?;
-    let mut first: Vec<_> = left.ahead.iter().take(coming + 2).cloned().collect();
-    let skipped = first.remove(coming);
-    let rests = first
-        .get(coming)
-        .is_some_and(|next| next.kind == Kind::Rest);
-    first.truncate(coming);
+    let skipped = left.ahead.iter().nth(coming)?.clone();
+    let behind = left.ahead.iter().skip(coming + 1);
+    let with_it = rotation::rest_of(&skipped, behind);
+    let mut rest = left.ahead.iter().skip(coming + 1 + with_it);
+    let rests = rest.next().is_some_and(|next| next.kind == Kind::Rest);
+    let first = left.ahead.iter().take(coming).cloned().collect();
     let mut after = left.clone();
-    after.ahead.replace(coming + 1 + usize::from(rests), first);
+    let gone = coming + 1 + with_it + usize::from(rests);
+    after.ahead.replace(gone, first);
     gate.keep_start(&skipped, &mut after, next_id);
     Some((Edit::bend(after), skipped))
 }
@@ -176,7 +178,7 @@ pub(super) fn add(
         let floor = next.map_or(Span::ZERO, |next| {
             let active = Some(&rest).filter(|rest| rest.is_active_pause());
             let body = active.unwrap_or(&running.interval);
-            need(cueing, &body.moves, next, mat_lies)
+            need(cueing, Some(body), next, mat_lies)
         });
         by = by.min(rest.length.saturating_sub(floor.max(least(cueing))));
         if by.is_zero() {
@@ -280,6 +282,9 @@ pub(super) fn once_more(
     let mut after = left.clone();
     let moves = now.kind.is_moving();
     let again = if moves { now } else { done? };
+    if again.together().is_some_and(|of| of.turn.of > 1) {
+        return Some(Edit::bend(rotation::once_more(left, again, next_id)));
+    }
     let work = numbered(again, next_id);
     let next = left.ahead.next();
     let leads_on = next.filter(|next| next.kind == Kind::Rest && moves);
@@ -348,6 +353,16 @@ pub(super) fn drop_round(left: &Remaining, gate: &Gate, next_id: &mut u32) -> Op
         _ if is_grid => pass.len(),
         Kind::Work => last_work + 1,
         _ => last_work + 1 + rests,
+    };
+    // Whoever has begun to go round the stations comes to all of them.
+    let going_on = rotation::rest_of(now, pass.iter().copied());
+    if going_on > last_work {
+        return None;
+    }
+    let own = if going_on == 0 {
+        own
+    } else {
+        going_on + usize::from(is_grid)
     };
     let kept = pass[..own].iter().map(|rest| (*rest).clone()).collect();
     let mut after = left.clone();

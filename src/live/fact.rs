@@ -45,6 +45,10 @@ pub enum What {
         /// The option in force.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         pick: Option<Pick>,
+        /// Where the moves are done at once, each by a group: which of the works it is until
+        /// everybody has been everywhere, counted from 1.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        together: Option<usize>,
     },
     /// The instructor, or the landing she took, changed something.
     Did(Act),

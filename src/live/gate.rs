@@ -11,8 +11,8 @@ use std::fmt;
 use std::sync::Arc;
 
 use super::course::{Remaining, Running};
-use crate::plan::{Interval, Kind, PositionChange, Transition, need, uses_mat};
-use crate::session::{Cueing, Use};
+use crate::plan::{Interval, Kind, PositionChange, Transition, leaves_mat, need};
+use crate::session::Cueing;
 use crate::time::{Offset, Span};
 
 /// What the gate must know of the class besides what is left of it.
@@ -71,8 +71,9 @@ struct Way {
     need: Span,
     /// What of that the body is on its way.
     moves: Span,
-    /// What of that it takes to fetch things.
+    /// What of that it takes to fetch things, or to walk to a station.
     fetches: Span,
+    walks: bool,
 }
 
 impl Way {
@@ -93,6 +94,7 @@ impl Way {
             (PositionChange::Up, true, true) => "to get up and fetch things",
             (_, true, false) => "to change",
             (_, true, true) => "to change and fetch things",
+            (_, false, true) if self.walks => "to get to the stations",
             (_, false, true) => "to fetch things",
             (_, false, false) => "to get ready",
         }
@@ -106,7 +108,7 @@ impl<'a> Gate<'a> {
         if let Some(now) = now.filter(|now| now.kind.is_moving()) {
             self.moved = Some(now);
             self.active = None;
-            self.mat_lies |= uses_mat(&now.moves);
+            self.mat_lies |= leaves_mat(now);
         } else if let Some(now) = now.filter(|now| now.is_active_pause()) {
             self.active = Some(now);
         }
@@ -193,7 +195,7 @@ impl<'a> Gate<'a> {
     fn mat_behind(&self, left: &Remaining, count: usize) -> bool {
         let running = left.running.as_ref().map(|running| &running.interval);
         let mut done = running.into_iter().chain(left.ahead.iter().take(count));
-        self.mat_lies || done.any(|of| of.kind.is_moving() && uses_mat(&of.moves))
+        self.mat_lies || done.any(|of| of.kind.is_moving() && leaves_mat(of))
     }
 
     /// Puts time to get there before what a jump leads to, where people move in it at once.
@@ -211,9 +213,8 @@ impl<'a> Gate<'a> {
         if !target.kind.is_moving() {
             return none;
         }
-        let body = self.active.or(from);
-        let moves = body.map_or(&[][..], |body| &body.moves);
-        let way = self.way(from, moves, &target, self.mat_lies);
+        let body = self.active.or(from).map(|body| &**body);
+        let way = self.way(from, body, &target, self.mat_lies);
         let takes = way.need;
         if takes.is_zero() {
             return none;
@@ -267,7 +268,7 @@ impl<'a> Gate<'a> {
         let mut mat = self.mat_lies;
         let mut active = None;
         let (mut from, mut pause, mut past) = if running.interval.kind.is_moving() {
-            mat |= uses_mat(&running.interval.moves);
+            mat |= leaves_mat(&running.interval);
             (Some(&running.interval), Span::ZERO, Span::ZERO)
         } else {
             let past = running.elapsed(self.at);
@@ -281,15 +282,14 @@ impl<'a> Gate<'a> {
                 active = Some(next).filter(|next| next.is_active_pause()).or(active);
                 continue;
             }
-            let body = active.take().or(from);
-            let moves = body.map_or(&[][..], |body| &body.moves);
+            let body = active.take().or(from).map(|body| &**body);
             let way = Way {
                 pause,
                 whole: past + pause,
-                ..self.way(from, moves, next, mat)
+                ..self.way(from, body, next, mat)
             };
             ways.push((at, next.id, way));
-            let needs_mat = uses_mat(&next.moves);
+            let needs_mat = leaves_mat(next);
             if at >= count && (!to_mat || needs_mat) {
                 break;
             }
@@ -303,11 +303,11 @@ impl<'a> Gate<'a> {
     fn way(
         &self,
         from: Option<&Arc<Interval>>,
-        before: &[Arc<Use>],
+        before: Option<&Interval>,
         next: &Interval,
         mat_lies: bool,
     ) -> Way {
-        let way = Transition::between(before, &next.moves, mat_lies);
+        let way = Transition::of(before, next, mat_lies);
         let moves = way.change.takes(self.cueing);
         Way {
             from: from.map(|from| from.id),
@@ -317,6 +317,7 @@ impl<'a> Gate<'a> {
             need: need(self.cueing, before, next, mat_lies),
             moves,
             fetches: way.takes(self.cueing).saturating_sub(moves),
+            walks: way.walks,
         }
     }
 

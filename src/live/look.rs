@@ -4,8 +4,10 @@ use super::ahead;
 use super::input::HoldReason;
 use super::machine::{Live, State};
 use super::notices;
+use super::stations;
 use super::view::{
-    Digits, HeldView, MeantView, MoveView, NextView, PromptView, SlotView, Stance, View,
+    Digits, HeldView, MeantView, MoveView, NextView, PromptView, SlotView, Stance, TogetherView,
+    View,
 };
 use crate::plan::{Interval, Kind, Nth, Place, Placed, Prompt, Transition, guard, is_counted_out};
 use crate::session::{Choice, Load, Room, Use, Version, choose};
@@ -31,8 +33,7 @@ impl Live {
         let left = capped.unwrap_or(end).since(here);
         let next = self.next_view(here);
         let stance = self.stance(left, next.is_some());
-        let meant =
-            running.and_then(|running| Some(self.move_view(running.turn()?, self.side(here))));
+        let meant = running.and_then(|running| self.interval_view(running, self.side(here), false));
         let then = self.then();
         View {
             title: self.plan.title().clone(),
@@ -54,6 +55,7 @@ impl Live {
             minute: self.minute(),
             now: meant,
             circuit: running.map_or_else(Vec::new, |running| circuit(running)),
+            together: self.together_view(stance),
             next,
             between: self.between(),
             last_of: self.last_of(),
@@ -125,9 +127,10 @@ impl Live {
             Kind::Work | Kind::WarmUp | Kind::CoolDown => {
                 let target = self.course.running().map(|running| running.target);
                 let long = target.unwrap_or(Span::ZERO);
-                let turn = match running.moves.len() {
-                    0 | 1 => TURN,
-                    _ => TURN_FROM_CIRCUIT,
+                let turn = if running.is_circuit() {
+                    TURN_FROM_CIRCUIT
+                } else {
+                    TURN
                 };
                 let turn = turn.min(long.half());
                 if has_next && !running.untimed && left <= turn {
@@ -167,7 +170,6 @@ impl Live {
         };
         let nth = self.plan.next_moving(from)?;
         let (next, running) = (&self.plan.intervals()[nth], self.course.running()?);
-        let turn = next.turn()?;
         let way = self.way_to(nth);
         let new_block = next.block().is_some() && running.interval.block() != next.block();
         let title = next.place.as_ref().and_then(|place| place.title.as_deref());
@@ -177,7 +179,7 @@ impl Live {
             next.start.since(here)
         };
         Some(NextView {
-            is: self.move_view(turn, None),
+            is: self.interval_view(next, None, true)?,
             change: way.change,
             from: way.from,
             fetch: way.fetch.iter().map(ToString::to_string).collect(),
@@ -189,7 +191,6 @@ impl Live {
 
     /// The way from where people are to the move that comes next.
     fn way_to(&self, nth: usize) -> Transition<'_> {
-        let next = &self.plan.intervals()[nth];
         let begun = self.state != State::Waiting;
         let running = self
             .course
@@ -200,10 +201,64 @@ impl Live {
         let active = active.find(|pause| begun && pause.is_active_pause());
         let before = active.map(Placed::interval).or(running);
         let before = before.or_else(|| self.course.last_moved());
-        let moves = before.map_or(&[][..], |before| &before.moves);
-        let lies = self.course.past.mat_lies()
-            || running.is_some_and(|now| crate::plan::uses_mat(&now.moves));
-        Transition::between(moves, &next.moves, lies)
+        let lies =
+            self.course.past.mat_lies() || running.is_some_and(|now| crate::plan::leaves_mat(now));
+        Transition::of(
+            before.map(|before| &**before),
+            &self.plan.intervals()[nth],
+            lies,
+        )
+    }
+
+    /// What is done in an interval; `comes` where it is still to come.
+    fn interval_view(&self, of: &Interval, side: Option<u8>, comes: bool) -> Option<MoveView> {
+        let first = self.move_view(of.turn()?, side);
+        let Some(rotation) = of.together() else {
+            return Some(first);
+        };
+        let views = of.moves.iter().map(|turn| {
+            let spare = self.move_view(turn, None).spare.into_iter();
+            spare.map(|line| format!("{}, {line}", turn.of.call))
+        });
+        let name = stations::title(of, rotation, comes);
+        Some(MoveView {
+            call: name.clone(),
+            name,
+            spare: views.flatten().collect(),
+            option: None,
+            note: None,
+            reps: None,
+            easier: Vec::new(),
+            harder: Vec::new(),
+            instead: Vec::new(),
+            form: Vec::new(),
+            setup: String::new(),
+            ..first
+        })
+    }
+
+    /// Who is where: now, or in the pause and the last seconds before a change, then.
+    fn together_view(&self, stance: Stance) -> Option<TogetherView> {
+        let running = self.shown()?;
+        let here = running
+            .together()
+            .and_then(|_| stations::view(None, running, false));
+        let begun = self.state != State::Waiting;
+        let from = if begun { self.running() + 1 } else { 0 };
+        let coming = || {
+            let next = &self.plan.intervals()[self.plan.next_moving(from)?];
+            next.together()?;
+            let before = running.kind.is_moving().then_some(&**running.interval());
+            let before = before.or_else(|| self.course.last_moved().map(|of| &**of));
+            stations::view(before.filter(|_| begun), next, true)
+        };
+        let is_over = stance == Stance::Ended;
+        let turning = stance != Stance::AtWork && !is_over;
+        let next = coming().filter(|_| turning);
+        let shown = next.or(here).filter(|_| !is_over)?;
+        // Which work it is stays what it is while the next one is shown, and in the swap to it.
+        let turn = running.rotation().map_or(shown.turn, |of| of.turn);
+        Some(TogetherView { turn, ..shown })
     }
 
     fn move_view(&self, turn: &Use, side: Option<u8>) -> MoveView {
@@ -387,7 +442,7 @@ fn steps(turn: &Use, choice: &Choice) -> [Vec<String>; 3] {
 }
 
 fn circuit(interval: &Interval) -> Vec<String> {
-    if interval.moves.len() < 2 {
+    if !interval.is_circuit() {
         return Vec::new();
     }
     let moves = interval.moves.iter();

@@ -313,6 +313,11 @@ impl Live {
         left.saturating_sub(in_block) + in_block.min(cap.ends.since(here))
     }
 
+    /// Where the block that runs ends by itself, if it does.
+    pub(super) fn block_ends_at(&self) -> Option<Offset> {
+        self.course.left.cap.map(|cap| cap.ends)
+    }
+
     /// Where the counted work that runs ends by itself, if it does.
     #[must_use]
     pub fn capped_at(&self) -> Option<Offset> {
@@ -495,6 +500,7 @@ impl Live {
             round: place.map(|place| place.round.nth),
             moves: now.moves.iter().map(|m| m.of.id.clone()).collect(),
             pick: now.turn().and_then(|turn| turn.pick),
+            together: now.together().map(|of| of.turn.nth),
         };
         let untimed = now.untimed;
         self.out.push_back(Output::Fact(Fact { at, offset, what }));

@@ -15,6 +15,7 @@ mod gate;
 mod hold;
 mod input;
 mod landing;
+mod landings;
 mod look;
 mod looking_ahead;
 mod machine;
@@ -25,8 +26,10 @@ mod output;
 mod overview;
 mod patch;
 mod ribbon;
+mod rotation;
 mod said;
 mod spoken;
+mod stations;
 mod swap;
 mod totals;
 mod undo;
@@ -38,12 +41,13 @@ pub use fact::{Ending, Fact, What};
 pub use input::{Act, Harder, HoldReason, Input};
 pub use landing::{Change, ChangeKind, Landing};
 pub use machine::Live;
+pub use notices::name as name_of;
 pub use output::{Output, SoundOrder, Wake, WakeReason};
 pub use ribbon::{PieceView, Ribbon};
 pub use spoken::{Words, is_blind};
 pub use view::{
     Asked, Digits, Done, HeldView, MeantView, MoveView, NextView, PromptView, SlotView, Stance,
-    ThenView, VersionView, View, WindowAsked,
+    StationView, ThenView, TogetherView, VersionView, View, WindowAsked,
 };
 
 #[cfg(test)]

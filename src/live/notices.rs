@@ -18,8 +18,9 @@ fn is_window(interval: &Interval) -> bool {
     interval.kind == Kind::Work && shape == Some(Shape::Window)
 }
 
-/// An interval by its move, or by what it is for. A window is more than the first of its moves.
-pub(super) fn name(interval: &Interval) -> String {
+/// An interval by its move or moves, or by what it is for. A window is more than the first of its moves.
+#[must_use]
+pub fn name(interval: &Interval) -> String {
     if is_window(interval) {
         return "the AMRAP".to_owned();
     }
@@ -29,8 +30,17 @@ pub(super) fn name(interval: &Interval) -> String {
 /// An interval by its first move, or by what it is for.
 pub(super) fn move_name(interval: &Interval) -> String {
     match interval.turn() {
+        Some(_) if interval.together().is_some() => several(interval),
         Some(turn) => turn.of.name.clone(),
         None => interval.kind.label().to_owned(),
+    }
+}
+
+/// Several moves at once: two by their names, more by how many they are.
+pub(super) fn several(interval: &Interval) -> String {
+    match &interval.moves[..] {
+        [one, other] => format!("{} / {}", one.of.name, other.of.name),
+        more => format!("{} stations", more.len()),
     }
 }
 

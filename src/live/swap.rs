@@ -26,7 +26,11 @@ impl Live {
             return self.refuse(now, "no move left to do another in place of".into());
         };
         let [turn] = &meant.moves[..] else {
-            return self.refuse(now, "a circuit keeps its moves".into());
+            let what = match meant.together() {
+                Some(_) => "stations keep their moves",
+                None => "a circuit keeps its moves",
+            };
+            return self.refuse(now, what.into());
         };
         if turn.of.id == of.id {
             return self.refuse(now, format!("it is {} already", of.name));
@@ -68,7 +72,7 @@ impl Live {
         let mut gate = gate(&self.course, at, &self.session.cueing);
         gate.leaves(Some(running));
         let mut other = other(meant, of);
-        let takes = need(&self.session.cueing, &meant.moves, &other, gate.mat_lies);
+        let takes = need(&self.session.cueing, Some(meant), &other, gate.mat_lies);
         let length = time_for(running, at, takes)?;
         other.id = self.next_id;
         other.length = length;

@@ -67,7 +67,7 @@ fn session() -> Arc<Session> {
     let moves = |names: &[&str]| {
         names
             .iter()
-            .map(|name| turn(name, Position::Standing, None))
+            .map(|name| turn(name, Position::Standing, None).into())
             .collect::<Vec<_>>()
     };
     let block = |moves, pattern, recovery| {
@@ -86,6 +86,8 @@ fn session() -> Arc<Session> {
         slot: None,
         brief: String::new(),
         limits: vec![],
+        people: None,
+        groups: Vec::new(),
         equipment: vec![],
         cueing: Cueing::default(),
         parts: vec![
@@ -107,7 +109,7 @@ fn session() -> Arc<Session> {
                 Some(secs(45)),
             ),
             block(
-                vec![turn("burpee", Position::HandsAndFeet, Some(10))],
+                vec![turn("burpee", Position::HandsAndFeet, Some(10)).into()],
                 Pattern::Reps {
                     rounds: 2,
                     rest: secs(30),

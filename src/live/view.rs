@@ -92,6 +92,39 @@ pub struct NextView {
     pub block: Option<String>,
 }
 
+/// Several moves at once: who is where, or is to be.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct TogetherView {
+    /// The stations in the order in which people stand.
+    pub stations: Vec<StationView>,
+    /// Which work until everybody has been everywhere, and of how many: the one that runs, or was
+    /// before the pause that runs; before the first the one that comes.
+    pub turn: Nth,
+    /// Whether it is what comes, and not what is done.
+    pub is_next: bool,
+    /// Whether people go on to it from another work of the same going round.
+    pub is_swap: bool,
+    /// Whether people walk from station to station.
+    pub is_walked: bool,
+}
+
+/// A station, and who is there.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct StationView {
+    /// The groups there, where they have names.
+    pub groups: Vec<String>,
+    /// How many people, where it is known how many come.
+    pub people: Option<u32>,
+    /// Whether nobody is there.
+    pub is_free: bool,
+    /// The name of its move, with repetitions and version.
+    pub name: String,
+    /// What it is called in class.
+    pub call: String,
+    /// What the body of whoever goes there does on the way.
+    pub change: PositionChange,
+}
+
 /// Something to say.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct PromptView {
@@ -264,6 +297,8 @@ pub struct View {
     pub now: Option<MoveView>,
     /// The moves of a circuit that is repeated freely, with their repetitions.
     pub circuit: Vec<String>,
+    /// Several moves at once, where they are done or come next.
+    pub together: Option<TogetherView>,
     /// What comes next: the next interval in which people move.
     pub next: Option<NextView>,
     /// What stands between: the kind and length of the interval after this, if people rest in it.

@@ -4,12 +4,18 @@
 
 use std::sync::Arc;
 
-use super::interval::{Interval, Kind, Nth, Place, Shape};
-use crate::session::{Block, Order, Part, Pattern, Pause, Session, Slot, Step, Use};
+use super::interval::{Interval, Kind, Place, Shape};
+use super::nth::Nth;
+use super::rotation::Rotation;
+use crate::session::{Block, Doing, Order, Part, Pattern, Pause, Session, Slot, Step, Use};
 use crate::time::{Offset, Span};
 
 pub(super) fn expand(session: &Session) -> Vec<Interval> {
-    let mut out = Out::default();
+    let mut out = Out {
+        groups: session.groups.as_slice().into(),
+        people: session.people,
+        ..Out::default()
+    };
     for (part, laid) in session.laid().into_iter().enumerate() {
         out.part = part;
         out.go = Nth::new(laid.go.nth, laid.go.of);
@@ -42,6 +48,8 @@ struct Out {
     go: Nth,
     mark: Option<Offset>,
     blocks: usize,
+    groups: Arc<[String]>,
+    people: Option<u32>,
 }
 
 impl Out {
@@ -93,16 +101,21 @@ impl Out {
         if let Pattern::Amrap { time } = &block.pattern {
             return self.amrap(block, *time);
         }
-        let rounds = block.pattern.rounds(block.moves.len());
-        for slot in block.slots() {
-            self.slot(block, &slot, rounds);
+        let rounds = block.pattern.rounds(block.works_a_round());
+        for (n, slot) in block.slots().enumerate() {
+            self.slot(block, &slot, n, rounds);
         }
     }
 
-    fn slot(&mut self, block: &Block, slot: &Slot, rounds: usize) {
-        let place = self.place(block, Nth::new(slot.round + 1, rounds), slot.place);
+    fn slot(&mut self, block: &Block, slot: &Slot, n: usize, rounds: usize) {
+        let rotation = self.rotation(block, slot).map(Arc::new);
+        let place = Place {
+            rotation,
+            ..self.place(block, Nth::new(slot.round + 1, rounds), slot.place, n)
+        };
+        let place = Arc::new(place);
         if let Some(interval) = self.push(Kind::Work, slot.work, Some(&place)) {
-            interval.moves = Arc::new([slot.turn.clone()]);
+            interval.moves = slot.moves();
             interval.untimed = slot.untimed;
         }
         let (kind, time) = match slot.pause {
@@ -123,18 +136,33 @@ impl Out {
         }
     }
 
-    fn place(&self, block: &Block, round: Nth, place: usize) -> Arc<Place> {
+    /// Who does what in a work, where several moves are done at once.
+    fn rotation(&self, block: &Block, slot: &Slot) -> Option<Rotation> {
+        let Doing::Together(together) = slot.doing else {
+            return None;
+        };
+        Some(Rotation {
+            turn: Nth::new(slot.nth + 1, together.works()),
+            stations: together.stations.len(),
+            goes_round: together.rotates,
+            swap: block.swap_of(slot.doing, slot.round),
+            groups: self.groups.clone(),
+            people: self.people,
+        })
+    }
+
+    /// Where the `n`th work of a block stands, counted from 0.
+    fn place(&self, block: &Block, round: Nth, place: usize, n: usize) -> Place {
         let place = Nth::new(place + 1, block.moves.len());
         let (shape, window) = match (&block.pattern, block.order) {
             (&Pattern::Emom { times, every, .. }, _) => {
-                let nth = (round.nth - 1) * place.of + place.nth;
-                (Shape::Grid { every }, Nth::new(nth, times as usize))
+                (Shape::Grid { every }, Nth::new(n + 1, times as usize))
             }
             (Pattern::Amrap { .. }, _) => (Shape::Window, Nth::default()),
             (_, Order::ByMove) => (Shape::Sets, Nth::default()),
             (_, Order::ByRound) => (Shape::Rounds, Nth::default()),
         };
-        Arc::new(Place {
+        Place {
             block: self.blocks,
             title: block.title.as_deref().map(Into::into),
             shape,
@@ -142,17 +170,24 @@ impl Out {
             place,
             pass: if shape == Shape::Sets { place } else { round },
             window,
+            windows: if shape.is_grid() {
+                block.works_a_round()
+            } else {
+                0
+            },
             cap: match block.pattern {
                 Pattern::Reps { cap, .. } => cap,
                 _ => None,
             },
-        })
+            rotation: None,
+        }
     }
 
     fn amrap(&mut self, block: &Block, time: Span) {
-        let place = self.place(block, Nth::new(1, 1), 0);
+        let place = Arc::new(self.place(block, Nth::new(1, 1), 0, 0));
         if let Some(interval) = self.push(Kind::Work, time, Some(&place)) {
-            interval.moves = block.moves.clone().into();
+            let moves = block.moves.iter().flat_map(Doing::moves);
+            interval.moves = moves.cloned().collect();
         }
     }
 }

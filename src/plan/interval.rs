@@ -7,6 +7,8 @@ use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
+use super::nth::Nth;
+use super::rotation::Rotation;
 use crate::session::{Sides, Use};
 use crate::time::{Offset, Span};
 
@@ -109,29 +111,6 @@ impl Shape {
     }
 }
 
-/// Which of how many, counted from 1; none of none where nothing is counted.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
-pub struct Nth {
-    /// Which.
-    pub nth: usize,
-    /// Of how many.
-    pub of: usize,
-}
-
-impl Nth {
-    /// The `nth` of `of`.
-    #[must_use]
-    pub const fn new(nth: usize, of: usize) -> Self {
-        Self { nth, of }
-    }
-
-    /// Whether none comes after it.
-    #[must_use]
-    pub const fn is_last(self) -> bool {
-        self.nth == self.of
-    }
-}
-
 /// Where in a block an interval stands.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Place {
@@ -149,6 +128,10 @@ pub struct Place {
     pub pass: Nth,
     /// The window of the grid; none of none in other blocks.
     pub window: Nth,
+    /// How many windows of the grid a round takes; 0 in other blocks.
+    pub windows: usize,
+    /// Who does what, where several moves are done at once. A rest has that of the work before it.
+    pub rotation: Option<Arc<Rotation>>,
     /// After which time the block ends by itself, if it does.
     pub cap: Option<Span>,
 }
@@ -197,7 +180,43 @@ impl Interval {
     /// Whether many moves are repeated freely in it.
     #[must_use]
     pub fn is_circuit(&self) -> bool {
-        self.moves.len() > 1
+        self.moves.len() > 1 && self.rotation().is_none()
+    }
+
+    /// Who does what in it, where several moves are done at once; in a pause, before it.
+    #[must_use]
+    pub fn rotation(&self) -> Option<&Rotation> {
+        self.place.as_ref()?.rotation.as_deref()
+    }
+
+    /// The same, where people move in it: each of its moves is then a station.
+    #[must_use]
+    pub fn together(&self) -> Option<&Rotation> {
+        self.rotation().filter(|_| self.kind.is_moving())
+    }
+
+    /// Whether it belongs to the same going round of the stations as another.
+    #[must_use]
+    pub fn is_of_rotation(&self, other: &Self) -> bool {
+        let key = |of: &Self| {
+            let place = of.place.as_ref().filter(|place| place.rotation.is_some())?;
+            Some((place.block, place.round.nth, place.place.nth))
+        };
+        key(self).is_some() && key(self) == key(other)
+    }
+
+    /// Whether it is a pause in which people go on to their next station.
+    #[must_use]
+    pub fn is_swap(&self) -> bool {
+        let goes_on = |rotation: &Rotation| !rotation.turn.is_last();
+        self.kind == Kind::Rest && self.rotation().is_some_and(goes_on)
+    }
+
+    /// Whether the round of the stations that it is of has begun before it and goes on with it.
+    #[must_use]
+    pub fn continues_rotation(&self) -> bool {
+        self.together()
+            .is_some_and(|rotation| rotation.turn.nth > 1)
     }
 
     /// Whether it is one window in which moves are repeated freely.
@@ -233,8 +252,8 @@ impl Interval {
     #[must_use]
     pub fn has_sides(&self) -> bool {
         let is_each = |turn: &Arc<Use>| turn.version().sides() == Sides::Each;
-        let alone = self.turn().filter(|_| !self.is_circuit());
-        self.kind.is_moving() && !self.untimed && alone.is_some_and(is_each)
+        let done = self.moves.iter().filter(|_| !self.is_circuit());
+        self.kind.is_moving() && !self.untimed && done.into_iter().any(is_each)
     }
 
     /// When people change sides in an interval of its kind that is this long.

@@ -7,7 +7,10 @@ mod before_class;
 mod cues;
 mod expand;
 mod floors;
+mod head_count;
 mod interval;
+mod nth;
+mod rotation;
 mod score;
 mod signals;
 mod speech;
@@ -15,11 +18,16 @@ mod timeline;
 mod transition;
 
 pub use before_class::before_class;
-pub use cues::{CuePlan, Heard, Known, Past, Prompt, PromptKind, Unplaced, guard};
+pub use cues::{
+    CuePlan, Heard, Known, LONG_TO_EXPLAIN, Past, Prompt, PromptKind, Unplaced, explaining, guard,
+};
 pub use floors::{Floors, floors_at_the_end, is_fixed, own_floors};
-pub use interval::{Interval, Kind, Nth, Place, Shape};
+pub use head_count::{head_count, pause_before};
+pub use interval::{Interval, Kind, Place, Shape};
+pub use nth::Nth;
+pub use rotation::Rotation;
 pub use score::{Recurring, Score, Strike};
 pub use signals::{Signal, SignalKind, is_counted_out, signals};
 pub use speech::time_to_say;
 pub use timeline::{Placed, Timeline};
-pub use transition::{PositionChange, Transition, least, need, uses_mat};
+pub use transition::{PositionChange, Transition, by_station, least, leaves_mat, need};

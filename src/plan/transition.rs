@@ -8,6 +8,7 @@
 use std::sync::Arc;
 
 use super::interval::{Interval, Kind};
+use super::rotation::Rotation;
 use crate::session::{Cueing, Position, Use};
 use crate::time::Span;
 
@@ -60,9 +61,51 @@ pub struct Transition<'a> {
     pub fetch: Vec<&'a str>,
     /// What people hold and need no more.
     pub put_away: Vec<&'a str>,
+    /// Whether people walk to a station.
+    pub walks: bool,
 }
 
 impl<'a> Transition<'a> {
+    /// The way from what was done before to what comes; before the first of a class nothing was.
+    ///
+    /// Where several moves are done at once each group has its own way, and all go by the longest:
+    /// the clock waits for whoever has to get up from the floor. What a station needs lies there.
+    #[must_use]
+    pub fn of(before: Option<&'a Interval>, after: &'a Interval, mat_lies: bool) -> Self {
+        let moves = before.map_or(&[][..], |before| &before.moves);
+        let several = before.and_then(Interval::together).is_some() || after.together().is_some();
+        if !several {
+            return Self::between(moves, &after.moves, mat_lies);
+        }
+        let ways = ways(before, after).into_iter();
+        let ways = ways.map(|way| Self::between(way.from, way.to, mat_lies));
+        let mut longest = Self::between(&[], &[], mat_lies);
+        let (mut fetch, mut put_away) = (Vec::new(), Vec::new());
+        for (n, way) in ways.enumerate() {
+            add_new(&mut fetch, &way.fetch);
+            add_new(&mut put_away, &way.put_away);
+            if n == 0 || rank(way.change) > rank(longest.change) {
+                longest = way;
+            }
+        }
+        let from_stations = before.is_some_and(is_set_out);
+        if is_set_out(after) {
+            fetch.clear();
+        }
+        let needed: Vec<&str> = after
+            .moves
+            .iter()
+            .flat_map(|turn| turn.equipment())
+            .collect();
+        put_away.retain(|thing| !from_stations && !needed.contains(thing));
+        Self {
+            fetch,
+            put_away,
+            walks: is_set_out(after) && !is_same_place(before, after),
+            ..longest
+        }
+    }
+
     /// The way from the moves done before to those that come; before the first of a class nothing
     /// was done.
     ///
@@ -88,6 +131,7 @@ impl<'a> Transition<'a> {
             change,
             fetch: to_fetch(before, after, mat_lies),
             put_away: to_put_away(before, after),
+            walks: false,
         }
     }
 
@@ -99,7 +143,12 @@ impl<'a> Transition<'a> {
         } else {
             cueing.fetch
         };
-        self.change.takes(cueing) + fetch
+        let walk = if self.walks {
+            cueing.move_on
+        } else {
+            Span::ZERO
+        };
+        self.change.takes(cueing) + fetch + walk
     }
 
     /// The least time between the end of a preview and the start of what it announces.
@@ -113,11 +162,85 @@ impl<'a> Transition<'a> {
 /// and the way there, and never less than the count and 2 s; in a warm-up or cool-down the way
 /// alone.
 #[must_use]
-pub fn need(cueing: &Cueing, before: &[Arc<Use>], after: &Interval, mat_lies: bool) -> Span {
-    let way = Transition::between(before, &after.moves, mat_lies);
+pub fn need(cueing: &Cueing, before: Option<&Interval>, after: &Interval, mat_lies: bool) -> Span {
+    let way = Transition::of(before, after, mat_lies);
     match after.kind {
         Kind::WarmUp | Kind::CoolDown => way.takes(cueing),
         _ => way.lead(cueing).max(least(cueing)),
+    }
+}
+
+/// How the body of whoever goes to a station gets there: the longest way of its groups.
+#[must_use]
+pub fn by_station(before: Option<&Interval>, after: &Interval) -> Vec<(usize, PositionChange)> {
+    let Some(rotation) = after.together() else {
+        return Vec::new();
+    };
+    let mut out: Vec<(usize, PositionChange)> = Vec::new();
+    for way in ways(before, after) {
+        let station = rotation.station_of(way.group);
+        let body = Transition::between(way.from, way.to, true).change;
+        match out.iter_mut().find(|(at, _)| *at == station) {
+            Some((_, longest)) if rank(body) > rank(*longest) => *longest = body,
+            Some(_) => {}
+            None => out.push((station, body)),
+        }
+    }
+    out.sort_by_key(|(station, _)| *station);
+    out
+}
+
+/// The way of one group.
+struct Way<'a> {
+    group: usize,
+    from: &'a [Arc<Use>],
+    to: &'a [Arc<Use>],
+}
+
+/// The ways of all groups.
+fn ways<'a>(before: Option<&'a Interval>, after: &'a Interval) -> Vec<Way<'a>> {
+    let was = before.and_then(|before| Some((before, before.together()?)));
+    let from = |group: usize| match was {
+        Some((before, was)) => at(before, was, group),
+        None => before.map_or(&[][..], |before| &before.moves),
+    };
+    let to = |group: usize| match after.together() {
+        Some(is) => at(after, is, group),
+        None => &*after.moves,
+    };
+    let count = |rotation: Option<&Rotation>| rotation.map_or(1, Rotation::group_count);
+    let (were, are) = (count(was.map(|(_, was)| was)), count(after.together()));
+    let one = |from_group: usize, group: usize| Way {
+        group,
+        from: from(from_group),
+        to: to(group),
+    };
+    if were == are {
+        (0..are).map(|group| one(group, group)).collect()
+    } else {
+        // Nobody knows who of other groups goes where.
+        let all = (0..were).flat_map(|from| (0..are).map(move |group| (from, group)));
+        all.map(|(from, group)| one(from, group)).collect()
+    }
+}
+
+/// What a group does in an interval.
+fn at<'a>(interval: &'a Interval, rotation: &Rotation, group: usize) -> &'a [Arc<Use>] {
+    let station = rotation.station_of(group);
+    interval.moves.get(station..=station).unwrap_or_default()
+}
+
+/// Whether everybody is at the very station where they were.
+fn is_same_place(before: Option<&Interval>, after: &Interval) -> bool {
+    let turn = |of: &Interval| of.together().map(|rotation| rotation.turn);
+    before.is_some_and(|before| before.is_of_rotation(after) && turn(before) == turn(after))
+}
+
+fn add_new<'a>(to: &mut Vec<&'a str>, things: &[&'a str]) {
+    for thing in things {
+        if !to.contains(thing) {
+            to.push(thing);
+        }
     }
 }
 
@@ -179,10 +302,19 @@ fn to_put_away<'a>(before: &'a [Arc<Use>], after: &[Arc<Use>]) -> Vec<&'a str> {
     things
 }
 
-/// Whether a mat is used in these moves.
+/// Whether a mat then lies where each person used it; of stations, only where all have one.
 #[must_use]
-pub fn uses_mat(moves: &[Arc<Use>]) -> bool {
-    moves.iter().any(|turn| turn.equipment().contains(&MAT))
+pub fn leaves_mat(interval: &Interval) -> bool {
+    let uses_mat = |turn: &Arc<Use>| turn.equipment().contains(&MAT);
+    if is_set_out(interval) {
+        return interval.moves.iter().all(uses_mat);
+    }
+    interval.moves.iter().any(uses_mat)
+}
+
+/// Whether people walk from station to station, each with its things set out before.
+pub(super) fn is_set_out(interval: &Interval) -> bool {
+    interval.together().is_some_and(Rotation::is_walked)
 }
 
 /// Whether a thing is where it is, and nobody can bring it.
@@ -266,7 +398,7 @@ mod tests {
             let (before, after) = ([a], [b]);
             let way = Transition::between(&before, &after, false);
             assert_eq!(way.change, change, "{from:?} to {to:?}");
-            let need = need(&cueing, &before, &work(&after), false);
+            let need = need(&cueing, Some(&work(&before)), &work(&after), false);
             assert_eq!(need, Span::from_secs(secs), "{from:?} to {to:?}");
         }
     }
@@ -276,7 +408,14 @@ mod tests {
         // Bohannon & Lusardi 2004: floor to stand 4.1 s, SD 1.1 s (50 to 90 y); mean + 2 SD.
         let published = Span::from_millis(4_100 + 2 * 1_100);
         let (floor, stand) = (turn(Position::Supine, &[]), turn(Position::Standing, &[]));
-        assert!(need(&Cueing::default(), &[floor], &work(&[stand]), false) >= published);
+        assert!(
+            need(
+                &Cueing::default(),
+                Some(&work(&[floor])),
+                &work(&[stand]),
+                false
+            ) >= published
+        );
     }
 
     #[test]
@@ -292,7 +431,7 @@ mod tests {
             (way.from, way.change),
             (Position::Supine, PositionChange::Up)
         );
-        let need = need(&cueing, &circuit, &work(&after), false);
+        let need = need(&cueing, Some(&work(&circuit)), &work(&after), false);
         assert_eq!(need, Span::from_secs(9));
         assert_eq!(to_fetch(&circuit[..1], &after, false), ["mat"]);
         assert_eq!(to_fetch(&[], &after, false), ["band", "mat"]);
@@ -305,8 +444,8 @@ mod tests {
         assert_eq!(to_fetch(&before, &after, false), ["band", "mat"]);
         assert_eq!(to_fetch(&before, &after, true), ["band"]);
         let (cueing, wall) = (Cueing::default(), [turn(Position::Wall, &["wall"])]);
-        let need = need(&cueing, &before, &work(&wall), false);
+        let need = need(&cueing, Some(&work(&before)), &work(&wall), false);
         assert_eq!(need, Span::from_secs(6));
-        assert!(uses_mat(&after) && !uses_mat(&wall));
+        assert!(leaves_mat(&work(&after)) && !leaves_mat(&work(&wall)));
     }
 }

@@ -139,6 +139,7 @@ impl<'a> Fold<'a> {
             round,
             moves,
             pick,
+            together,
         } = what
         else {
             return;
@@ -152,6 +153,7 @@ impl<'a> Fold<'a> {
             round: *round,
             moves: moves.clone(),
             pick: *pick,
+            together: *together,
             length: *length,
             ran: Span::ZERO,
             from: wall,

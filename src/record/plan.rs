@@ -9,7 +9,8 @@ use std::sync::Arc;
 use serde::{Deserialize, Serialize};
 
 use crate::session::{
-    Block, Cueing, Load, Move, Order, OutOfBounds, Part, Pattern, Pick, Session, Step, Use,
+    Block, Cueing, Doing, Load, Move, Order, OutOfBounds, Part, Pattern, Pick, Session, Step,
+    Together, Use,
 };
 use crate::time::Span;
 
@@ -23,6 +24,10 @@ pub(super) struct Written {
     brief: String,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     limits: Vec<Load>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    people: Option<u32>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    groups: Vec<String>,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     equipment: Vec<String>,
     cueing: Cueing,
@@ -44,7 +49,7 @@ enum WrittenPart {
     Block {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         title: Option<String>,
-        moves: Vec<WrittenUse>,
+        moves: Vec<WrittenDoing>,
         pattern: Pattern,
         #[serde(default, skip_serializing_if = "Option::is_none")]
         recovery: Option<Span>,
@@ -112,6 +117,27 @@ struct WrittenUse {
     rounds: Vec<WrittenUse>,
 }
 
+/// A place of a block: one move as records of all versions have it, or several at once.
+#[derive(Serialize, Deserialize)]
+#[serde(untagged)]
+enum WrittenDoing {
+    Together { together: WrittenTogether },
+    One(WrittenUse),
+}
+
+#[derive(Serialize, Deserialize)]
+struct WrittenTogether {
+    stations: Vec<WrittenUse>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    swap: Option<Span>,
+    rotates: bool,
+    by_key: bool,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    work: Option<Span>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    rest: Option<Span>,
+}
+
 /// Why a plan is none that could be taught.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub(super) enum Unfit {
@@ -153,6 +179,22 @@ impl Table {
         }
     }
 
+    fn doing(&mut self, doing: &Doing) -> WrittenDoing {
+        match doing {
+            Doing::One(turn) => WrittenDoing::One(self.written(turn)),
+            Doing::Together(of) => WrittenDoing::Together {
+                together: WrittenTogether {
+                    stations: of.stations.iter().map(|turn| self.written(turn)).collect(),
+                    swap: of.swap,
+                    rotates: of.rotates,
+                    by_key: of.by_key,
+                    work: of.work,
+                    rest: of.rest,
+                },
+            },
+        }
+    }
+
     fn steps(&mut self, steps: &[Step]) -> Vec<WrittenStep> {
         let written = |step: &Step| WrittenStep {
             turn: self.written(&step.turn),
@@ -171,7 +213,7 @@ impl Table {
             Part::WarmUp(steps) => WrittenPart::WarmUp(self.steps(steps)),
             Part::Block(block) => WrittenPart::Block {
                 title: block.title.clone(),
-                moves: block.moves.iter().map(|turn| self.written(turn)).collect(),
+                moves: block.moves.iter().map(|doing| self.doing(doing)).collect(),
                 pattern: block.pattern.clone(),
                 recovery: block.recovery,
                 order: block.order,
@@ -220,6 +262,22 @@ impl Table {
                 .map(|one| self.read_plain(one))
                 .collect::<Result<_, _>>()?,
         }))
+    }
+
+    fn read_doing(&self, written: WrittenDoing) -> Result<Doing, Unfit> {
+        Ok(match written {
+            WrittenDoing::One(turn) => Doing::One(self.read(turn)?),
+            WrittenDoing::Together { together: of } => Doing::Together(Arc::new(Together {
+                stations: (of.stations.into_iter())
+                    .map(|turn| self.read(turn))
+                    .collect::<Result<_, _>>()?,
+                swap: of.swap,
+                rotates: of.rotates,
+                by_key: of.by_key,
+                work: of.work,
+                rest: of.rest,
+            })),
+        })
     }
 
     /// A place as it is in one round.
@@ -281,7 +339,7 @@ impl Table {
                 title,
                 moves: moves
                     .into_iter()
-                    .map(|turn| self.read(turn))
+                    .map(|doing| self.read_doing(doing))
                     .collect::<Result<_, _>>()?,
                 pattern,
                 recovery,
@@ -301,6 +359,8 @@ impl From<&Session> for Written {
             slot: session.slot,
             brief: session.brief.clone(),
             limits: session.limits.clone(),
+            people: session.people,
+            groups: session.groups.clone(),
             equipment: session.equipment.clone(),
             cueing: session.cueing,
             parts: session.parts.iter().map(|part| table.part(part)).collect(),
@@ -319,6 +379,8 @@ impl TryFrom<Written> for Session {
             slot: written.slot,
             brief: written.brief,
             limits: written.limits,
+            people: written.people,
+            groups: written.groups,
             equipment: written.equipment,
             cueing: written.cueing,
             parts: written

@@ -251,7 +251,9 @@ fn moves(header: &Header, taught: &Taught, sides: &[(String, SidesDone)]) -> Vec
                 out.push(fresh(id, library.get(id.as_str()).map(|of| &***of)));
                 out.len() - 1
             });
-            out[at].times += usize::from(seen.insert((at, piece.id)));
+            // Where people go from move to move, each of them comes to it once.
+            let comes = piece.together.is_none_or(|work| work == 1);
+            out[at].times += usize::from(comes && seen.insert((at, piece.id)));
             match piece.kind {
                 Kind::Work => out[at].work += share,
                 _ => out[at].gentle += share,

@@ -11,7 +11,7 @@ use serde::{Deserialize, Serialize};
 use super::wall::{self, Wall};
 use crate::live::{Ending, HoldReason};
 use crate::plan::Kind;
-use crate::session::{Move, Part, Pick, Session, Use};
+use crate::session::{Doing, Move, Part, Pick, Session, Use};
 use crate::time::{Offset, Span};
 
 /// An interval as it was taught, or the part of one between two changes of its option.
@@ -29,8 +29,11 @@ pub struct Piece {
     pub round: Option<usize>,
     /// The moves, by their words in the library.
     pub moves: Vec<String>,
-    /// The option in force.
+    /// The option in force; of several moves at once that of the first.
     pub pick: Option<Pick>,
+    /// Where the moves were done at once, each by a group: which of the works it was until
+    /// everybody had been everywhere, counted from 1.
+    pub together: Option<usize>,
     /// How long it was to be when it began.
     pub length: Span,
     /// How much class time it took.
@@ -137,7 +140,7 @@ fn uses_in<'a>(part: &'a Part, out: &mut Vec<&'a Arc<Use>>) {
             out.extend(steps.iter().map(|step| &step.turn));
         }
         Part::Block(block) => {
-            out.extend(block.moves.iter().flat_map(Use::each));
+            out.extend(block.moves.iter().flat_map(Doing::each));
             out.extend(&block.between);
         }
         Part::Recover { turn, .. } => out.extend(turn),

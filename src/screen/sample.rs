@@ -5,7 +5,8 @@ use std::sync::Arc;
 use super::around::{Around, Hint, RecordState, SoundState, SpeechState};
 use crate::live::{
     Digits, Done, HeldView, HoldReason, MeantView, MoveView, NextView, Nth, PieceView,
-    PositionChange, PromptView, Ribbon, SlotView, Stance, ThenView, VersionView, View,
+    PositionChange, PromptView, Ribbon, SlotView, Stance, StationView, ThenView, TogetherView,
+    VersionView, View,
 };
 use crate::plan::{Kind, PromptKind};
 use crate::session::Position;
@@ -108,6 +109,7 @@ pub(super) fn at_work() -> View {
         brief: "".into(),
         now: Some(a_move("Squat", Position::Standing)),
         circuit: Vec::new(),
+        together: None,
         next: Some(a_next("Plank tap")),
         between: Some((Kind::Rest, Span::from_secs(25))),
         then: Some(ThenView::Pause {
@@ -314,6 +316,69 @@ pub(super) fn circuit() -> View {
     }
 }
 
+/// Several moves at once, with who is there.
+fn together(moves: &[(&str, &str, PositionChange)], is_next: bool) -> TogetherView {
+    let station = |&(group, name, change): &(&str, &str, PositionChange)| StationView {
+        groups: [group]
+            .iter()
+            .filter(|group| !group.is_empty())
+            .map(|&group| group.to_owned())
+            .collect(),
+        people: Some(2),
+        is_free: false,
+        name: name.to_owned(),
+        call: name.to_lowercase(),
+        change: if is_next {
+            change
+        } else {
+            PositionChange::Same
+        },
+    };
+    TogetherView {
+        stations: moves.iter().map(station).collect(),
+        turn: Nth::new(moves.len().min(3), moves.len()),
+        is_next,
+        is_swap: is_next,
+        is_walked: moves.len() > 2,
+    }
+}
+
+/// The swap to the next of six stations.
+pub(super) fn stations() -> View {
+    use PositionChange::{Down, Same, Up};
+    let ring = [
+        ("", "Squat", Up),
+        ("", "Band pull-apart", Same),
+        ("", "Step-up", Same),
+        ("", "Plank shoulder tap", Down),
+        ("", "Shadow punch", Up),
+        ("", "Bridge", Down),
+    ];
+    let mut next = a_next("Move on one");
+    next.fetch = Vec::new();
+    View {
+        together: Some(together(&ring, true)),
+        next: Some(next),
+        say: Some(prompt("move on one, to the floor at four and six")),
+        version: Vec::new(),
+        ..rest()
+    }
+}
+
+/// Two groups at work.
+pub(super) fn partners() -> View {
+    let pair = [
+        ("starboard", "Step jack", PositionChange::Same),
+        ("port", "Squat", PositionChange::Same),
+    ];
+    View {
+        together: Some(together(&pair, false)),
+        now: Some(a_move("Step jack / Squat", Position::Standing)),
+        version: Vec::new(),
+        ..at_work()
+    }
+}
+
 /// A break, just past a full minute, in which the class went over its slot.
 pub(super) fn on_break() -> View {
     View {
@@ -343,6 +408,8 @@ pub(super) fn special() -> Vec<(&'static str, View)> {
         ("counted", counted()),
         ("sided", sided()),
         ("circuit", circuit()),
+        ("stations", stations()),
+        ("partners", partners()),
         ("break", on_break()),
         ("asked", asked()),
         ("silence", silence()),

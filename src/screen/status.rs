@@ -61,6 +61,9 @@ fn place(view: &View) -> Vec<String> {
     };
     let title = view.block_title.as_deref().filter(|t| !t.is_empty());
     let is_circuit = view.circuit.len() > 1;
+    let at_once = view.together.as_ref().filter(|at_once| at_once.turn.of > 1);
+    let of_how_many = at_once.map(|at_once| at_once.turn);
+    let of_how_many = of_how_many.and_then(|turn| of("turn", turn));
     let steps = match view.minute {
         Some(minute) => [of("minute", minute), None],
         None if is_circuit => [Some("as many rounds as you can".to_owned()), None],
@@ -71,7 +74,8 @@ fn place(view: &View) -> Vec<String> {
     };
     let block = of("block", view.block).filter(|_| view.block.of != 1);
     let rest = [block, title.map(str::to_owned)];
-    steps.into_iter().chain(rest).flatten().collect()
+    let steps = of_how_many.into_iter().map(Some).chain(steps);
+    steps.chain(rest).flatten().collect()
 }
 
 /// How the class stands: time left, its end, the slot, the loudspeaker, the record. What the alarm

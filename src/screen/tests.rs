@@ -182,11 +182,15 @@ fn large_windows_are_used() {
             ("last seconds", sample::turning()),
             ("rest before the floor", sample::rest_before_floor()),
             ("rest", sample::rest()),
+            ("stations", sample::stations()),
+            ("partners", sample::partners()),
         ] {
             let buf = plainly(width, height, &view);
             let blank = buf.content().iter().filter(|cell| !has_ink(cell)).count();
             let share = blank * 100 / buf.content().len();
             println!("{what} {width}x{height}: {share} % blank");
+            // The lines of a list are of different length, and all as high as the longest can be.
+            let most = most + if what == "stations" { 6 } else { 0 };
             assert!(share <= most, "{what} {width}x{height}: {share} %");
         }
     }

@@ -5,7 +5,8 @@ use std::sync::Arc;
 use super::around::{Around, Hint, RecordState, SoundState, SpeechState};
 use crate::live::{
     Asked, Digits, Done, HeldView, HoldReason, MeantView, MoveView, NextView, Nth, PieceView,
-    PositionChange, PromptView, Ribbon, SlotView, Stance, ThenView, VersionView, View, WindowAsked,
+    PositionChange, PromptView, Ribbon, SlotView, Stance, StationView, ThenView, TogetherView,
+    VersionView, View, WindowAsked,
 };
 use crate::plan::{Kind, PromptKind};
 use crate::session::Position;
@@ -64,6 +65,30 @@ fn wild_move(rng: &mut fastrand::Rng) -> MoveView {
         form: wild_texts(rng),
         setup: wild_text(rng),
         spare: wild_texts(rng),
+    }
+}
+
+fn wild_together(rng: &mut fastrand::Rng) -> TogetherView {
+    let bodies = [
+        PositionChange::Same,
+        PositionChange::Down,
+        PositionChange::Up,
+        PositionChange::Shift,
+    ];
+    let station = |rng: &mut fastrand::Rng| StationView {
+        groups: wild_texts(rng),
+        people: wild_option(rng, |rng| rng.u32(..)),
+        is_free: rng.bool(),
+        name: wild_text(rng),
+        call: wild_text(rng),
+        change: *rng.choice(&bodies).expect("not empty"),
+    };
+    TogetherView {
+        stations: (0..rng.usize(2..30)).map(|_| station(rng)).collect(),
+        turn: Nth::new(rng.usize(..), rng.usize(..)),
+        is_next: rng.bool(),
+        is_swap: rng.bool(),
+        is_walked: rng.bool(),
     }
 }
 
@@ -190,6 +215,7 @@ pub(super) fn view(rng: &mut fastrand::Rng, stance: Stance) -> View {
         brief: wild_text(rng).into(),
         now: wild_option(rng, wild_move),
         circuit: wild_texts(rng),
+        together: wild_option(rng, wild_together),
         next: wild_option(rng, wild_next),
         between: wild_option(rng, |rng| (Kind::Rest, wild_span(rng))),
         then: wild_option(rng, wild_then),

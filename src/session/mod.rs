@@ -19,6 +19,7 @@ mod slots;
 mod source;
 mod syntax;
 mod terms;
+mod together;
 mod tree;
 mod unseen;
 mod versions;
@@ -35,6 +36,7 @@ pub use search::{Closeness, search};
 pub use slots::{Pause, Slot};
 pub use source::LARGEST;
 pub use terms::{Action, Impact, Load, Muscle, Position, Region, Side, Sides};
+pub use together::{Doing, Together};
 pub use versions::{Choice, Harder, Room, Version, choose, elsewhere, is_at_hand, sparing};
 pub use write::{Ron, Written, own_moves, retitled};
 

@@ -9,6 +9,7 @@ use std::sync::Arc;
 
 use super::model::{Block, Order, Pattern};
 use super::moves::Use;
+use super::together::Doing;
 use crate::time::Span;
 
 /// The least that a cap leaves for each counted work (common practice, no source).
@@ -20,8 +21,10 @@ const MOST_WORKS: usize = 100_000;
 /// One work of a block, with the pause behind it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Slot<'a> {
-    /// The move, as it is in its round.
-    pub turn: &'a Arc<Use>,
+    /// What is done in it: one move, or several at once.
+    pub doing: &'a Doing,
+    /// Which of the works of its place it is, counted from 0: of several at once there are more.
+    pub nth: usize,
     /// The round, counted from 0.
     pub round: usize,
     /// The place among the block's moves, counted from 0.
@@ -32,6 +35,17 @@ pub struct Slot<'a> {
     pub untimed: bool,
     /// What stands behind it.
     pub pause: Pause,
+}
+
+impl Slot<'_> {
+    /// The moves done in it, as they are in its round.
+    #[must_use]
+    pub fn moves(&self) -> Arc<[Arc<Use>]> {
+        let moves = self.doing.moves().iter();
+        moves
+            .map(|turn| turn.in_round(self.round).clone())
+            .collect()
+    }
 }
 
 /// What stands behind a work; no time makes none.
@@ -99,19 +113,30 @@ impl Block {
             })
     }
 
+    /// How many works a round has: one at each place, of several at once until everybody has been
+    /// everywhere.
+    #[must_use]
+    pub fn works_a_round(&self) -> usize {
+        self.moves.iter().map(Doing::works).sum()
+    }
+
     fn windows(
         &self,
         times: u32,
         every: Span,
         work: Option<Span>,
     ) -> impl Iterator<Item = Slot<'_>> {
-        let moves = self.moves.len();
+        let works =
+            |(place, doing): (usize, &Doing)| (0..doing.works()).map(move |nth| (place, nth));
+        let in_turn: Vec<(usize, usize)> = self.moves.iter().enumerate().flat_map(works).collect();
         (0..times as usize).map(move |n| {
-            let (round, place) = (n / moves, n % moves);
-            let turn = self.moves[place].in_round(round);
-            let work = turn.work.or(work).unwrap_or(every);
+            let round = n / in_turn.len();
+            let (place, nth) = in_turn[n % in_turn.len()];
+            let doing = &self.moves[place];
+            let work = doing.work(round).or(work).unwrap_or(every);
             Slot {
-                turn,
+                doing,
+                nth,
                 round,
                 place,
                 work,
@@ -122,36 +147,60 @@ impl Block {
     }
 
     fn passes(&self) -> impl Iterator<Item = Slot<'_>> {
-        let (moves, rounds) = (self.moves.len(), self.pattern.rounds(self.moves.len()));
+        let (moves, rounds) = (self.moves.len(), self.pattern.rounds(self.works_a_round()));
         let inner = match self.order {
             Order::ByRound => moves,
             Order::ByMove => rounds,
         };
         let all = moves.saturating_mul(rounds);
-        (0..all).map(move |n| {
+        (0..all).flat_map(move |n| {
             let (pass, step) = (n / inner, n % inner);
             let (round, place) = match self.order {
                 Order::ByRound => (pass, step),
                 Order::ByMove => (step, pass),
             };
-            let turn = self.moves[place].in_round(round);
-            let (work, untimed) = self.work_of(turn, round);
-            let rest = turn.rest.unwrap_or_else(|| self.rest_in(round));
+            let doing = &self.moves[place];
+            let rest = doing.rest(round).unwrap_or_else(|| self.rest_in(round));
             let pause = match (n + 1 == all, step + 1 == inner, self.recovery) {
                 (true, ..) if self.last_rest => Pause::Rest(rest),
                 (true, ..) => Pause::None,
                 (false, true, Some(recovery)) => Pause::Recovery(recovery),
                 _ => Pause::Rest(rest),
             };
-            Slot {
-                turn,
-                round,
-                place,
-                work,
-                untimed,
-                pause,
-            }
+            self.works(doing, round, place, pause)
         })
+    }
+
+    /// The works of a place in a round, with the swaps between them and what stands behind the last.
+    fn works<'a>(
+        &'a self,
+        doing: &'a Doing,
+        round: usize,
+        place: usize,
+        behind: Pause,
+    ) -> impl Iterator<Item = Slot<'a>> {
+        let (work, untimed) = self.work_of(doing, round);
+        let swap = Pause::Rest(self.swap_of(doing, round));
+        let works = doing.works();
+        (0..works).map(move |nth| Slot {
+            doing,
+            nth,
+            round,
+            place,
+            work,
+            untimed,
+            pause: if nth + 1 < works { swap } else { behind },
+        })
+    }
+
+    /// From the end of a work of several at once to the start of the next.
+    #[must_use]
+    pub fn swap_of(&self, doing: &Doing, round: usize) -> Span {
+        let own = match doing {
+            Doing::One(_) => None,
+            Doing::Together(together) => together.swap,
+        };
+        own.unwrap_or_else(|| self.rest_in(round))
     }
 
     /// The same, the counted works planned so that all just ends at the cap where it would come
@@ -183,16 +232,16 @@ impl Block {
     }
 
     /// How long a work is, and whether it is counted.
-    fn work_of(&self, turn: &Use, round: usize) -> (Span, bool) {
+    fn work_of(&self, doing: &Doing, round: usize) -> (Span, bool) {
         let usual = match &self.pattern {
             Pattern::Rounds { work, .. } => nth_or_last(work, round),
             Pattern::Same { work, .. } => *work,
-            Pattern::Reps { pace, .. } if turn.work.is_none() => {
-                return (*pace * u64::from(turn.reps.unwrap_or(1)), true);
+            Pattern::Reps { pace, .. } if doing.work(round).is_none() => {
+                return (*pace * u64::from(doing.reps(round).unwrap_or(1)), true);
             }
             Pattern::Reps { .. } | Pattern::Emom { .. } | Pattern::Amrap { .. } => Span::ZERO,
         };
-        (turn.work.unwrap_or(usual), false)
+        (doing.work(round).unwrap_or(usual), doing.is_by_key())
     }
 
     fn rest_in(&self, round: usize) -> Span {

@@ -2,7 +2,7 @@
 //! into the file without touching anything else.
 
 use matside::advice::Fit;
-use matside::plan::{Kind, Placed, Timeline, Transition, uses_mat};
+use matside::plan::{Kind, Placed, Timeline, Transition, leaves_mat};
 use matside::session::edit::Edits;
 use matside::session::{Library, Session};
 use matside::time::Span;
@@ -140,14 +140,14 @@ fn without_times(text: &str) -> String {
 fn pauses(plan: &Timeline, session: &Session) -> Vec<(Span, Span)> {
     let (mut found, mut before, mut mat_lies) = (Vec::new(), None::<&Placed>, false);
     for next in plan.intervals().iter().filter(|one| one.kind.is_moving()) {
-        let moves = before.map_or(&[][..], |one| &one.moves);
-        let way = Transition::between(moves, &next.moves, mat_lies);
+        let from = before.map(|one| &**one.interval());
+        let way = Transition::of(from, next, mat_lies);
         let ended = before.map_or(Span::ZERO, |one| one.end.span());
         found.push((
             next.start.span().saturating_sub(ended),
             way.takes(&session.cueing),
         ));
-        mat_lies |= uses_mat(&next.moves);
+        mat_lies |= leaves_mat(next);
         before = Some(next);
     }
     found

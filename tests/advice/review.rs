@@ -133,6 +133,39 @@ fn no_sample_must_be_mended() {
     assert!(told.is_empty(), "{}", told.join("\n"));
 }
 
+/// Six stations explained at the rate of speech that a class is planned with, with more time or less
+/// before them (common practice, no source, for what is too long).
+#[test]
+fn too_much_to_explain_before_stations_is_told_once() {
+    let told = |stations: &str, before: u32| {
+        let review = review(&format!(
+            "Session(title: \"t\", parts: [Recover(time: {before}), \
+             Block(moves: [{stations}], pattern: Same(rounds: 2, work: 30, rest: 15), order: Stations)])"
+        ));
+        let told: Vec<String> = found(&review, "explaining")
+            .iter()
+            .map(|remark| format!("{:?} {}", remark.weight, remark.what))
+            .collect();
+        told
+    };
+    let six = r#""squat", "plank-tap", "lunge", "bridge", "push-up", "march""#;
+    let twelve = r#""squat", "plank-tap", "lunge", "bridge", "push-up", "march", "side-plank",
+        "dead-bug", "step-jack", "crunch", "mountain-climber", "side-step", "wall-sit", "prone-row""#;
+    assert_eq!(told(six, 120), [""; 0]);
+    let short = told(six, 20);
+    assert_eq!(short.len(), 1, "{short:?}");
+    let begins = "ThinkAgain too much to explain before 6 stations: it takes 0:";
+    assert!(short[0].starts_with(begins), "{short:?}");
+    assert!(
+        short[0].ends_with("and there is 0:20 before the start"),
+        "{short:?}"
+    );
+    let long = told(twelve, 300);
+    assert_eq!(long.len(), 1, "{long:?}");
+    let begins = "ThinkAgain too much to explain before 14 stations: people listen for 1:";
+    assert!(long[0].starts_with(begins), "{long:?}");
+}
+
 /// Klika & Jordan 2013, ACSM Health Fit J 17(3): twelve moves, 30 s of work and 10 s of rest, with
 /// the region that the article names for each.
 const PUBLISHED: [(&str, char); 12] = [

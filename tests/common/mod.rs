@@ -63,6 +63,8 @@ fn session(title: &str, limits: &[Load], parts: Vec<Part>) -> Session {
         slot: None,
         brief: String::new(),
         limits: limits.to_vec(),
+        people: None,
+        groups: Vec::new(),
         equipment: vec!["mat".into()],
         cueing: Cueing::default(),
         parts,
@@ -148,7 +150,9 @@ fn step(id: &str, position: Position, time: u64) -> Step {
 pub(crate) fn shrinking() -> Session {
     let block = Block {
         title: Some("Slow tide".into()),
-        moves: vec![squat(), plank_tap(), side_lunge(), dead_bug()],
+        moves: [squat(), plank_tap(), side_lunge(), dead_bug()]
+            .map(Into::into)
+            .into(),
         pattern: Pattern::Rounds {
             work: vec![secs(40); 4],
             rest: [30, 20, 15, 10].map(secs).to_vec(),
@@ -187,12 +191,13 @@ pub(crate) fn two_blocks() -> Session {
     let ebb = Block {
         title: Some("Ebb".into()),
         moves: vec![
-            squat(),
+            squat().into(),
             Arc::new(Use {
                 note: Some("long steps".into()),
                 ..(*side_lunge()).clone()
-            }),
-            plank_tap(),
+            })
+            .into(),
+            plank_tap().into(),
         ],
         pattern: Pattern::Rounds {
             work: [50, 40, 30].map(secs).to_vec(),
@@ -205,7 +210,7 @@ pub(crate) fn two_blocks() -> Session {
     };
     let flow = Block {
         title: Some("Flow".into()),
-        moves: vec![side_plank(), dead_bug()],
+        moves: vec![side_plank().into(), dead_bug().into()],
         pattern: Pattern::Same {
             rounds: 3,
             work: secs(30),
@@ -244,7 +249,7 @@ pub(crate) fn short_work() -> Session {
     let block = |title: &str, moves: Vec<Arc<Use>>, pattern| {
         Part::Block(Block {
             title: Some(title.into()),
-            moves,
+            moves: moves.into_iter().map(Into::into).collect(),
             pattern,
             recovery: None,
             order: Order::ByRound,
@@ -336,6 +341,7 @@ fn random_cueing(rng: &mut fastrand::Rng) -> Cueing {
         change: secs(rng.u64(3..8)),
         shift: secs(rng.u64(1..4)),
         fetch: secs(rng.u64(2..6)),
+        move_on: Cueing::default().move_on,
     }
 }
 
@@ -466,7 +472,7 @@ fn random_block(rng: &mut fastrand::Rng, pool: &[Arc<Move>]) -> Block {
     Block {
         title: rng.bool().then(|| "Ebb".into()),
         moves: (0..rng.usize(1..5))
-            .map(|_| random_use(rng, pool))
+            .map(|_| random_use(rng, pool).into())
             .collect(),
         pattern,
         recovery: rng.bool().then(|| time(rng)),

@@ -5,6 +5,7 @@
 //! Not modelled: which version a limit leads to, how a landing is worked out (it is only done), which
 //! easy move keeps a class moving, what is said, and what sounds. Those have tests of their own.
 
+mod at_once;
 mod clock;
 mod edits;
 mod gate;

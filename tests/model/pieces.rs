@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use matside::plan::Kind;
 use matside::session::{
-    Block, Cueing, Order, Part, Pattern, Pick, Position, Session, Sides, Step, Use,
+    Block, Cueing, Doing, Order, Part, Pattern, Pick, Position, Session, Sides, Step, Use,
 };
 use matside::time::Span;
 
@@ -180,6 +180,14 @@ fn step(kind: Kind, part: usize, step: &Step) -> Piece {
     }
 }
 
+/// The one move of a place: several at once are not in the model's classes.
+fn one(doing: &Doing) -> &Arc<Use> {
+    match doing {
+        Doing::One(turn) => turn,
+        Doing::Together(_) => panic!("several moves at once in a class of the model"),
+    }
+}
+
 fn expand_block(block: &Block, part: usize, number: usize, pieces: &mut Vec<Piece>) {
     let of_block = |kind, moves: &[Arc<Use>], length, at| Piece {
         moves: moves.to_vec(),
@@ -204,13 +212,14 @@ fn expand_block(block: &Block, part: usize, number: usize, pieces: &mut Vec<Piec
     match &block.pattern {
         Pattern::Amrap { time } => {
             at.form = Form::Window;
-            pieces.push(of_block(Kind::Work, &block.moves, time.millis(), at));
+            let moves: Vec<Arc<Use>> = block.moves.iter().map(|doing| one(doing).clone()).collect();
+            pieces.push(of_block(Kind::Work, &moves, time.millis(), at));
         }
         Pattern::Emom { times, every, work } => {
             for minute in 0..usize::try_from(*times).expect("few windows") {
                 let place = minute % block.moves.len();
                 let round = minute / block.moves.len();
-                let turn = in_round(&block.moves[place], round);
+                let turn = in_round(one(&block.moves[place]), round);
                 let every = every.millis();
                 let work = turn.work.or(*work).map_or(every, Span::millis);
                 at.pass = round + 1;
@@ -285,7 +294,7 @@ fn expand_rounds(
         Order::ByMove => place,
     };
     for (n, &(round, place)) in order.iter().enumerate() {
-        let turn = in_round(&block.moves[place], round);
+        let turn = in_round(one(&block.moves[place]), round);
         let (work, untimed) = work_of(block, turn, round);
         let rest = rest_of(block, turn, round);
         let pass = pass_of((round, place));

@@ -82,7 +82,7 @@ fn versions(all: &[Option<&str>]) -> String {
 }
 
 /// The title and the moves.
-fn head() -> String {
+pub(crate) fn head() -> String {
     let mut text = String::from("Session(title: \"Any Tide\", ");
     text.push_str("moves: [");
     for (n, (position, sides, things, ways)) in MOVES.iter().enumerate() {
@@ -212,7 +212,7 @@ fn secs(rng: &mut Rng) -> String {
 }
 
 /// A block that can stand behind a beginning: a cap may be too short for what is in it.
-fn block_behind(text: &str, rng: &mut Rng, family: Family) -> String {
+pub(crate) fn block_behind(text: &str, rng: &mut Rng, family: Family) -> String {
     loop {
         let block = block(rng, family);
         let whole = format!("{text}{block}])");

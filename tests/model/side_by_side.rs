@@ -5,7 +5,7 @@ use std::fmt::Write;
 use std::sync::Arc;
 
 use matside::live::{
-    Act, Change, ChangeKind, Digits, Fact, HoldReason, Input, Landing, Live, Output, View, What,
+    Act, Change, ChangeKind, Digits, Fact, HoldReason, Input, Live, Output, View, What,
 };
 use matside::plan::{Kind, Timeline};
 use matside::record::{Header, Taught, Wall};
@@ -139,16 +139,7 @@ impl Pair {
     }
 
     fn landing(&self, at: Moment, room: Span, which: usize) -> Option<Vec<Change>> {
-        let (plan, n) = (self.live.plan(), self.live.running());
-        let (here, cueing) = (self.live.offset(at), &self.model.cueing);
-        if self.live.is_over() {
-            return None;
-        }
-        let landing = match which {
-            0 => Landing::of(plan, n, here, room, cueing),
-            1 => Landing::with_running(plan, n, here, room, cueing),
-            _ => Landing::spare(plan, n, here, room, cueing).pop()?,
-        };
+        let landing = self.live.landings(at, room, which == 1).pop()?;
         (!landing.changes.is_empty()).then_some(landing.changes)
     }
 

@@ -7,7 +7,8 @@
 use std::fs;
 use std::path::PathBuf;
 
-use matside::record::{Body, Entry, Summary, Version, read};
+use matside::record::{Body, Entry, Summary, Taught, Version, read};
+use matside::session::{Library, Session};
 
 use crate::sample::{bytes, entries, eventful, header, hour_class, note, short_class, start};
 
@@ -23,6 +24,44 @@ fn eventful_with_note() -> Vec<Entry> {
         body: Body::Note(note()),
     });
     told
+}
+
+/// All that came with version 2.0: moves at once with groups, lists by round, counted beside timed, a
+/// cap, what is repeated, a mark, a free window, an active rest.
+const TIDES: &str = r#"(title: "All tides", people: 9, groups: ["red", "blue"], cueing: (move_on: 6), parts: [
+    Talk(time: Until(45), say: "Welcome."),
+    WarmUp([("march", 30), Use(move: "squat", reps: 6, effort: 3)]),
+    Repeat(times: 2, between: Recover(time: 40, move: "march"), parts: [
+        Block(title: "Ring", moves: ["squat", "plank-tap", Use(move: "bridge", reps: [12, 10])],
+            pattern: Rounds(work: [40, 30], rest: [15]), order: Stations, recovery: 50, last_rest: true)]),
+    Block(moves: [Together(moves: ["squat", Use(move: "lunge", easier: 1)], swap: 10, ends: ByKey),
+            Together(moves: ["march", "step-jack"], rotate: false, work: 20, rest: 5)],
+        pattern: Same(rounds: 1, work: 40, rest: 20), between: "march"),
+    Block(moves: [Together(moves: [Use(move: "squat", reps: 8), "march"])],
+        pattern: Reps(rounds: 2, rest: 20, cap: "4:00")),
+    Block(moves: ["march", Together(moves: ["squat", "lunge"])], pattern: Emom(every: 90, times: 3, work: 60)),
+    Free(time: 60, title: "Play", say: "As you like."),
+    CoolDown([("child-pose", 30)])])"#;
+
+#[test]
+fn version_2_0_is_read_as_it_was_written() {
+    let session = Session::read("all tides", TIDES, &Library::builtin());
+    let session = session.unwrap_or_else(|faults| panic!("{faults}"));
+    let told = entries(crate::sample::as_planned(&session, start()));
+    let path = folder().join("v2-0-tides.jsonl");
+    if std::env::var("MATSIDE_WRITE_FIXTURE").as_deref() == Ok("v2-0-tides") && !path.exists() {
+        fs::write(&path, bytes(&header(session.clone(), start()), &told)).unwrap();
+    }
+    let back = read(&fs::read(&path).unwrap()).unwrap();
+    assert_eq!(back.header.version, Version { major: 2, minor: 0 });
+    assert_eq!((&back.entries, back.torn.as_ref()), (&told, None));
+    assert!(back.header.session == session);
+    // Three works in each of four rounds, then two, one, two twice and two.
+    let taught = Taught::of(&back.header, back.facts_on_the_wall());
+    let at_once = taught.pieces.iter().filter_map(|piece| piece.together);
+    let at_once: Vec<usize> = at_once.collect();
+    let rings = [1, 2, 3].repeat(4);
+    assert_eq!(at_once, [rings, vec![1, 2, 1, 1, 2, 1, 2, 1, 2]].concat());
 }
 
 #[test]

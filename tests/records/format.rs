@@ -43,10 +43,10 @@ fn two_moves_with_one_word_stay_two() {
         unreachable!()
     };
     let of = Move {
-        id: block.moves[0].of.id.clone(),
-        ..(*block.moves[1].of).clone()
+        id: block.moves[0].moves()[0].of.id.clone(),
+        ..(*block.moves[1].moves()[0].of).clone()
     };
-    block.moves[1] = sample::plain(&of.into());
+    block.moves[1] = sample::plain(&of.into()).into();
     let line = Header::new(session.clone(), start()).line();
     assert_eq!(read(&line).unwrap().header.session, session);
 }

@@ -67,6 +67,18 @@ const PIECES: &str = r#"(title: "All pieces", slot: "1:00:00", parts: [
     Free(time: Until("38:00"), say: "Questions."),
     CoolDown([("child-pose", 60)])])"#;
 
+/// Several moves at once, in a part that comes twice too.
+const SEVERAL: &str = r#"(title: "Several", people: 12, groups: ["red", "blue"], parts: [
+    Talk(time: 20, say: "Welcome."),
+    Repeat(times: 2, between: Recover(time: 30), parts: [
+        Block(title: "Ring", moves: ["squat", "plank-tap", Use(move: "bridge", easier: 1)],
+            pattern: Same(rounds: 2, work: 40, rest: 15), order: Stations, recovery: 50)]),
+    Block(moves: [Together(moves: ["squat", Use(move: "lunge", reps: 8)], swap: 10), "march",
+            Together(moves: ["march", "step-jack"], rotate: false, work: 20)],
+        pattern: Rounds(work: [40, 30], rest: [20, 15])),
+    Block(moves: [Together(moves: ["squat", "march"], ends: ByKey)],
+        pattern: Same(rounds: 2, work: 30, rest: 10))])"#;
+
 fn session(text: &str) -> Session {
     let text = text.replace("harder: 1, ", "");
     Session::read("a class", &text, &Library::builtin()).unwrap_or_else(|faults| panic!("{faults}"))
@@ -116,7 +128,7 @@ fn done(taught: &Taught) -> Vec<(Done, Vec<Option<Pick>>)> {
                 None => out.push((
                     Done {
                         kind,
-                        moves: piece.moves.clone(),
+                        moves: in_order(piece.moves.clone(), piece.together.is_some()),
                         from,
                         ran,
                     },
@@ -130,11 +142,21 @@ fn done(taught: &Taught) -> Vec<(Done, Vec<Option<Pick>>)> {
     out
 }
 
+/// The moves of a work. Of several at once it does not matter which is named first, for a going round
+/// that broke off is kept as people stood.
+fn in_order(mut moves: Vec<String>, at_once: bool) -> Vec<String> {
+    if at_once {
+        moves.sort();
+    }
+    moves
+}
+
 /// The same of a plan; of a circuit no version.
 fn planned(timeline: &Timeline) -> Vec<(Done, Vec<Option<Pick>>)> {
     let mut out: Vec<(Done, Vec<Option<Pick>>)> = Vec::new();
     for one in timeline.intervals() {
-        let moves: Vec<String> = one.moves.iter().map(|turn| turn.of.id.clone()).collect();
+        let moves = one.moves.iter().map(|turn| turn.of.id.clone());
+        let moves = in_order(moves.collect(), one.together().is_some());
         let (kind, from) = (kind_of(one.kind), one.start.millis());
         if kind != Kind::Free && moves.is_empty() {
             continue;
@@ -146,7 +168,7 @@ fn planned(timeline: &Timeline) -> Vec<(Done, Vec<Option<Pick>>)> {
         };
         let ran = one.length.millis();
         let pick = one.turn().and_then(|turn| turn.pick);
-        let pick = if one.is_circuit() {
+        let pick = if one.moves.len() > 1 {
             Vec::new()
         } else {
             vec![pick]
@@ -172,7 +194,9 @@ fn any_class_whose_works_are_timed_is_kept_to_the_millisecond() {
     let library = Library::builtin();
     let mut random = fastrand::Rng::with_seed(15);
     let hour = hour_class("Long Shore", 0);
-    let sessions = [session(TIMED), short_class(), hour, session(PIECES)].map(Arc::new);
+    let classes = [session(TIMED), session(PIECES), session(SEVERAL)];
+    let sessions = classes.into_iter().chain([short_class(), hour]);
+    let sessions: Vec<Arc<Session>> = sessions.map(Arc::new).collect();
     let (mut empty, mut kinds) = (0, 0);
     for (n, session) in sessions.iter().cycle().take(800).enumerate() {
         let (_, _, facts) = taught(session, &mut random);
@@ -214,7 +238,7 @@ fn any_class_whose_works_are_timed_is_kept_to_the_millisecond() {
     }
     // What is repeated hardly ever comes out alike in a class so disturbed; as planned it does, see
     // `a_class_taught_as_planned_is_its_plan_again`.
-    assert!(empty < 60 && kinds & 63 == 63, "{empty} {kinds}");
+    assert!(empty < 90 && kinds & 63 == 63, "{empty} {kinds}");
 }
 
 /// Counted works keep their order, moves and repetitions; their pace is that at which they were
@@ -283,6 +307,31 @@ fn a_class_taught_as_planned_is_its_plan_again() {
         };
         assert!(again == session, "{text}");
     }
+}
+
+/// A going round that went evenly is kept as one; one that did not, work by work as people stood.
+#[test]
+fn stations_are_kept_with_who_was_where() {
+    let session = session(SEVERAL);
+    let mut facts = crate::sample::as_planned(&session, start());
+    let text = kept(&record(&session, facts.clone()), &Library::builtin(), None).unwrap();
+    let in_one_line = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let ring = "Repeat( times: 2, parts: [ Block( title: \"Ring\", moves: [ Together( moves: [\"squat\", \"plank-tap\", Use(move: \"bridge\", easier: 1)], swap: 15, ), ], pattern: Same(rounds: 2, work: 40, rest: 50), ), ], between: Recover(time: 30), )";
+    assert!(in_one_line.contains(ring), "{text}");
+    let several = "// A block that did not come out as one stands as several.";
+    assert!(text.contains(several), "{text}");
+    assert!(
+        text.contains("people: 12,\n    groups: [\"red\", \"blue\"]"),
+        "{text}"
+    );
+    // The class broke off in the second work of the first going round.
+    facts.truncate(6);
+    let text = kept(&record(&session, facts), &Library::builtin(), None).unwrap();
+    let in_one_line = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let now = "Together( moves: [\"squat\", \"plank-tap\", Use(move: \"bridge\", easier: 1)], rotate: false, )";
+    assert!(in_one_line.contains(now), "{text}");
+    let next = "Together( moves: [\"plank-tap\", Use(move: \"bridge\", easier: 1), \"squat\"], rotate: false, )";
+    assert!(in_one_line.contains(next), "{text}");
 }
 
 #[test]

@@ -86,6 +86,8 @@ pub fn short_class() -> Session {
         slot: Some(Span::from_secs(300)),
         brief: "Two rounds, \"gently\".".into(),
         limits: vec![Load::Wrist],
+        people: None,
+        groups: Vec::new(),
         equipment: vec!["mat".into()],
         cueing: Cueing::default(),
         parts: vec![
@@ -99,12 +101,13 @@ pub fn short_class() -> Session {
             Part::Block(Block {
                 title: Some("Ebb".into()),
                 moves: vec![
-                    plain(&squat),
+                    plain(&squat).into(),
                     Arc::new(Use {
                         pick: Some(Pick::Easier(0)),
                         note: Some("slowly".into()),
                         ..Use::plain(reach)
-                    }),
+                    })
+                    .into(),
                 ],
                 pattern: Pattern::Same {
                     rounds: 2,
@@ -142,7 +145,7 @@ pub fn hour_class(title: &str, shift: usize) -> Session {
         let of = &moves[block * 4..block * 4 + 4];
         parts.push(Part::Block(Block {
             title: None,
-            moves: of.iter().map(plain).collect(),
+            moves: of.iter().map(|of| plain(of).into()).collect(),
             pattern: Pattern::Rounds {
                 work: [50, 40, 30].map(Span::from_secs).to_vec(),
                 rest: [20, 15, 10].map(Span::from_secs).to_vec(),
@@ -164,6 +167,8 @@ pub fn hour_class(title: &str, shift: usize) -> Session {
         slot: Some(Span::from_secs(3600)),
         brief: String::new(),
         limits: vec![],
+        people: None,
+        groups: Vec::new(),
         equipment: vec!["mat".into()],
         cueing: Cueing::default(),
         parts,
@@ -245,6 +250,7 @@ pub fn entered(interval: &Interval) -> What {
             .iter()
             .map(|turn| turn.of.id.clone())
             .collect(),
+        together: interval.together().map(|of| of.turn.nth),
         pick: interval.turn().and_then(|turn| turn.pick),
     }
 }
@@ -353,6 +359,7 @@ pub fn any_what(random: &mut fastrand::Rng) -> What {
                 block: random.bool().then(|| random.usize(..)),
                 round: random.bool().then(|| random.usize(..)),
                 moves: (0..random.u8(0..3)).map(|_| any_words(random)).collect(),
+                together: random.bool().then(|| random.usize(..)),
                 pick: random.bool().then(|| Pick::Harder(random.usize(..))),
             };
         }

@@ -3,7 +3,8 @@
 //! Trouble is what lies between two moves that follow one another: a way to the floor or up, a
 //! thing to fetch, the same region or joint again, a second landing; and at the end of a pass a
 //! position from which nobody sees the screen. To [`EXACT`] moves the order is the best there is;
-//! beyond that it is a good one, and said to be so. Timings stay as they are.
+//! beyond that it is a good one, and said to be so. Timings stay as they are, and so do blocks in which
+//! several moves are done at once.
 
 mod exact;
 mod good;
@@ -13,7 +14,7 @@ mod trouble;
 
 use super::names;
 use crate::plan::Timeline;
-use crate::session::{Library, Part, Session};
+use crate::session::{Block, Doing, Library, Part, Session};
 use problem::Problem;
 
 pub use remedies::Remedy;
@@ -87,7 +88,8 @@ pub fn arrange(session: &Session, library: &Library, pins: &Pins) -> (Vec<Arrang
             continue;
         };
         block += 1;
-        if of.moves.len() < 2 || pins.block.is_some_and(|asked| asked != block) {
+        let is_asked = pins.block.is_none_or(|asked| asked == block);
+        if of.moves.len() < 2 || !is_asked || !is_one_at_a_time(of) {
             continue;
         }
         let arranged = arranged(&now, part, block, library, pins);
@@ -101,6 +103,13 @@ pub fn arrange(session: &Session, library: &Library, pins: &Pins) -> (Vec<Arrang
         found.push(arranged);
     }
     (found, now)
+}
+
+/// Whether everybody does the same move in it at any time. Where several are done at once, who
+/// stands beside whom is the planner's.
+fn is_one_at_a_time(block: &Block) -> bool {
+    let mut places = block.moves.iter();
+    places.all(|doing| matches!(doing, Doing::One(_)))
 }
 
 fn arranged(

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::trouble::{Trouble, between, look};
 use crate::plan::{Placed, Timeline};
-use crate::session::{Block, Cueing, Order, Part, Pattern, Session, Use};
+use crate::session::{Block, Cueing, Doing, Order, Part, Pattern, Session, Use};
 use crate::time::Span;
 
 /// In a window everybody changes at a pace of their own: never too soon, and without a rest.
@@ -34,6 +34,12 @@ pub(super) struct Problem {
     ends: u64,
 }
 
+/// The moves of a block in which nothing is done at once.
+pub(super) fn moves(block: &Block) -> Vec<Arc<Use>> {
+    let places = block.moves.iter();
+    places.flat_map(Doing::moves).cloned().collect()
+}
+
 /// How a block goes through its moves.
 struct Walk {
     inner: Vec<u64>,
@@ -51,7 +57,7 @@ impl Problem {
         let Part::Block(block) = &session.parts[part] else {
             unreachable!("only blocks are arranged");
         };
-        Self::with(block, block.moves.clone(), session, timeline, part)
+        Self::with(block, moves(block), session, timeline, part)
     }
 
     /// The same with other moves in the places of the block's.

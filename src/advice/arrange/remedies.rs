@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::problem::Problem;
+use super::problem::{self, Problem};
 use crate::plan::Timeline;
 use crate::session::{Library, Part, Room, Session, Use, choose, elsewhere};
 
@@ -41,16 +41,17 @@ pub(super) fn remedies(
         let problem = Problem::with(block, moves.to_vec(), session, timeline, part);
         problem.trouble(order).total()
     };
-    let now = total(&block.moves);
+    let given = problem::moves(block);
+    let now = total(&given);
     if now == 0 || order.len() > super::EXACT {
         return Vec::new();
     }
     let mut found: Vec<Remedy> = Vec::new();
-    for (n, turn) in block.moves.iter().enumerate() {
+    for (n, turn) in given.iter().enumerate() {
         let tried = others(turn, library, &room)
             .into_iter()
             .map(|(other, instead)| {
-                let mut moves = block.moves.clone();
+                let mut moves = given.clone();
                 moves[n] = Arc::new(other);
                 (now.saturating_sub(total(&moves)), instead)
             });

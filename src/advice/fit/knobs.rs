@@ -1,10 +1,8 @@
 //! The times of a session that can be changed, each with its bounds and how often it counts.
 
-use std::sync::Arc;
-
-use crate::plan::{Placed, Timeline, need, own_floors, uses_mat};
+use crate::plan::{Placed, Timeline, leaves_mat, need, own_floors};
 use crate::session::edit::{Role, TimeAt, set_times, times};
-use crate::session::{Part, Session, Use};
+use crate::session::{Part, Session};
 use crate::time::Span;
 
 /// A time of the file that can be changed.
@@ -99,10 +97,10 @@ fn floors(plan: &Timeline, session: &Session) -> Vec<Span> {
         .enumerate()
         .filter(|(_, one)| one.kind.is_moving())
     {
-        let before: &[Arc<Use>] = from.map_or(&[], |n| &all[n].moves);
+        let before = from.map(|n| &**all[n].interval());
         let owed = need(cueing, before, next, mat_lies);
         settle(&mut floors, all, from.map_or(0, |n| n + 1)..to, owed);
-        mat_lies |= uses_mat(&next.moves);
+        mat_lies |= leaves_mat(next);
         from = Some(to);
     }
     floors

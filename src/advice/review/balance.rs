@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::super::likeness::{OPPOSED, are_opposed, region};
 use super::super::remark::{Remark, Weight, Where};
-use super::context::{Context, named};
+use super::context::{Context, done_by, named, named_alone};
 use super::figures::{A_SIDE, BREAKS_RUN, ORDER_SOURCE, PRACTICE, STRETCH_SOURCE};
 use crate::plan::Kind;
 use crate::session::{Action, Region, Sides, Use};
@@ -17,13 +17,20 @@ const SPOKEN_OF: Span = Span::from_secs(60);
 pub(super) fn region_run(context: &Context) -> Vec<Remark> {
     let works: Vec<_> = context.works().collect();
     let mut told: Vec<(usize, usize, String, Remark, usize)> = Vec::new();
-    for pair in works.windows(2) {
+    let pairs = || works.windows(2);
+    let each = (0..context.walkers()).flat_map(|walker| pairs().map(move |pair| (walker, pair)));
+    for (walker, pair) in each {
         let [(_, before), (n, after)] = pair else {
             continue;
         };
-        let (Some(a), Some(b)) = (before.turn(), after.turn()) else {
+        let of = |one| done_by(one, walker).first();
+        let (Some(a), Some(b)) = (of(before), of(after)) else {
             continue;
         };
+        // Told once where everybody goes the same way.
+        if walker > 0 && before.together().is_none() && after.together().is_none() {
+            continue;
+        }
         let alone = !before.is_circuit() && !after.is_circuit();
         let apart =
             after.start - before.end >= BREAKS_RUN || a.of.id == b.of.id || are_opposed(a, b);
@@ -162,10 +169,11 @@ pub(super) fn sides(context: &Context) -> Vec<Remark> {
     let mut told = unequal(context);
     let mut known: Vec<(&str, Option<usize>)> = Vec::new();
     for (n, one) in context.moving() {
-        let Some(turn) = one
-            .turn()
-            .filter(|turn| turn.version().sides() == Sides::Each)
-        else {
+        // Of several at once each is looked at, of a circuit the first.
+        let looked_at = if one.is_circuit() { 1 } else { one.moves.len() };
+        let sided = one.moves.iter().take(looked_at);
+        let mut sided = sided.filter(|turn| turn.version().sides() == Sides::Each);
+        let Some(turn) = sided.next() else {
             continue;
         };
         let key = (&*turn.of.id, one.block());
@@ -182,7 +190,7 @@ pub(super) fn sides(context: &Context) -> Vec<Remark> {
         } else if a_side < A_SIDE {
             let what = format!(
                 "{} has {a_side} a side, the change of sides included",
-                named(one)
+                named_alone(one, turn)
             );
             let source = if one.kind == Kind::CoolDown {
                 STRETCH_SOURCE

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::super::remark::Where;
-use crate::plan::{CuePlan, Kind, Placed, Timeline, Transition, uses_mat};
+use crate::plan::{CuePlan, Kind, Placed, Rotation, Timeline, Transition, leaves_mat};
 use crate::session::{Library, Room, Session, Use, met};
 use crate::time::{Offset, Span};
 
@@ -66,16 +66,34 @@ impl<'a> Context<'a> {
         let all = self.intervals();
         let (mut ways, mut from, mut mat_lies) = (Vec::new(), None, false);
         for (to, next) in self.moving() {
-            let before: &[Arc<Use>] = from.map_or(&[], |n: usize| &all[n].moves);
+            let before = from.map(|n: usize| &**all[n].interval());
             let ended = from.map_or(Offset::ZERO, |n: usize| all[n].end);
             ways.push(Way {
                 from,
                 to,
                 pause: next.start - ended,
-                body: Transition::between(before, &next.moves, mat_lies),
+                body: Transition::of(before, next, mat_lies),
             });
-            mat_lies |= uses_mat(&next.moves);
+            mat_lies |= leaves_mat(next);
             from = Some(to);
+        }
+        ways
+    }
+
+    /// How many people at different places there are at any time: where nothing is done at once, one
+    /// stands for all.
+    pub(super) fn walkers(&self) -> usize {
+        let groups = self.intervals().iter().filter_map(|one| one.together());
+        groups.map(Rotation::group_count).max().unwrap_or(1)
+    }
+
+    /// The ways of one of them, who has one move at a time.
+    pub(super) fn ways_of(&self, walker: usize) -> Vec<Way<'a>> {
+        let all = self.intervals();
+        let mut ways = self.ways();
+        for way in &mut ways {
+            let from = way.from.map_or(&[][..], |n| done_by(&all[n], walker));
+            way.body = Transition::between(from, done_by(&all[way.to], walker), true);
         }
         ways
     }
@@ -90,10 +108,31 @@ impl<'a> Context<'a> {
     }
 }
 
+/// What one of the people who are at different places does in an interval.
+pub(super) fn done_by(interval: &Placed, walker: usize) -> &[Arc<Use>] {
+    let Some(rotation) = interval.together() else {
+        return &interval.moves;
+    };
+    let station = rotation.station_of(walker % rotation.group_count().max(1));
+    interval.moves.get(station..=station).unwrap_or_default()
+}
+
 /// The moves done in an interval, by their names.
 pub(super) fn named(interval: &Placed) -> String {
     let names: Vec<&str> = interval.moves.iter().map(|turn| &*turn.of.name).collect();
-    names.join(", ")
+    match interval.together() {
+        Some(rotation) if rotation.stations > 2 => format!("{} stations", rotation.stations),
+        Some(_) => names.join(" / "),
+        None => names.join(", "),
+    }
+}
+
+/// One of the moves of an interval by its name; of one move, or a circuit, all that is done.
+pub(super) fn named_alone(interval: &Placed, turn: &Use) -> String {
+    match interval.together() {
+        Some(_) => turn.of.name.clone(),
+        None => named(interval),
+    }
 }
 
 /// What the version in force costs, where that is known.

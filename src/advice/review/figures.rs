@@ -2,6 +2,7 @@
 //!
 //! Where no figure was published the threshold is a teacher's judgement and says so.
 
+use crate::plan::LONG_TO_EXPLAIN;
 use crate::time::Span;
 
 /// Where a threshold has no published source.
@@ -55,6 +56,9 @@ pub(super) const LIST: usize = 5;
 /// Where `LIST` comes from.
 pub(super) const LIST_SOURCE: &str =
     "Cowan 2001, Behav Brain Sci 24:87: about four things at once; from memory";
+
+/// People who stand and listen for longer go cold (common practice, no source).
+pub(super) const LONG_TALK: Span = LONG_TO_EXPLAIN;
 
 /// A pause so long ends a run of works.
 pub(super) const BREAKS_RUN: Span = Span::from_secs(30);

@@ -5,11 +5,14 @@ use std::collections::BTreeMap;
 use super::super::remark::{Remark, Weight, Where};
 use super::context::Context;
 use super::figures::PRACTICE;
+use crate::plan::{Placed, Rotation};
 
 /// What a move needs and the list of things does not have.
 pub(super) fn undeclared(context: &Context) -> Vec<Remark> {
     let mut missing: BTreeMap<&str, (usize, &str)> = BTreeMap::new();
-    for (n, one) in context.moving() {
+    // What a station needs is set out there, and counted before class.
+    let is_set_out = |one: &Placed| one.together().is_some_and(Rotation::is_walked);
+    for (n, one) in context.moving().filter(|(_, one)| !is_set_out(one)) {
         for turn in one.moves.iter() {
             for thing in turn.version().equipment() {
                 if !context.session.equipment.iter().any(|known| known == thing) && thing != "floor"

@@ -13,6 +13,7 @@ mod kit;
 mod limits;
 mod pauses;
 mod running;
+mod stations;
 mod stretches;
 mod words;
 
@@ -40,6 +41,7 @@ const RULES: &[(&str, Rule)] = &[
     ("levels", pauses::levels),
     ("water", pauses::water),
     ("unsaid", words::unsaid),
+    ("explaining", stations::too_much),
     ("talk_time", words::talk_time),
     ("screening", words::screening),
     ("may_stop", words::may_stop),

@@ -128,8 +128,13 @@ pub(super) fn levels(context: &Context) -> Vec<Remark> {
         let inside = way.from.is_some_and(both) && both(way.to);
         inside && matches!(way.body.change, PositionChange::Down | PositionChange::Up)
     };
-    let ways = context.ways();
-    let changes: Vec<&Way> = ways.iter().filter(is_change).collect();
+    // Where several moves are done at once, those of whoever has the most.
+    let of_walker = |walker| -> Vec<Way> {
+        let ways = context.ways_of(walker).into_iter();
+        ways.filter(|way| is_change(&way)).collect()
+    };
+    let changes = (0..context.walkers()).map(of_walker);
+    let changes = changes.max_by_key(Vec::len).unwrap_or_default();
     let (Some(first), main) = (changes.first(), context.main_part()) else {
         return Vec::new();
     };

@@ -1,8 +1,10 @@
 //! What runs on without a pause: a joint, landings, a posture that somebody must spare, a hold.
 
+use std::sync::Arc;
+
 use super::super::likeness::{LARGE_JOINTS, SMALL_JOINTS};
 use super::super::remark::{Remark, Weight};
-use super::context::{Context, named};
+use super::context::{Context, named_alone};
 use super::figures::{
     BREAKS_RUN, HOLD, HOLD_SOURCE, IMPACT, IMPACT_LONG, IMPACT_SOURCE, LARGE_JOINT, POSTURE,
     PRACTICE, SMALL_JOINT,
@@ -76,7 +78,9 @@ fn spared(context: &Context, load: Load, run: &Stretch) -> String {
         run.works.get(to).copied()
     });
     let version = inwards.flatten().find_map(|n| {
-        let turn = all[n].turn()?;
+        let at_once = all[n].together().is_some();
+        let mut turns = all[n].moves.iter();
+        let turn = turns.find(|turn| !at_once || loads(turn, load))?;
         Some((turn, sparing(turn, &[load], &context.room)?))
     });
     match version {
@@ -156,32 +160,33 @@ pub(super) fn postures(context: &Context) -> Vec<Remark> {
 pub(super) fn holds(context: &Context) -> Vec<Remark> {
     let mut told: Vec<(&str, Remark)> = Vec::new();
     for (n, one) in context.works() {
-        let Some(turn) = one
-            .turn()
-            .filter(|turn| !one.is_circuit() && loads(turn, Load::Isometric))
-        else {
-            continue;
-        };
-        let held = if turn.version().sides() == Sides::Each {
-            one.span().half()
-        } else {
-            one.span()
-        };
-        let id = &*turn.of.id;
-        let moving = sparing(turn, &[Load::Isometric], &context.room);
-        if held < HOLD || moving.is_some() || told.iter().any(|(known, _)| *known == id) {
-            continue;
+        let is_held = |turn: &&Arc<Use>| !one.is_circuit() && loads(turn, Load::Isometric);
+        for turn in one.moves.iter().filter(is_held) {
+            let is_told = told.iter().any(|(known, _)| *known == turn.of.id);
+            let remark = hold(context, n, turn).filter(|_| !is_told);
+            told.extend(remark.map(|remark| (&*turn.of.id, remark)));
         }
-        let what = format!(
-            "{} is held for {held}, and none of its versions moves",
-            named(one)
-        );
-        let remark = Remark::new(Weight::ThinkAgain, context.at(n), what);
-        let why = format!(
-            "a held effort raises the blood pressure; from {HOLD} on there should be a version that moves"
-        );
-        let advice = "hold for less, say that nobody holds the breath, or take a move with a version that moves";
-        told.push((id, remark.because(why, HOLD_SOURCE).so(advice)));
     }
     told.into_iter().map(|(_, remark)| remark).collect()
+}
+
+fn hold(context: &Context, n: usize, turn: &Use) -> Option<Remark> {
+    let one = &context.intervals()[n];
+    let held = if turn.version().sides() == Sides::Each {
+        one.span().half()
+    } else {
+        one.span()
+    };
+    if held < HOLD || sparing(turn, &[Load::Isometric], &context.room).is_some() {
+        return None;
+    }
+    let name = named_alone(one, turn);
+    let what = format!("{name} is held for {held}, and none of its versions moves");
+    let remark = Remark::new(Weight::ThinkAgain, context.at(n), what);
+    let why = format!(
+        "a held effort raises the blood pressure; from {HOLD} on there should be a version that moves"
+    );
+    let advice =
+        "hold for less, say that nobody holds the breath, or take a move with a version that moves";
+    Some(remark.because(why, HOLD_SOURCE).so(advice))
 }

@@ -5,6 +5,7 @@ use super::context::{Context, named};
 use super::figures::{
     LEAD_SOURCE, LIST, LIST_SOURCE, PRACTICE, SCREENING_SOURCE, SPEECH_SOURCE, STOP_SOURCE,
 };
+use super::stations::is_unexplained;
 use crate::plan::{PromptKind, Unplaced, time_to_say};
 
 /// Prompts for which there is no time.
@@ -38,6 +39,7 @@ fn heaviness(context: &Context, miss: &Unplaced) -> Option<Weight> {
     let about = &context.intervals()[miss.about];
     Some(match miss.kind {
         _ if miss.marked => Weight::MustMend,
+        _ if is_unexplained(context, miss) => return None,
         // Told by the time that the briefing takes.
         PromptKind::Brief if about.turn().is_none() => return None,
         PromptKind::Preview if !is_announced(context, miss.about) => Weight::MustMend,

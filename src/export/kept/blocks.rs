@@ -1,5 +1,6 @@
 //! Blocks: what was worked and rested in one part, as few blocks as can hold it to the millisecond.
 
+use super::at_once::{self, Made};
 use super::block::Block;
 use super::grid;
 use super::lost::{Loss, Lost};
@@ -61,6 +62,19 @@ pub(super) fn of(
         return out;
     }
     let works = works(rest, plan);
+    if works.iter().any(|work| work.stations.is_some()) {
+        let all = at_once::made(&works);
+        let blocks = all.iter().filter(|made| matches!(made, Made::Block(_)));
+        lost.note((blocks.count() > 1).then_some(Loss::Several));
+        lost.note(plan.cap(part).map(Loss::Cap));
+        for made in all {
+            out.push(match made {
+                Made::Block(block) => titled(block),
+                Made::Pause(gap, turn) => pause(gap, turn),
+            });
+        }
+        return out;
+    }
     if let Shape::Grid { every } = shape
         && let Some(block) = grid::windows(&works, plan.places(part), every)
     {

@@ -4,6 +4,7 @@
 //! keeps its rounds as far as one block can hold them, else it becomes several; what is repeated stays
 //! so where each time came out alike. What a file cannot say of the class its first lines do.
 
+mod at_once;
 mod block;
 mod blocks;
 mod grid;
@@ -106,6 +107,8 @@ fn class(
         .maybe("slot", session.slot.map(Ron::clock))
         .unless_empty("brief", Ron::text(&session.brief))
         .unless_empty("limits", Ron::words(limits))
+        .maybe("people", session.people.map(Ron::word))
+        .unless_empty("groups", Ron::texts(&session.groups))
         .unless_empty("equipment", Ron::texts(&session.equipment))
         .unless_empty("cueing", cueing(&session.cueing))
         .unless_empty("moves", Ron::List(own_moves(used.into_values(), library)))

@@ -8,6 +8,19 @@ use crate::plan::{Placed, Shape, Timeline};
 use crate::session::{Block, Laid, Part, Pattern, Session, Use};
 use crate::time::Span;
 
+/// Several moves as they were done at once.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Stations {
+    /// The moves in the order in which people stand.
+    pub(super) turns: Vec<Turn>,
+    /// Which of the works until everybody had been everywhere, counted from 1.
+    pub(super) nth: usize,
+    /// How many works that takes; one where nobody goes on.
+    pub(super) works: usize,
+    /// Whether it lasted until the instructor moved on.
+    pub(super) by_key: bool,
+}
+
 /// A plan, asked by its intervals and by its parts as they are taught.
 pub(super) struct Plan<'a> {
     laid: Vec<Laid<'a>>,
@@ -139,6 +152,26 @@ impl<'a> Plan<'a> {
         let mut turn = Turn::of(id, of.pick, same);
         turn.reps = reps;
         Some(turn)
+    }
+
+    /// The moves of a stretch, where they were done at once.
+    pub(super) fn stations(&self, of: &Stretch) -> Option<Stations> {
+        let nth = of.together?;
+        let is_it = |one: &&Placed| {
+            let own = one.moves.iter().map(|turn| &turn.of.id);
+            one.together().is_some() && own.eq(of.moves.iter())
+        };
+        // One that was put in during class is like another of its part.
+        let planned = self.planned(of).filter(is_it);
+        let planned = planned.or_else(|| self.works(of.part).find(is_it))?;
+        let turns = planned.moves.iter();
+        let turns = turns.map(|turn| Turn::of(&turn.of.id, turn.pick, Some(turn)));
+        Some(Stations {
+            turns: turns.collect(),
+            nth,
+            works: planned.together()?.turn.of,
+            by_key: planned.untimed,
+        })
     }
 
     /// The moves of a window in which they were repeated freely.

@@ -22,6 +22,8 @@ pub(super) struct Stretch {
     pub(super) moves: Vec<String>,
     /// The version in which it was done for the longest.
     pub(super) pick: Option<Pick>,
+    /// Where its moves were done at once: which of the works until everybody had been everywhere.
+    pub(super) together: Option<usize>,
     /// How long it ran.
     pub(super) ran: Span,
     /// The class time at which it ended.
@@ -57,6 +59,7 @@ fn together(pieces: &[&Piece]) -> Stretch {
             of.moves.clone()
         },
         pick: longest(pieces),
+        together: of.together,
         ran: pieces.iter().map(|piece| piece.ran).sum(),
         end: Span::ZERO,
     }

@@ -1,6 +1,6 @@
 //! What was worked in a block, and what lay between: works with their pauses, by passes.
 
-use super::plan::Plan;
+use super::plan::{Plan, Stations};
 use super::stretches::Stretch;
 use super::turn::Turn;
 use crate::plan::{Kind, Shape};
@@ -9,6 +9,8 @@ use crate::time::Span;
 /// A work, and the pause after it.
 pub(super) struct Work {
     pub(super) turn: Turn,
+    /// Where several moves were done at once, all of them.
+    pub(super) stations: Option<Stations>,
     pub(super) ran: Span,
     /// Whether it was counted, and lasted until the instructor went on.
     pub(super) untimed: bool,
@@ -87,6 +89,7 @@ pub(super) fn works(stretches: &[Stretch], plan: &Plan) -> Vec<Work> {
         match (one.kind, turn, works.last_mut()) {
             (Kind::Work, Some(turn), _) => works.push(Work {
                 turn,
+                stations: plan.stations(one),
                 ran: one.ran,
                 untimed: plan.is_untimed(one),
                 pauses: Vec::new(),

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::super::outline::{described, place};
 use crate::plan::{Kind, Placed, Timeline};
-use crate::session::{Load, Part, Room, Session, Use, choose};
+use crate::session::{Doing, Load, Part, Room, Session, Use, choose};
 use crate::time::Span;
 
 /// A block as a table.
@@ -47,8 +47,16 @@ pub(super) fn blocks(session: &Session, timeline: &Timeline, room: &Room) -> Vec
         let all = timeline.intervals().iter();
         let of_part: Vec<&Placed> = all.filter(|one| one.part == part).collect();
         let title = block.title.as_deref().unwrap_or("Block");
-        let rows = block.moves.iter().enumerate().map(|(place, turn)| Row {
-            name: by_round(turn, described),
+        let places = block.moves.iter().enumerate();
+        let turns = places.flat_map(|(place, doing)| {
+            let stations = (1..).zip(doing.moves());
+            stations.map(move |(station, turn)| (place, doing, station, turn))
+        });
+        let rows = turns.map(|(place, doing, station, turn)| Row {
+            name: match doing {
+                Doing::One(_) => by_round(turn, described),
+                Doing::Together(_) => format!("{station}. {}", by_round(turn, described)),
+            },
             work: times(&of_part, place, |kind| kind == Kind::Work),
             rest: times(&of_part, place, |kind| {
                 matches!(kind, Kind::Rest | Kind::Recovery)
@@ -136,7 +144,7 @@ pub(super) fn cards(session: &Session, room: &Room) -> Vec<Card> {
     });
     let cards = blocks.flat_map(|block| {
         let title = block.title.clone().unwrap_or_default();
-        let numbered = (1..).zip(&block.moves);
+        let numbered = (1..).zip(block.moves.iter().flat_map(Doing::moves));
         numbered.map(move |(number, turn)| card(number, title.clone(), turn, room))
     });
     cards.collect()

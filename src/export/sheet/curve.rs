@@ -1,11 +1,9 @@
 //! The curve of effort over the class, as a drawing measures it.
 
 use std::fmt::Write as _;
-use std::sync::Arc;
 
 use crate::advice::{Effort, Stretch};
-use crate::plan::{Kind, PositionChange, Timeline, Transition, uses_mat};
-use crate::session::Use;
+use crate::plan::{Kind, PositionChange, Timeline, Transition, leaves_mat};
 use crate::time::{Offset, Span};
 
 /// The drawing's width, and where its ground lies.
@@ -90,18 +88,18 @@ fn bar(one: &Stretch, total: Span) -> Bar {
 /// Where everybody goes to the floor, or up.
 fn changes(timeline: &Timeline) -> Vec<(Offset, PositionChange)> {
     let (mut found, mut mat_lies) = (Vec::new(), false);
-    let mut before: &[Arc<Use>] = &[];
+    let mut before = None;
     for next in timeline
         .intervals()
         .iter()
         .filter(|one| one.kind.is_moving())
     {
-        let change = Transition::between(before, &next.moves, mat_lies).change;
+        let change = Transition::of(before, next, mat_lies).change;
         if matches!(change, PositionChange::Down | PositionChange::Up) {
             found.push((next.start, change));
         }
-        mat_lies |= uses_mat(&next.moves);
-        before = &next.moves;
+        mat_lies |= leaves_mat(next);
+        before = Some(&**next.interval());
     }
     found
 }

@@ -139,7 +139,9 @@ fn in_round(place: &Place, round: usize) -> Place {
         Shape::Sets => {}
         Shape::Grid { .. } => {
             place.pass.nth = round;
-            place.window.nth = round.saturating_sub(1) * place.place.of + place.place.nth;
+            let windows = place.windows.max(1);
+            let in_round = place.window.nth.saturating_sub(1) % windows;
+            place.window.nth = round.saturating_sub(1) * windows + in_round + 1;
         }
         Shape::Rounds | Shape::Window => place.pass.nth = round,
     }

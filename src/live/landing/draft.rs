@@ -54,7 +54,8 @@ impl Draft {
 
     /// Gives time to what had been shortened, pauses first, and then to the recoveries.
     pub(super) fn give_back(&mut self, left: &Left<'_>, in_hand: Span) {
-        let may_grow = |i: &usize| !is_fixed(&left.all[*i]);
+        // What the running block would get its end would take.
+        let may_grow = |&i: &usize| !is_fixed(&left.all[i]) && !left.is_capped(i);
         let (moves, pauses): (Vec<usize>, Vec<usize>) = left
             .staying()
             .filter(may_grow)
@@ -66,7 +67,7 @@ impl Draft {
         }
         let recoveries: Vec<usize> = pauses
             .into_iter()
-            .filter(|&i| left.all[i].kind == Kind::Recovery)
+            .filter(|&i| left.all[i].kind == Kind::Recovery && left.slack(i).is_none())
             .collect();
         self.lengthen(left, &recoveries, |_| rest, rest);
     }
@@ -106,13 +107,23 @@ impl Draft {
     /// How much is left of the class once this is done.
     pub(super) fn left(&self, spot: &Spot<'_>) -> Span {
         let gone: BTreeSet<usize> = self.gone.iter().copied().collect();
-        let copies: Span = self.copies.iter().map(|copy| copy.length).sum();
+        let copies = self.copies.iter().map(|copy| (copy.after, copy.length));
         let ahead = spot.ahead().iter().zip(spot.n + 1..);
         let stays = ahead.filter(|(_, i)| !gone.contains(i));
-        let after: Span = stays
-            .map(|(placed, i)| self.lengths.get(&i).copied().unwrap_or(placed.length))
-            .sum();
-        (spot.remaining + copies + after).saturating_sub(self.off_running(spot))
+        let stays = stays.map(|(placed, i)| {
+            let length = self.lengths.get(&i).copied();
+            (i, length.unwrap_or(placed.length))
+        });
+        let (mut in_block, mut behind) = (Span::ZERO, Span::ZERO);
+        for (i, length) in stays.chain(copies) {
+            let sum = if spot.is_capped(i) {
+                &mut in_block
+            } else {
+                &mut behind
+            };
+            *sum += length;
+        }
+        (spot.left(in_block, behind)).saturating_sub(self.off_running(spot))
     }
 
     fn off_running(&self, spot: &Spot<'_>) -> Span {

@@ -5,10 +5,11 @@
 use std::collections::BTreeSet;
 
 use super::share::Giver;
+use super::spot::{Capped, Spot};
 use super::steps::{BEFORE_ROUNDS, STEPS, steps_of};
-use crate::plan::{Floors, Kind, Placed, Timeline, floors_at_the_end, least, own_floors, uses_mat};
+use crate::plan::{Floors, Kind, Placed, floors_at_the_end, least, leaves_mat, own_floors};
 use crate::session::Cueing;
-use crate::time::{Offset, Span};
+use crate::time::Span;
 
 /// The class with what has gone from it, each interval with its floors. Whatever goes or is put
 /// back costs no more than it is long.
@@ -28,50 +29,57 @@ pub(super) struct Left<'a> {
     pub(super) reach: Vec<usize>,
     /// The rest of a grid that now ends the class.
     end: Option<usize>,
-    after: Span,
-    most: [Span; STEPS],
+    /// The block that runs, where it ends by itself.
+    pub(super) capped: Option<Capped>,
+    /// What is planned after the running interval, in that block and behind it.
+    after: Both<Span>,
+    most: Both<[Span; STEPS]>,
+}
+
+/// Of the block that runs, where it ends by itself, and of all behind it.
+#[derive(Default)]
+struct Both<T> {
+    in_block: T,
+    behind: T,
+}
+
+impl<T> Both<T> {
+    const fn of(&mut self, is_capped: bool) -> &mut T {
+        if is_capped {
+            &mut self.in_block
+        } else {
+            &mut self.behind
+        }
+    }
 }
 
 impl<'a> Left<'a> {
-    pub(super) fn of(plan: &'a Timeline, n: usize, cueing: &'a Cueing) -> Self {
-        let all = plan.intervals();
+    pub(super) fn of(spot: &Spot<'a>, cueing: &'a Cueing) -> Self {
+        let all = spot.plan.intervals();
         let own = all.iter().map(|placed| own_floors(placed, cueing));
-        Self::with(all, n, n + 1, own.collect(), cueing)
+        Self::with(spot, spot.n + 1, own.collect(), cueing)
     }
 
     /// The running interval may be shortened too, if it is timed, but not what it has run.
-    pub(super) fn with_running(
-        plan: &'a Timeline,
-        n: usize,
-        at: Offset,
-        cueing: &'a Cueing,
-    ) -> Self {
-        let all = plan.intervals();
+    pub(super) fn with_running(spot: &Spot<'a>, cueing: &'a Cueing) -> Self {
+        let (all, n) = (spot.plan.intervals(), spot.n);
         let own = all.iter().map(|placed| own_floors(placed, cueing));
         let mut own: Vec<Floors> = own.collect();
         if let Some(running) = all.get(n) {
-            let begun = (at - running.start) + least(cueing);
+            let begun = (spot.at - running.start) + least(cueing);
             own[n] = own[n].at_least(begun.min(running.span()));
         }
-        Self::with(all, n, n, own, cueing)
+        Self::with(spot, n, own, cueing)
     }
 
-    fn with(
-        all: &'a [Placed],
-        n: usize,
-        first: usize,
-        own: Vec<Floors>,
-        cueing: &'a Cueing,
-    ) -> Self {
+    fn with(spot: &Spot<'a>, first: usize, own: Vec<Floors>, cueing: &'a Cueing) -> Self {
+        let (all, n) = (spot.plan.intervals(), spot.n);
         let taught = all.iter().take(n + 1);
-        let ahead = all.iter().skip(n + 1);
         let mut left = Self {
             all,
             n,
             cueing,
-            mat_lies: taught
-                .map(|placed| &placed.moves)
-                .any(|moves| uses_mat(moves)),
+            mat_lies: taught.into_iter().any(|placed| leaves_mat(placed)),
             first,
             stays: (0..all.len()).collect(),
             moving: (0..all.len())
@@ -81,9 +89,13 @@ impl<'a> Left<'a> {
             own,
             reach: (0..all.len()).collect(),
             end: None,
-            after: ahead.map(Placed::span).sum(),
-            most: [Span::ZERO; STEPS],
+            capped: spot.capped,
+            after: Both::default(),
+            most: Both::default(),
         };
+        for (i, placed) in all.iter().enumerate().skip(n + 1) {
+            *left.after.of(left.is_capped(i)) += placed.span();
+        }
         for i in first..all.len() {
             left.count(i);
         }
@@ -97,18 +109,51 @@ impl<'a> Left<'a> {
     }
 
     /// What comes after the running interval, nothing shortened.
-    pub(super) const fn after(&self) -> Span {
-        self.after
+    pub(super) fn after(&self) -> Span {
+        let in_block = self.after.in_block;
+        self.capped.map_or(in_block, |of| of.after(in_block)) + self.after.behind
     }
 
     /// The most that can be taken off without giving up a round.
     pub(super) fn most_before_rounds(&self) -> Span {
-        self.most[..BEFORE_ROUNDS].iter().copied().sum()
+        let sum = |most: &[Span; STEPS]| most[..BEFORE_ROUNDS].iter().copied().sum::<Span>();
+        let in_block = if self.is_cut() {
+            Span::ZERO
+        } else {
+            sum(&self.most.in_block)
+        };
+        in_block + sum(&self.most.behind)
+    }
+
+    /// Whether the block that runs is ended before all that stays of it was taught.
+    fn is_cut(&self) -> bool {
+        (self.capped).is_some_and(|of| of.is_cut(self.after.in_block))
+    }
+
+    /// Whether a place is of the block that runs and ends by itself.
+    pub(super) fn is_capped(&self, i: usize) -> bool {
+        self.capped.is_some_and(|of| i < of.end)
+    }
+
+    /// How much longer the block of a place may become; nothing where it does not end by itself.
+    pub(super) fn slack(&self, i: usize) -> Option<Span> {
+        if let Some(capped) = self.capped.filter(|_| self.is_capped(i)) {
+            return Some(capped.slack(self.after.in_block));
+        }
+        let cap = self.all[i].place.as_ref()?.cap?;
+        let of_block = |&i: &usize, part: usize| self.all[i].part == part;
+        let part = self.all[i].part;
+        let before = (0..i).rev().take_while(|i| of_block(i, part));
+        let behind = (i..self.all.len()).take_while(|i| of_block(i, part));
+        let long: Span = before.chain(behind).map(|i| self.all[i].span()).sum();
+        Some(cap.saturating_sub(long))
     }
 
     /// The intervals of a step that can give something there, and what they can.
     pub(super) fn able(&self, step: usize) -> Vec<(usize, Giver)> {
+        let is_cut = self.is_cut();
         let ahead = self.stays.range(self.first..).copied();
+        let ahead = ahead.filter(|&i| !is_cut || !self.is_capped(i));
         let giver = |i: usize| Some((i, self.giver(i, step)?));
         ahead
             .filter_map(giver)
@@ -199,7 +244,8 @@ impl<'a> Left<'a> {
             if self.stays.remove(&i) {
                 self.moving.remove(&i);
                 self.uncount(i);
-                self.after = self.after.saturating_sub(self.all[i].span());
+                let after = self.after.of(self.is_capped(i));
+                *after = after.saturating_sub(self.all[i].span());
             }
         }
         self.settle_end();
@@ -217,7 +263,7 @@ impl<'a> Left<'a> {
                 self.floors[i] = self.own[i];
                 self.reach[i] = i;
                 self.count(i);
-                self.after += self.all[i].span();
+                *self.after.of(self.is_capped(i)) += self.all[i].span();
             }
         }
         self.settle_end();
@@ -265,13 +311,14 @@ impl<'a> Left<'a> {
 
     fn count(&mut self, i: usize) {
         for (step, most) in self.most_of(i) {
-            self.most[step] += most;
+            self.most.of(self.is_capped(i))[step] += most;
         }
     }
 
     fn uncount(&mut self, i: usize) {
         for (step, most) in self.most_of(i) {
-            self.most[step] = self.most[step].saturating_sub(most);
+            let all = &mut self.most.of(self.is_capped(i))[step];
+            *all = all.saturating_sub(most);
         }
     }
 

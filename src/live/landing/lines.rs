@@ -25,10 +25,10 @@ pub(super) fn lines(spot: &Spot<'_>, draft: &Draft, total: Span, over: Span) -> 
     let mut lines = words.lengths();
     lines.extend(words.left_out());
     lines.extend(words.more());
+    lines.extend(words.cap(spot));
     lines.sort_by_key(|&(first, _)| first);
     let mut lines: Vec<String> = lines.into_iter().map(|(_, line)| line).collect();
-    let after: Span = spot.ahead().iter().map(Placed::span).sum();
-    let before = spot.at.span() + spot.remaining + after;
+    let before = spot.at.span() + Draft::default().left(spot);
     if before != total {
         lines.push(format!("class: {}", change(before, total)));
     }
@@ -237,6 +237,20 @@ impl Words<'_> {
     fn runs(&self, block: usize) -> bool {
         let running = self.all.get(self.n);
         running.and_then(|running| running.block()) == Some(block)
+    }
+
+    /// When the block that runs ends by itself, where that comes before the end of what stays of it.
+    fn cap(&self, spot: &Spot<'_>) -> Option<(usize, String)> {
+        let capped = spot.capped?;
+        let stays = (self.n + 1..capped.end).filter(|i| !self.gone.contains(i));
+        let span = |i: usize| self.draft.lengths.get(&i).copied();
+        let planned = stays.map(|i| span(i).unwrap_or(self.all[i].span())).sum();
+        let place = self.all[self.n].place.as_ref()?;
+        let line = || {
+            let left = capped.room.ceil_secs();
+            format!("{} ends at its cap, in {left}", name(place))
+        };
+        capped.is_cut(planned).then(|| (self.n, line()))
     }
 
     fn more(&self) -> Option<(usize, String)> {

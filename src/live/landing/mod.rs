@@ -53,6 +53,11 @@
 //! rest of a grid that ends the class, so that a few seconds over cost no window there: it gives
 //! with the rests, to 1 s.
 //!
+//! **A cap ends what runs.** A block that runs and ends by itself lasts no longer than that, however
+//! much of it is still planned. Where not all of it will be taught its pauses and works give nothing,
+//! since what they gave others of it would take; its rounds go like others, and count as far as the
+//! block ends sooner for it. Nothing makes a block longer than its cap.
+//!
 //! The running interval is touched only by [`Landing::with_running`]. It then keeps what it has run
 //! and the count and 2 s, besides its floor. Its new length is what this stay in it is to last.
 //!
@@ -84,7 +89,7 @@ use draft::Draft;
 use left::Left;
 use lines::lines;
 use rounds::Rounds;
-use spot::Spot;
+pub(in crate::live) use spot::Spot;
 use steps::STEPS;
 
 /// A way to end the class on time.
@@ -108,7 +113,7 @@ impl Landing {
     #[must_use]
     pub fn of(plan: &Timeline, n: usize, at: Offset, room: Span, cueing: &Cueing) -> Self {
         let spot = Spot::of(plan, n, at, room);
-        landed(&spot, Left::of(plan, n, cueing))
+        landed(&spot, Left::of(&spot, cueing))
     }
 
     /// As [`Landing::of`], but the running interval may be shortened too.
@@ -121,20 +126,38 @@ impl Landing {
         cueing: &Cueing,
     ) -> Self {
         let spot = Spot::of(plan, n, at, room);
-        landed(&spot, Left::with_running(plan, n, at, cueing))
+        landed(&spot, Left::with_running(&spot, cueing))
     }
 
     /// What can be done with time in hand, each a choice; empty where there is none.
     #[must_use]
     pub fn spare(plan: &Timeline, n: usize, at: Offset, room: Span, cueing: &Cueing) -> Vec<Self> {
-        let spot = Spot::of(plan, n, at, room);
-        let left = Left::of(plan, n, cueing);
-        let drafts = time_in_hand::choices(&left, spot.in_hand(left.after()));
-        let landings = drafts.iter().map(|draft| finished(&spot, draft));
-        landings
-            .filter(|choice| !choice.changes.is_empty())
-            .collect()
+        spare(&Spot::of(plan, n, at, room), cueing)
     }
+
+    /// What there is to choose from at a spot: the landing where the class is over its time, else
+    /// what can be done with the time in hand.
+    pub(in crate::live) fn choices(spot: &Spot<'_>, cueing: &Cueing, running: bool) -> Vec<Self> {
+        let left = Left::of(spot, cueing);
+        if spot.over(left.after()).is_zero() {
+            return spare(spot, cueing);
+        }
+        let left = if running {
+            Left::with_running(spot, cueing)
+        } else {
+            left
+        };
+        vec![landed(spot, left)]
+    }
+}
+
+fn spare(spot: &Spot<'_>, cueing: &Cueing) -> Vec<Landing> {
+    let left = Left::of(spot, cueing);
+    let drafts = time_in_hand::choices(&left, spot.in_hand(left.after()));
+    let landings = drafts.iter().map(|draft| finished(spot, draft));
+    landings
+        .filter(|choice| !choice.changes.is_empty())
+        .collect()
 }
 
 fn landed(spot: &Spot<'_>, mut left: Left<'_>) -> Landing {

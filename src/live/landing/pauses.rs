@@ -5,7 +5,7 @@
 //! getting ready. Which works go, and why, is not known here.
 
 use super::left::Left;
-use crate::plan::{Kind, Placed, need};
+use crate::plan::{Kind, Placed, explaining, need};
 use crate::time::Span;
 
 impl Left<'_> {
@@ -17,8 +17,21 @@ impl Left<'_> {
         let mut pauses = pauses.into_iter().flatten();
         let active = pauses.find(|&i| self.all[i].is_active_pause());
         let from = active.or(from);
-        let from = from.map_or(&[][..], |from| &self.all[from].moves);
-        need(self.cueing, from, &self.all[to], self.mat_lies)
+        let from = from.map(|from| &**self.all[from].interval());
+        self.explaining(to) + need(self.cueing, from, &self.all[to], self.mat_lies)
+    }
+
+    /// How long it takes to explain the stations that begin with a work, where nothing of their
+    /// block has been taught.
+    fn explaining(&self, to: usize) -> Span {
+        let (of, block) = (&self.all[to], self.all[to].block());
+        let place = of.place.as_ref();
+        let is_first = place.is_some_and(|place| place.round.nth == 1) && !of.continues_rotation();
+        let taught = || self.all[..=self.n].iter().any(|was| was.block() == block);
+        if of.together().is_none() || !is_first || taught() {
+            return Span::ZERO;
+        }
+        explaining(of, self.cueing)
     }
 
     /// Sets the floors of the pause before a move: its last interval gives the time to change

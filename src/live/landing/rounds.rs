@@ -3,10 +3,10 @@
 //!
 //! How much time is over is not known here; rounds are asked for one after another.
 
-use std::collections::{BTreeMap, BinaryHeap, HashSet};
+use std::collections::{BTreeMap, BinaryHeap, HashMap, HashSet};
 
 use super::left::Left;
-use crate::plan::{Kind, Placed, Shape};
+use crate::plan::{Kind, Placed, Rotation, Shape};
 use crate::time::Span;
 
 /// The rounds of which nothing has begun, by block.
@@ -215,28 +215,26 @@ impl Block {
     /// Whether the block may end after so many of its rounds: in a grid not where the move that
     /// follows would come too soon, unless it was planned to come as soon.
     fn may_end(&self, keep: usize, left: &Left<'_>) -> bool {
-        let (Shape::Grid { .. }, Some(last)) = (self.shape, self.rounds.last()) else {
+        let last = self.rounds.last().and_then(|works| works.last());
+        let (Shape::Grid { .. }, Some(&last)) = (self.shape, last) else {
             return true;
         };
-        let Some(next) = left.move_behind(last[0]) else {
+        let Some(next) = left.move_behind(last) else {
             return true;
         };
-        let end = left
-            .with_pause_after(last[0])
-            .last()
-            .map_or(last[0], |&end| end)
-            + 1;
+        let end = left.with_pause_after(last).last().map_or(last, |&end| end) + 1;
         let (from, rest) = self.end_after(keep, left, next);
         let need = left.need(from, next);
         let after = |length: fn(&Placed) -> Span| left.pause(end, next, need, length);
-        let planned: Span = (last[0] + 1..end).map(|i| left.all[i].planned).sum();
+        let planned: Span = (last + 1..end).map(|i| left.all[i].planned).sum();
         rest + after(Placed::span) >= need.min(planned + after(|placed| placed.planned))
     }
 
     /// The move that a grid ends with after so many windows, and the rest that follows it there.
     fn end_after(&self, keep: usize, left: &Left<'_>, next: usize) -> (Option<usize>, Span) {
         if let Some(nth) = keep.checked_sub(1) {
-            let work = self.rounds[nth][0];
+            let works = &self.rounds[nth];
+            let work = works[works.len() - 1];
             let rest = left.with_pause_after(work).into_iter().skip(1);
             return (Some(work), rest.map(|i| left.all[i].span()).sum());
         }
@@ -253,6 +251,8 @@ type Works = BTreeMap<usize, Vec<usize>>;
 /// The works of every block ahead, by the rounds of which nothing has begun.
 fn works_ahead(all: &[Placed], n: usize) -> BTreeMap<usize, (Shape, Works)> {
     let begun = begun(all, n);
+    let rotations = rotations_begun(all, n);
+    let mut first_window: HashMap<Rotating, usize> = HashMap::new();
     let mut blocks: BTreeMap<usize, (Shape, Works)> = BTreeMap::new();
     for (i, placed) in all.iter().enumerate().skip(n + 1) {
         let Some(place) = placed.place.as_ref().filter(|_| placed.kind == Kind::Work) else {
@@ -263,7 +263,13 @@ fn works_ahead(all: &[Placed], n: usize) -> BTreeMap<usize, (Shape, Works)> {
         if in_one_go && begun.contains(&(place.block, nth)) {
             continue;
         }
-        let round = if shape.is_grid() { i } else { nth };
+        // Whoever has begun to go round the stations comes to all of them.
+        let rotating = rotating(placed);
+        if rotating.is_some_and(|of| rotations.contains(&of)) {
+            continue;
+        }
+        let window = rotating.map_or(i, |of| *first_window.entry(of).or_insert(i));
+        let round = if shape.is_grid() { window } else { nth };
         let (_, rounds) = blocks
             .entry(place.block)
             .or_insert_with(|| (place.shape, Works::new()));
@@ -273,6 +279,23 @@ fn works_ahead(all: &[Placed], n: usize) -> BTreeMap<usize, (Shape, Works)> {
         }
     }
     blocks
+}
+
+/// A going round of stations: its block, round and place.
+type Rotating = (usize, usize, usize);
+
+fn rotating(placed: &Placed) -> Option<Rotating> {
+    let place = placed.place.as_ref()?;
+    let goes_on = |of: &Rotation| of.turn.of > 1;
+    let rotation = place.rotation.as_deref().filter(|of| goes_on(of));
+    rotation.map(|_| (place.block, place.round.nth, place.place.nth))
+}
+
+/// The rounds of stations of which a work was taught or runs, and another is ahead.
+fn rotations_begun(all: &[Placed], n: usize) -> HashSet<Rotating> {
+    let works = all.iter().take(n + 1);
+    let works = works.filter(|placed| placed.kind == Kind::Work);
+    works.filter_map(rotating).collect()
 }
 
 /// The rounds of which a work was taught or runs, and is not to be taught again.

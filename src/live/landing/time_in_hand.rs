@@ -34,7 +34,10 @@ fn one_more(left: &Left<'_>, in_hand: Span) -> Option<Draft> {
         Shape::Window => None,
     };
     let copies = copies?;
-    Some(Draft {
+    let more: Span = copies.iter().map(|copy| copy.length).sum();
+    let slack = block.of.last().and_then(|&last| left.slack(last));
+    let fits = slack.is_none_or(|slack| more <= slack);
+    fits.then(|| Draft {
         copies,
         ..Draft::default()
     })
@@ -122,17 +125,21 @@ impl Block<'_> {
         let lengths = self.made_whole(end, lack)?;
         let in_hand = in_hand.saturating_sub(lack);
         let place = self.left.all[last].place.as_ref()?;
-        let by_place = self.last_by_place();
+        let by_window = self.last_by_window();
+        let a_round = place.windows.max(1);
         let count = in_hand.millis().checked_div(every.millis())?;
         let count = usize::try_from(count).unwrap_or(usize::MAX);
         let windows: Vec<(usize, usize)> = (place.window.nth..)
             .take(count)
             .map_while(|nth| {
-                let work = *by_place.get(nth % place.place.of)?;
-                Some((work?, nth / place.place.of + 1))
+                let work = *by_window.get(nth % a_round)?;
+                Some((work?, nth / a_round + 1))
             })
             .collect();
-        let last_fits = |&count: &usize| self.leaves_time(windows[count - 1].0, end);
+        let last_fits = |&count: &usize| {
+            let last = windows[count - 1].0;
+            self.ends_rotation(last) && self.leaves_time(last, end)
+        };
         let count = (1..=windows.len()).rev().find(last_fits)?;
         let mut copies = Vec::new();
         for &(work, round) in &windows[..count] {
@@ -156,17 +163,32 @@ impl Block<'_> {
         grows.then(|| BTreeMap::from([(rest, of.span() + lack)]))
     }
 
-    /// The last work of each of the block's moves.
-    fn last_by_place(&self) -> Vec<Option<usize>> {
-        let mut by_place = Vec::new();
+    /// The last work of each window that a round has.
+    fn last_by_window(&self) -> Vec<Option<usize>> {
+        let mut by_window = Vec::new();
         for work in self.works() {
-            let nth = self.place_of(work);
-            by_place.resize(by_place.len().max(nth), None);
-            if let Some(of_place) = nth.checked_sub(1).and_then(|at| by_place.get_mut(at)) {
-                *of_place = Some(work);
-            }
+            let place = self.left.all[work].place.as_ref();
+            let nth = place.map(|place| place.window.nth.saturating_sub(1) % place.windows.max(1));
+            let Some(nth) = nth else { continue };
+            by_window.resize(by_window.len().max(nth + 1), None);
+            by_window[nth] = Some(work);
         }
-        by_place
+        by_window
+    }
+
+    /// Whether everybody has been everywhere after this work.
+    fn ends_rotation(&self, work: usize) -> bool {
+        let rotation = self.left.all[work].together();
+        rotation.is_none_or(|rotation| rotation.turn.is_last())
+    }
+
+    /// The first work of the same set: of several moves at once the first of their rotation.
+    fn first_of_set(&self, work: usize) -> usize {
+        let all = self.left.all;
+        let before = self.of.iter().copied().filter(|&i| i < work);
+        let same = before.filter(|&i| all[i].kind == Kind::Work);
+        let mut same = same.filter(|&i| all[i].is_of_rotation(&all[work]));
+        same.next().unwrap_or(work)
     }
 
     /// Whether what follows the block comes no sooner than the change to it takes, or than it was
@@ -215,7 +237,9 @@ impl Block<'_> {
                 return None;
             }
             if is_last {
-                let set = self.lead(work).into_iter().chain([work]);
+                let first = self.first_of_set(work);
+                let works = self.of.iter().copied().filter(|&i| first <= i && i <= work);
+                let set = self.lead(first).into_iter().chain(works);
                 copies.push(set.map(|i| self.copied(i, work, last + 1)).collect());
             }
         }

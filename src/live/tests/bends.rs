@@ -15,7 +15,7 @@ fn of_parts(parts: Vec<Part>) -> Live {
 fn block(moves: Vec<Arc<Use>>, pattern: Pattern) -> Part {
     Part::Block(Block {
         title: Some("Block".into()),
-        moves,
+        moves: moves.into_iter().map(Into::into).collect(),
         pattern,
         recovery: None,
         between: None,
@@ -178,7 +178,7 @@ fn starts_stay_on_the_grid_and_people_get_there_in_time() {
             let changed = live.view(at(now)).is_changed;
             let skips = matches!(act, Act::Skip | Act::DropRound) && pause && changed;
             if let Some(next) = starts.first().filter(|_| skips) {
-                let from = live.course.last_moved().map_or(&[][..], |from| &from.moves);
+                let from = live.course.last_moved().map(|from| &**from);
                 let lead = crate::plan::need(&Cueing::default(), from, next, false);
                 let left = next.start.since(here);
                 assert!(

@@ -45,7 +45,7 @@ fn a_step_changes_the_option_and_nothing_else_of_a_move_that_comes_twice() {
     let Part::Block(block) = &mut plain.parts[3] else {
         panic!("the block");
     };
-    block.moves = vec![noted("slowly", 40), noted("with a pulse", 20)];
+    block.moves = vec![noted("slowly", 40).into(), noted("with a pulse", 20).into()];
     let mut live = Live::new(Arc::new(plain));
     go(&mut live, 0, Act::Begin);
     go(&mut live, SQUATS, Act::Step(Harder::Easier));
@@ -206,7 +206,7 @@ fn a_mat_is_fetched_once_and_then_lies_there() {
         panic!("the block");
     };
     let squat = block.moves[0].clone();
-    block.moves = vec![on_mat("bridge"), squat, on_mat("dead-bug")];
+    block.moves = vec![on_mat("bridge").into(), squat, on_mat("dead-bug").into()];
     let mut live = Live::new(Arc::new(plain));
     go(&mut live, 0, Act::Begin);
     let fetch = |live: &mut Live, now: u64| {

@@ -13,7 +13,7 @@ fn sided() -> Live {
         Part::Ready { time: secs(10) },
         Part::Block(Block {
             title: None,
-            moves: vec![Arc::new(plank)],
+            moves: vec![Arc::new(plank).into()],
             pattern: Pattern::Same {
                 rounds: 4,
                 work: secs(40),

@@ -141,6 +141,94 @@ fn a_rest_taken_up_or_made_longer_ends_with_its_block() {
     }
 }
 
+/// Whoever is slow in a block with a cap is ended by it: a landing promises what then happens, and
+/// takes nothing from the block that would only let people come further.
+#[test]
+fn a_landing_in_a_block_with_a_cap_goes_by_its_end() {
+    let parts = format!(
+        "{CAPPED}, Block(moves: [\"march\"], pattern: Same(rounds: 3, work: 40, rest: 20)),
+         Block(moves: [Use(move: \"squat\", reps: 10)], pattern: Reps(rounds: 4, rest: 20, cap: \"1:30\")),
+         Recover(time: 30), CoolDown([(\"child-pose\", 60)])"
+    );
+    let (mut cut, mut longer) = (0, 0);
+    for gone_on in 0..4 {
+        let mut live = class(&parts);
+        for n in 0..gone_on {
+            go(&mut live, 25_000 + 25_000 * n, Act::GoOn);
+        }
+        for now in (25 + 25 * gone_on..130).step_by(5) {
+            let now = at(now * 1_000);
+            live.handle(now, &Input::Wake);
+            let (left, here) = (live.left(now), live.offset(now).span());
+            let ends = live.block_ends_at().expect("a cap");
+            let in_block = live.plan().intervals()[live.running()..]
+                .iter()
+                .take_while(|one| one.start < Offset::from_millis(130_000) || one.part == 1)
+                .map(|one| one.end)
+                .last()
+                .expect("a block");
+            let is_cut = in_block > ends;
+            for room in (0..left.millis() + 200_000).step_by(7_000) {
+                let room = Span::from_millis(room);
+                for landing in live.landings(now, room, room.millis().is_multiple_of(2_000)) {
+                    let mut copy = live.clone();
+                    let changes = landing.changes.clone();
+                    if !changes.is_empty() {
+                        copy.handle(now, &Input::Act(Act::Land(changes)));
+                    }
+                    let after = copy.left(now);
+                    let lines = &landing.lines;
+                    assert_eq!(
+                        after,
+                        landing.total.saturating_sub(here),
+                        "{room} {lines:?}"
+                    );
+                    assert_eq!(after.saturating_sub(room), landing.over, "{lines:?}");
+                    assert_eq!(room.saturating_sub(after), landing.in_hand, "{lines:?}");
+                    let told = lines
+                        .iter()
+                        .any(|line| line.contains("ends at its cap, in"));
+                    let ids: Vec<u32> = (live.plan().intervals().iter())
+                        .filter(|one| one.part == 1)
+                        .map(|one| one.id)
+                        .collect();
+                    let own = landing.changes.iter().any(|change| {
+                        matches!(change.kind, ChangeKind::Length(_)) && ids.contains(&change.id)
+                    });
+                    assert!(
+                        !(told && own),
+                        "what its end takes is not shortened: {lines:?}"
+                    );
+                    assert!(!told || is_cut, "{lines:?}");
+                    cut += usize::from(told);
+                    longer += usize::from(after > left);
+                }
+            }
+        }
+    }
+    assert!(cut > 100 && longer > 100, "{cut} {longer}");
+}
+
+#[test]
+fn a_landing_in_a_block_with_a_cap_is_told_as_it_is() {
+    let parts = format!("{CAPPED}, Block(title: \"Flow\", moves: [\"march\"], pattern: Same(rounds: 2, work: 60, rest: 40))")
+        .replacen("Block(moves", "Block(title: \"Ebb\", moves", 1);
+    let mut live = class(&parts);
+    let now = at(100_000);
+    live.handle(now, &Input::Wake);
+    // 30 s to the cap, 30 s of recovery, 160 s of Flow.
+    assert_eq!(live.left(now), secs(220));
+    let landing = live.landings(now, secs(205), false).remove(0);
+    assert_eq!(
+        landing.lines,
+        [
+            "Ebb ends at its cap, in 0:30",
+            "recovery before Flow: 30 → 15",
+            "class: 5:20 → 5:05"
+        ]
+    );
+}
+
 const MARKED: &str = "Block(moves: [Use(move: \"squat\", reps: 10)], pattern: Reps(rounds: 1, rest: 0)),
     Recover(time: Until(60)), Block(moves: [\"march\"], pattern: Same(rounds: 1, work: 30, rest: 0))";
 

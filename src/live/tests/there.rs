@@ -2,7 +2,7 @@
 
 use super::pieces::class;
 use super::*;
-use crate::plan::{Interval, need, uses_mat};
+use crate::plan::{Interval, leaves_mat, need};
 
 /// Standing and floor side by side, with recoveries, ends of passes, rests in which they move, a
 /// time to get ready, sides, and counted work.
@@ -44,7 +44,7 @@ fn ways(live: &Live, now: u64) -> Vec<Way> {
     let since = taught.iter().rev().take_while(|of| !of.kind.is_moving());
     let mut active = since.copied().find(|of| of.is_active_pause());
     let mut mat = live.course.taught.iter();
-    let mut mat = mat.any(|of| of.interval.kind.is_moving() && uses_mat(&of.interval.moves));
+    let mut mat = mat.any(|of| of.interval.kind.is_moving() && leaves_mat(&of.interval));
     let (mut ways, mut pause) = (Vec::new(), Span::ZERO);
     for (at, next) in all.iter().enumerate().skip(n) {
         if !next.kind.is_moving() {
@@ -61,15 +61,14 @@ fn ways(live: &Live, now: u64) -> Vec<Way> {
         }
         if at > n {
             let body = active.take().or(from);
-            let moves = body.map_or(&[][..], |body| &body.moves);
             ways.push(Way {
                 to: next.id,
                 from: from.map(|from| from.id),
                 pause,
-                need: need(&Cueing::default(), moves, next, mat),
+                need: need(&Cueing::default(), body, next, mat),
             });
         }
-        mat |= uses_mat(&next.moves);
+        mat |= leaves_mat(next);
         (from, pause, active) = (Some(&**next.interval()), Span::ZERO, None);
     }
     ways

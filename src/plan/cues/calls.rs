@@ -50,7 +50,7 @@ impl Context<'_> {
                     } else {
                         interval.end
                     };
-                    let say = phrases::switch(used).to_owned();
+                    let say = phrases::switch(interval);
                     (PromptKind::Switch, Importance::Safety, at, say)
                 }
                 SignalKind::Half => {

@@ -8,9 +8,10 @@ use super::calls::AWAY;
 use super::draft::{Announced, Draft, Wording, each_by_itself, within, wording};
 use super::occurrence::Occurrence;
 use super::order;
-use super::phrases::{self, Words};
+use super::phrases::Words;
 use super::prompt::PromptKind;
-use super::topics::{self, Importance, Topic};
+use super::told;
+use super::topics::{Importance, Topic};
 use super::window::{self, Hold, Worth};
 use crate::plan::interval::Kind;
 use crate::plan::speech::BREATH;
@@ -26,9 +27,10 @@ impl Draft<'_, '_, '_> {
         let next = self.segment.next.clone()?;
         self.brief(&next);
         let announced = self.preview(&next);
-        let topics = topics::ahead(&next, self.context.limits);
+        let topics = told::ahead(&next, self.context.limits);
         for topic in topics {
             let place = topic.place();
+            let is_explaining = topic.importance == Importance::Stations;
             let ranges = self.pauses().map(|(stretch, n)| {
                 let range = (self.context.open(n), self.context.interval(n).end);
                 within(stretch, range, Hold::Early, Worth::NONE)
@@ -40,6 +42,7 @@ impl Draft<'_, '_, '_> {
                 .collect();
             // In a warm-up or a cool-down people follow: there is time once the move has begun.
             let early = next.interval.kind == Kind::Work || topic.marked;
+            let early = early && !is_explaining;
             let range = self.in_the_move(&next, Worth::NONE, next.interval.start);
             if let Some(range) = range.filter(|_| early) {
                 let place = place - order::PREVIEW + order::COMING;
@@ -47,7 +50,9 @@ impl Draft<'_, '_, '_> {
                 variants.push(wording(short, place, vec![range]));
             }
             let asked = self.ask_in(&topic, next.at, true, variants);
-            if let (Some(asked), Announced::Asked(preview)) = (asked, announced) {
+            if let (Some(asked), Announced::Asked(preview), false) =
+                (asked, announced, is_explaining)
+            {
                 self.window.asks[asked].needs = Some(preview);
             }
         }
@@ -62,15 +67,17 @@ impl Draft<'_, '_, '_> {
         }
         let start = next.interval.start;
         let by = start.before(next.lead(self.context.cueing));
-        let full = phrases::preview(next, Words::Full);
-        let short = phrases::preview(next, Words::Short);
-        let said_full = next.times == 0 && full != short;
+        let full = told::preview(next, Words::Full);
+        let short = told::preview(next, Words::Short);
+        let before_the_end = told::before_the_end(next);
+        let is_new = next.times == 0 || next.interval.together().is_some();
+        let said_full = is_new && full != short;
         let mut variants = Vec::new();
         let in_pause = Worth::of(Importance::Place.rank(), 1);
         let in_full = in_pause + Worth::of(Importance::Words.rank(), 1);
         let in_time = Worth::of(Importance::InTime.rank(), 1);
         if let Some(range) = self.in_the_move(next, in_time, by) {
-            variants.push(wording(&short, order::COMING, vec![range]));
+            variants.push(wording(&before_the_end, order::COMING, vec![range]));
         }
         let mut say = |say: &str, bonus: Worth, by: Offset| {
             let talk = self.talk_of(next) + self.context.saying(say) + END;
@@ -91,13 +98,13 @@ impl Draft<'_, '_, '_> {
         say(&short, in_pause + in_time, by);
         say(&short, in_pause, start);
         if let Some(range) = self.in_the_move(next, Worth::NONE, start) {
-            variants.push(wording(&short, order::COMING, vec![range]));
+            variants.push(wording(&before_the_end, order::COMING, vec![range]));
         }
         if let Some(now) = self.segment.now.as_ref().filter(|_| next.ends_work) {
             // Too short for all that: better among the calls than never.
             let whole = (now.interval.start + BREATH, start);
             let range = within(0, whole, Hold::Late, Worth::NONE);
-            variants.push(wording(&short, order::COMING, vec![range]));
+            variants.push(wording(&before_the_end, order::COMING, vec![range]));
         }
         let topic = Topic::new(PromptKind::Preview, Importance::Preview, short);
         let asked = self.ask_in(&topic, next.at, true, variants);
@@ -112,7 +119,7 @@ impl Draft<'_, '_, '_> {
         if interval.untimed {
             let by = by.min(self.context.counting_from(now.at));
             let two_thirds = interval.start + Span::from_millis(interval.span().millis() * 2 / 3);
-            let preview = phrases::preview(next, Words::Short);
+            let preview = told::before_the_end(next);
             // Without a pause all that is said of hard work is said here.
             let has_pause = self.pauses().next().is_some() || next.interval.kind != Kind::Work;
             let more = if has_pause {
@@ -143,10 +150,10 @@ impl Draft<'_, '_, '_> {
         free.fold(interval.start + BREATH, Offset::max)
     }
 
-    /// How long all that is said about a move before it takes.
+    /// How long all that is said about a move between its preview and its start takes.
     fn talk_of(&self, next: &Occurrence) -> Span {
-        let topics = topics::ahead(next, self.context.limits);
-        let says = topics.iter().map(|topic| self.context.saying(&topic.say));
-        says.sum()
+        let topics = told::ahead(next, self.context.limits).into_iter();
+        let after = topics.filter(|topic| topic.importance != Importance::Stations);
+        after.map(|topic| self.context.saying(&topic.say)).sum()
     }
 }

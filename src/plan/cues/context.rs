@@ -261,8 +261,10 @@ impl<'a> Context<'a> {
                 is_counted_out(&intervals[k], next)
             })
             .map(|k| (intervals[k].end.before(count), intervals[k].end + BREATH));
-        let aloud =
-            intervals[n].untimed && intervals[n].turn().is_some_and(|turn| turn.reps.is_some());
+        let alone = intervals[n].together().is_none();
+        let aloud = alone
+            && intervals[n].untimed
+            && intervals[n].turn().is_some_and(|turn| turn.reps.is_some());
         let aloud = aloud.then(|| (self.counting_from(n), end));
         counted.chain(aloud).collect()
     }

@@ -12,6 +12,7 @@ use super::prompt::PromptKind;
 use super::topics::{Importance, Topic};
 use super::window::{Hold, Worth};
 use crate::plan::interval::Kind;
+use crate::plan::speech::span;
 
 impl Draft<'_, '_, '_> {
     /// Asks for what changes with the coming move.
@@ -64,7 +65,13 @@ impl Context<'_> {
         let timed = !next.interval.untimed;
         let now = self.times(next.at);
         if next.opens_block() {
-            return phrases::block(next, timed.then(|| now.said()), words);
+            let place = next.interval.place.as_ref();
+            let cap = place.and_then(|place| place.cap);
+            let cap = cap.map(|cap| format!("{} at the most", span(cap)));
+            let times = timed.then(|| now.said());
+            let times: Vec<String> = times.into_iter().chain(cap).collect();
+            let times = (!times.is_empty()).then(|| times.join(", "));
+            return phrases::block(next, times, words);
         }
         if !next.opens_round() {
             return None;

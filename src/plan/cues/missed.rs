@@ -4,6 +4,8 @@
 
 use super::draft::{Announced, Draft};
 use super::prompt::{PromptKind, Unplaced};
+use super::stations::explaining;
+use super::topics::{Importance, Topic};
 use super::window::{Item, Lack, Missed, Selection};
 use crate::time::Span;
 
@@ -66,6 +68,35 @@ fn preview(draft: &Draft, missed: &Missed, long: Span) -> (Span, String) {
         "ahead of its lead of {lead:.1} s {left:.1} s are open since the move before began, and it takes {takes:.1} s"
     );
     (open, why)
+}
+
+/// That not all stations are explained before the start, where some had to be left for later.
+pub(super) fn unexplained(draft: &Draft, left: &[Topic]) -> Option<Unplaced> {
+    let next = draft.segment.next.as_ref()?;
+    let is_station = |topic: &&Topic| topic.importance == Importance::Stations;
+    let missing: Vec<&Topic> = left.iter().filter(is_station).collect();
+    if missing.is_empty() {
+        return None;
+    }
+    let lacking: Span = missing
+        .iter()
+        .map(|topic| draft.context.saying(&topic.say))
+        .sum();
+    let takes = explaining(next.interval, draft.context.cueing);
+    let why = format!(
+        "explaining all {} takes {:.0} s, and there is too little time for it before the start: {} are left for the work itself",
+        next.interval.moves.len(),
+        takes.secs(),
+        missing.len()
+    );
+    Some(Unplaced {
+        about: next.at,
+        kind: PromptKind::Setup,
+        say: missing[0].say.clone(),
+        marked: false,
+        short: lacking,
+        why,
+    })
 }
 
 /// The preview, where it is said without its lead.

@@ -20,6 +20,8 @@ mod phrases;
 mod prompt;
 mod said;
 mod segment;
+mod stations;
+mod told;
 mod topics;
 mod walk;
 mod window;
@@ -30,6 +32,7 @@ pub use known::Known;
 pub use past::Past;
 pub use phrases::guard;
 pub use prompt::{Heard, Prompt, PromptKind, Unplaced};
+pub use stations::{LONG_TO_EXPLAIN, explaining};
 
 use self::context::{Context, Told};
 use self::topics::Topic;

@@ -28,7 +28,9 @@ impl Draft<'_, '_, '_> {
         };
         let until = self.previewed(&next, announced, &chosen);
         let is_far = until.is_some_and(|until| next.interval.start.since(until) > IN_EAR);
-        if !is_far || next.is_same_again() || !self.ask_for_the_name(&next) {
+        // Several moves at once have no one name.
+        let has_name = next.interval.together().is_none();
+        if !is_far || !has_name || next.is_same_again() || !self.ask_for_the_name(&next) {
             return chosen;
         }
         self.window.select()

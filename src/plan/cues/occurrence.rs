@@ -9,7 +9,7 @@ use super::breath;
 use super::past::{History, Offers};
 use crate::plan::interval::{Interval, Kind, Shape};
 use crate::plan::timeline::{Placed, Timeline};
-use crate::plan::transition::{PositionChange, Transition, is_of_the_room};
+use crate::plan::transition::{PositionChange, Transition, is_of_the_room, is_set_out};
 use crate::session::{Cueing, Position, Use};
 use crate::time::Span;
 
@@ -39,6 +39,8 @@ pub(super) struct Occurrence<'a> {
     pub(super) things: &'a [String],
     /// How often the same move comes again right after it in its block, counted up to two.
     pub(super) to_go: usize,
+    /// Whether its stations were explained before; of one move nothing need be.
+    pub(super) is_explained: bool,
     /// The moving interval before it.
     pub(super) before: Option<&'a Interval>,
     /// Whether it begins a cool-down right where timed work ends.
@@ -55,6 +57,14 @@ impl Occurrence<'_> {
             return cueing.lead.min(FOUR_COUNTS);
         }
         self.way.lead(cueing)
+    }
+
+    /// Whether people come to it from another work of the same rotation.
+    pub(super) fn is_swap(&self) -> bool {
+        let before = self
+            .before
+            .filter(|before| before.is_of_rotation(self.interval));
+        before.is_some() && self.interval.continues_rotation()
     }
 
     /// What is still to be fetched: what the planner's own words of the pause before it name is
@@ -206,19 +216,19 @@ impl<'a> Occurrence<'a> {
         let pauses = timeline.intervals()[..at].iter().rev();
         let mut pauses = pauses.take_while(|pause| !pause.kind.is_moving());
         let active = pauses.find(|pause| pause.is_active_pause());
-        let from = active.map(|pause| &**pause).or(before);
-        let moves = from.map_or(&[][..], |from| &from.moves);
+        let from = active.map(|pause| &**pause.interval()).or(before);
         let mut occurrence = Self {
             at,
             interval,
             used,
             times: history.times(interval, &used.of.id),
-            way: Transition::between(moves, &interval.moves, history.mat_lies()),
+            way: Transition::of(from, interval, history.mat_lies()),
             bring: Vec::new(),
             offers: history.offers(interval),
             written: written(timeline, at),
             things: timeline.things(),
             to_go: to_go(timeline, at),
+            is_explained: history.is_explained(interval),
             before,
             ends_work: ends_work(timeline, at),
             breathes: breath::is_said(timeline, at),
@@ -253,6 +263,9 @@ fn bring<'a>(
         .take_while(|interval| interval.block() == block)
         .take_while(|interval| interval.kind != Kind::Recovery)
     {
+        if is_set_out(interval) {
+            continue;
+        }
         for thing in interval.moves.iter().flat_map(|turn| turn.equipment()) {
             let here = first.way.fetch.contains(&thing) || history.had(thing);
             if !here && !is_of_the_room(thing) && !out.contains(&thing) {

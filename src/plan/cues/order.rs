@@ -11,6 +11,8 @@ pub(super) const LATE: u8 = 95;
 pub(super) const WRITTEN: u8 = 101;
 pub(super) const BRIEF: u8 = 102;
 pub(super) const BRING: u8 = 103;
+/// The stations before the start, in the order in which people stand.
+pub(super) const EXPLAIN: u8 = 104;
 pub(super) const PREVIEW: u8 = 111;
 pub(super) const SETUP: u8 = 112;
 pub(super) const LIMIT: u8 = 113;

@@ -7,7 +7,9 @@ use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
 use crate::plan::interval::{Interval, Kind};
-use crate::plan::transition::uses_mat;
+use crate::plan::rotation::Rotation;
+use crate::plan::transition::{is_set_out, leaves_mat};
+
 use crate::session::{Choice, Harder, Load, Room, Use, Version, choose};
 
 /// How often a version is offered in a class.
@@ -30,6 +32,8 @@ pub struct Past {
     things: HashSet<String>,
     offers: HashMap<String, usize>,
     mat_lies: bool,
+    /// The stations that were explained, by their key.
+    explained: HashSet<String>,
 }
 
 impl Past {
@@ -53,7 +57,7 @@ impl Past {
         if !interval.kind.is_moving() {
             return;
         }
-        self.mat_lies |= uses_mat(&interval.moves);
+        self.mat_lies |= leaves_mat(interval);
         if self.seen.contains(&interval.id) {
             return;
         }
@@ -68,13 +72,19 @@ impl Past {
             *self.offers.entry(call).or_default() += 1;
         }
         self.seen.insert(interval.id);
+        if interval.together().is_some() {
+            self.explained.insert(stations_of(interval));
+        }
+        let set_out = is_set_out(interval);
         for turn in interval.moves.iter() {
             let times = match interval.kind {
                 Kind::WarmUp => &mut self.warm,
                 _ => &mut self.times,
             };
-            *times.entry(turn.of.id.clone()).or_default() += 1;
-            let things = turn.equipment().into_iter();
+            // In a rotation each person comes to a move once.
+            let again = interval.continues_rotation();
+            *times.entry(turn.of.id.clone()).or_default() += usize::from(!again);
+            let things = turn.equipment().into_iter().filter(|_| !set_out);
             self.things.extend(things.map(ToOwned::to_owned));
         }
     }
@@ -84,6 +94,25 @@ impl Past {
     pub const fn mat_lies(&self) -> bool {
         self.mat_lies
     }
+}
+
+/// The station that something is said of in a work, so many on from the first: another one in each
+/// work of a rotation, so that all have as much.
+pub(super) fn in_turn(rotation: &Rotation, on: usize) -> usize {
+    (rotation.turn.nth.saturating_sub(1) + on) % rotation.stations.max(1)
+}
+
+/// The stations of an interval, as they are known again in another round or another block.
+fn stations_of(interval: &Interval) -> String {
+    // Where the announcement names who does what, it says how many too.
+    let announced = |of: &Rotation| !of.is_walked() && !of.groups.is_empty();
+    let counts = !interval.together().is_some_and(announced);
+    let each = interval.moves.iter().map(|used| {
+        let (id, note) = (&used.of.id, used.note.as_deref().unwrap_or_default());
+        let reps = used.reps.filter(|_| counts);
+        format!("{id} {:?} {reps:?} {note}", used.pick)
+    });
+    each.collect::<Vec<_>>().join("\n")
 }
 
 /// Other versions that are offered in an interval.
@@ -113,6 +142,7 @@ pub(super) struct History<'a> {
     /// How often each version was to be offered, by its words.
     offers: HashMap<&'a str, usize>,
     mat_lies: bool,
+    explained: HashSet<String>,
     last: Option<&'a Interval>,
 }
 
@@ -127,6 +157,7 @@ impl<'a> History<'a> {
             things: HashSet::new(),
             offers: HashMap::new(),
             mat_lies: past.mat_lies,
+            explained: HashSet::new(),
             last: before,
         }
     }
@@ -139,6 +170,15 @@ impl<'a> History<'a> {
     /// Whether a mat lies where it was put.
     pub(super) const fn mat_lies(&self) -> bool {
         self.mat_lies
+    }
+
+    /// Whether the stations of an interval were explained before.
+    pub(super) fn is_explained(&self, interval: &Interval) -> bool {
+        if interval.together().is_none() {
+            return false;
+        }
+        let key = stations_of(interval);
+        self.explained.contains(&key) || self.past.explained.contains(&key)
     }
 
     /// Whether a thing was used, or lies at hand.
@@ -155,7 +195,9 @@ impl<'a> History<'a> {
             let past = self.past.warm.get(id).copied().unwrap_or(0);
             past + self.warm.get(id).copied().unwrap_or(0)
         };
-        let again = usize::from(self.past.seen.contains(&interval.id));
+        // It is there already: by itself, or by the work with which its rotation began.
+        let seen = self.past.seen.contains(&interval.id);
+        let again = usize::from(seen || interval.continues_rotation());
         let all = past
             + planned
             + if interval.kind == Kind::Work {
@@ -188,7 +230,12 @@ impl<'a> History<'a> {
             let here = easier.iter().filter(|(_, o)| o.call() == version.call());
             self.offered(version) + here.count() < OFFERS
         };
-        for turn in moves.iter().filter(|turn| times(turn) < 2) {
+        let in_turn = interval
+            .together()
+            .map(|of| in_turn(of, of.stations.div_ceil(4)));
+        let is_asked = |station: usize| in_turn.is_none_or(|in_turn| in_turn == station);
+        let asked = moves.iter().enumerate().filter(|(n, _)| is_asked(*n));
+        for turn in asked.map(|(_, turn)| turn).filter(|turn| times(turn) < 2) {
             let said = self.choice(turn).easier_said;
             let said = said.filter(|&version| is_new(&easier, version));
             easier.extend(said.map(|version| (&**turn, version)));
@@ -204,7 +251,7 @@ impl<'a> History<'a> {
 
     /// Counts an interval as done.
     pub(super) fn add(&mut self, interval: &'a Interval) {
-        self.mat_lies |= uses_mat(&interval.moves);
+        self.mat_lies |= leaves_mat(interval);
         self.last = Some(interval);
         if self.past.seen.contains(&interval.id) {
             return;
@@ -213,13 +260,19 @@ impl<'a> History<'a> {
         for version in offers.versions() {
             *self.offers.entry(version.call()).or_default() += 1;
         }
+        if interval.together().is_some() {
+            self.explained.insert(stations_of(interval));
+        }
+        let set_out = is_set_out(interval);
         for turn in interval.moves.iter() {
             let times = match interval.kind {
                 Kind::WarmUp => &mut self.warm,
                 _ => &mut self.times,
             };
-            *times.entry(turn.of.id.as_str()).or_default() += 1;
-            self.things.extend(turn.equipment());
+            let again = interval.continues_rotation();
+            *times.entry(turn.of.id.as_str()).or_default() += usize::from(!again);
+            self.things
+                .extend(turn.equipment().into_iter().filter(|_| !set_out));
         }
     }
 }

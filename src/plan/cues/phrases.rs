@@ -103,6 +103,12 @@ fn which_again(turn: &Occurrence) -> Option<String> {
     })
 }
 
+/// A move by name, with how many where they are counted.
+pub(super) fn counted_name(used: &Use) -> String {
+    let (said, behind) = counted(used);
+    joined(said, behind)
+}
+
 /// A move by name, with how many where they are counted; and what is said behind that.
 fn counted(used: &Use) -> (String, Option<String>) {
     let (said, behind) = counted_aloud(&used.of.call, used.reps, |reps| number(reps.into()));
@@ -215,7 +221,7 @@ pub(super) fn bring(things: &[&str]) -> String {
 }
 
 /// `a`, `a and b`, `a, b and c`.
-fn list(things: &[&str]) -> String {
+pub(super) fn list(things: &[&str]) -> String {
     match things {
         [] => String::new(),
         [one] => (*one).to_owned(),
@@ -412,6 +418,14 @@ pub(super) fn block(turn: &Occurrence, times: Option<String>, words: Words) -> O
     }
     let rounds = many(place.round.of, "round");
     let shape = match words {
+        _ if alone_in_block(turn.interval) => {
+            let stations = turn.interval.moves.len();
+            let stations = format!("{} at once", many(stations, "move"));
+            match place.round.of {
+                1 => stations,
+                _ => format!("{stations}, {rounds}"),
+            }
+        }
         Words::Full => format!("{}, {rounds}", many(place.place.of, "move")),
         Words::Short => rounds,
     };
@@ -434,6 +448,12 @@ fn grid(place: &Place, every: Span) -> String {
     format!("{each}, {}", span(every * place.window.of as u64))
 }
 
+/// Whether several moves at once are all that its block has.
+fn alone_in_block(interval: &Interval) -> bool {
+    let place = interval.place.as_ref();
+    interval.together().is_some() && place.is_some_and(|place| place.place.of == 1)
+}
+
 /// Which round comes, and its times where they differ from those of the round before. Rounds of
 /// one move are counted in its preview.
 pub(super) fn round(
@@ -445,7 +465,7 @@ pub(super) fn round(
     let place = turn.interval.place.as_ref()?;
     let (n, of) = (place.round.nth as u64, place.round.of as u64);
     let name = match place.place.of {
-        1 => None,
+        1 if !alone_in_block(turn.interval) => None,
         _ if n == of => Some("last round".to_owned()),
         _ => Some(format!("round {} of {}", number(n), number(of))),
     };
@@ -491,8 +511,27 @@ pub(super) fn left(time: Span) -> String {
     span(time)
 }
 
+/// That people change sides; of several moves at once, in which.
+pub(super) fn switch(interval: &Interval) -> String {
+    let moves = interval.moves.iter();
+    let sided = moves.filter(|turn| turn.version().sides() == Sides::Each);
+    let sided: Vec<&Arc<Use>> = sided.collect();
+    let (Some(first), true) = (sided.first(), sided.len() < interval.moves.len()) else {
+        return interval
+            .turn()
+            .map_or("", |turn| switch_of(turn))
+            .to_owned();
+    };
+    let calls: Vec<&str> = sided.iter().map(|turn| turn.of.call.as_str()).collect();
+    let say = match &sided[..] {
+        [_] => switch_of(first),
+        _ => "switch sides",
+    };
+    format!("{}, {say}", list(&calls))
+}
+
 /// What changes at the half: the way round, or the sides; on the side that is to roll over.
-pub(super) fn switch(used: &Use) -> &'static str {
+fn switch_of(used: &Use) -> &'static str {
     match used.position() {
         _ if used.version().turns_about() => "other way",
         Position::SideLying => "switch sides, roll over",
@@ -527,7 +566,7 @@ pub(super) fn between(turn: &Use) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::session::{Impact, Move, MoveOption, Sides};
+    use crate::session::{Impact, Move, MoveOption};
 
     fn turn(call: &str, loads: &[Load], easier: &[(&str, &[Load])]) -> Arc<Use> {
         let option = |&(call, spares): &(&str, &[Load])| MoveOption {

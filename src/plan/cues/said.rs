@@ -19,6 +19,7 @@ use super::order;
 use super::phrases;
 use super::prompt::{Prompt, PromptKind, Unplaced};
 use super::segment::Segment;
+use super::told;
 use super::topics::{self, Importance, Topic};
 use super::window::{Call, Hold, Said as Chosen, Worth};
 use crate::plan::speech::BREATH;
@@ -81,8 +82,8 @@ impl Draft<'_, '_, '_> {
         for topic in left {
             self.ask(&topic, now.at, order::LEFT, 0, early);
         }
-        for topic in topics::during(now, self.context.limits) {
-            let place = topic.place();
+        for topic in told::during(now, self.context.limits) {
+            let place = topic.place().min(order::HARDER);
             self.ask(&topic, now.at, place, 0, (begin + AIR, end));
         }
         for (topic, range) in Context::circuit(now) {
@@ -129,6 +130,7 @@ impl Draft<'_, '_, '_> {
                 out.unplaced.push(missed::named(&self, missed));
             }
         }
+        out.unplaced.extend(missed::unexplained(&self, &out.left));
         let late = missed::late(&self, announced, &chosen);
         out.unplaced.extend(late);
         let speaking = self.context.told.speaking.iter();

@@ -29,6 +29,8 @@ pub(super) enum Importance {
     /// That the preview has its lead.
     InTime,
     Limit,
+    /// What a station is, before people go to it.
+    Stations,
     Brief,
     Setup,
     /// That the preview is said in a pause.
@@ -80,6 +82,7 @@ impl Topic {
         match (self.kind, self.importance) {
             (PromptKind::Preview, _) => order::PREVIEW,
             (_, Importance::Limit) => order::LIMIT,
+            (_, Importance::Stations) => order::EXPLAIN,
             (PromptKind::Form, _) => order::FORM,
             (_, Importance::Extra) => order::HARDER,
             (PromptKind::Brief, Importance::Option) => order::NOTE,
@@ -92,7 +95,7 @@ impl Topic {
     pub(super) const fn may_wait(&self) -> bool {
         matches!(
             self.importance,
-            Importance::Limit | Importance::Setup | Importance::Option
+            Importance::Limit | Importance::Stations | Importance::Setup | Importance::Option
         )
     }
 }

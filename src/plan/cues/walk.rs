@@ -9,7 +9,8 @@ use super::known::Known;
 use super::occurrence::{Occurrence, comes};
 use super::past::History;
 use super::segment::Segment;
-use super::topics::{self, Topic};
+use super::told;
+use super::topics::Topic;
 use crate::time::Offset;
 
 /// The segments one by one, with the history that each finds.
@@ -44,7 +45,7 @@ impl<'a, 'c> Walk<'a, 'c> {
     /// What can still be said of the move that runs, where there was no room before it.
     pub(super) fn left(&self) -> Vec<Topic> {
         let now = self.now.as_ref();
-        let topics = now.map(|now| topics::ahead(now, self.context.limits));
+        let topics = now.map(|now| told::ahead(now, self.context.limits));
         let mut topics = topics.unwrap_or_default();
         topics.retain(Topic::may_wait);
         topics

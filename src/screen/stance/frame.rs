@@ -4,8 +4,8 @@ use ratatui::layout::Rect;
 use ratatui::style::{Modifier, Style};
 
 use super::shown::{Reads, Shown, Wording};
-use super::still;
-use crate::live::{PromptView, Stance, View};
+use super::{still, together};
+use crate::live::{PromptView, Stance, TogetherView, View};
 use crate::screen::around::Around;
 use crate::screen::face::{Fit, LOWEST, Set, headline, set, set_name};
 use crate::screen::pen::{Pen, below, cut, right_of, width};
@@ -192,6 +192,9 @@ impl<'a> Frame<'a> {
         if !shown.list.is_empty() {
             return self.list(&shown.list);
         }
+        if let Some(view) = &shown.together {
+            return self.together(view, shown);
+        }
         if shown.head.is_empty() {
             return;
         }
@@ -291,6 +294,27 @@ impl<'a> Frame<'a> {
             let say = self.stilled(say);
             rail(&mut self.pen, rect, &say, say_role(&say));
         }
+    }
+
+    /// Who is where in place of the head, and of the version where nobody needs one.
+    fn together(&mut self, view: &TogetherView, shown: &Shown) {
+        let is_alone = shown.version.is_empty();
+        let zone = if is_alone {
+            self.zones.body()
+        } else {
+            self.zones.head
+        };
+        let mut room = right_of(zone, RAIL);
+        // The words to say stand right under it.
+        let under = u16::from(is_alone && room.height > 3);
+        room.height = room.height.saturating_sub(under);
+        let role = if view.is_next { Role::Next } else { Role::Now };
+        let style = self.style(role);
+        let label = if view.is_next { "next" } else { "now" };
+        let quiet = self.style(Role::Quiet);
+        let used = self.pen.text(room, 0, label, quiet);
+        let room = right_of(room, used.max(4) + 2);
+        together::draw(&mut self.pen, room, view, self.zones.name, style);
     }
 
     /// The moves of a circuit in place of head and version.

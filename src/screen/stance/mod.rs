@@ -4,6 +4,7 @@ mod asking;
 mod frame;
 mod shown;
 mod still;
+mod together;
 mod words;
 
 #[cfg(test)]

@@ -5,7 +5,7 @@
 //! one stance to the next are the words in a place and how loud they are.
 
 use super::words;
-use crate::live::{Digits, NextView, PromptView, Stance, ThenView, View};
+use crate::live::{Digits, NextView, Nth, PromptView, Stance, ThenView, TogetherView, View};
 use crate::plan::PromptKind;
 use crate::screen::around::Around;
 use crate::screen::digits;
@@ -76,6 +76,9 @@ pub(super) struct Shown {
     pub(super) length: String,
     /// The moves of a circuit, in place of head and version.
     pub(super) list: Vec<String>,
+    /// Several moves at once, in place of the head, and of the version where there is none for a
+    /// limit.
+    pub(super) together: Option<TogetherView>,
 }
 
 /// Less free time than this is not worth saying: nobody gets off the mat and back.
@@ -111,7 +114,46 @@ impl Shown {
             out.list.clone_from(&view.circuit);
         }
         out.words(view, around, is_near);
+        if let Some(together) = &view.together {
+            out.at_once(view, together, is_near);
+        }
         out
+    }
+
+    /// Several moves at once: who is where stands in the middle, and beside the figures what people
+    /// do next.
+    fn at_once(&mut self, view: &View, together: &TogetherView, is_near: bool) {
+        let coming = view.next.as_ref().map(|next| next.is.name.clone());
+        let goes = coming.filter(|_| together.is_next && is_near);
+        if let Some(goes) = goes.filter(|_| !matches!(view.digits, Digits::CountIn(_))) {
+            let fetch = view.next.as_ref().map(|next| next.fetch.join(", "));
+            let fetch = fetch.filter(|things| !things.is_empty());
+            let texts = match fetch {
+                Some(things) => vec![format!("{goes} · get {things}"), goes],
+                None if view.kind.is_moving() && view.then != Some(ThenView::Move) => {
+                    // What people do counts for more than how long they have for it.
+                    let then = words::then(view).swap_remove(0);
+                    let on = goes.to_lowercase();
+                    vec![format!("{goes} · {then}"), format!("then {on}"), goes]
+                }
+                None => vec![goes],
+            };
+            self.second = Wording::loud(texts);
+            self.apart = None;
+        }
+        // The stations stand in the middle; beside the figures, how far round people are.
+        let runs = view.kind.is_moving() && (!together.is_next || together.is_swap);
+        if runs && together.turn.of > 1 {
+            let Nth { nth, of } = together.turn;
+            self.first = Wording::loud(vec![format!("turn {nth} of {of}")]);
+        }
+        if !self.is_marked {
+            self.version.clear();
+        }
+        if self.reads != Reads::Version || self.version.is_empty() {
+            self.reads = Reads::Say;
+        }
+        self.together = Some(together.clone());
     }
 
     fn panel(&mut self, view: &View, around: &Around) {

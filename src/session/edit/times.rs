@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use super::super::model::{Block, Part, Pattern, Session, Step as OfFrame};
 use super::super::moves::Use;
+use super::super::together::{Doing, Together};
 use super::{Path, Step};
 use crate::time::Span;
 
@@ -167,8 +168,26 @@ impl Walk<'_, '_> {
         if let Some(recovery) = &mut block.recovery {
             self.one(&[Step::Field("recovery")], Role::Recovery, recovery);
         }
-        for (n, turn) in block.moves.iter_mut().enumerate() {
-            self.turn(n, turn);
+        for (n, doing) in block.moves.iter_mut().enumerate() {
+            match doing {
+                Doing::One(turn) => self.turn(n, turn),
+                Doing::Together(together) => self.together(n, Arc::make_mut(together)),
+            }
+        }
+    }
+
+    /// The times of several at once stand with them, never with one of them.
+    fn together(&mut self, n: usize, together: &mut Together) {
+        let at = |name| [Step::Field("moves"), Step::Item(n), Step::Field(name)];
+        let own = [
+            ("swap", Role::Rest, &mut together.swap),
+            ("work", Role::Work, &mut together.work),
+            ("rest", Role::Rest, &mut together.rest),
+        ];
+        for (name, role, span) in own {
+            if let Some(span) = span {
+                self.one(&at(name), role, span);
+            }
         }
     }
 

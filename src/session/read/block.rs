@@ -4,12 +4,14 @@ use std::sync::Arc;
 
 use super::super::model::{Block, Order, PACE, Pattern};
 use super::super::moves::Use;
+use super::super::together::{Doing, Together};
 use super::super::tree::{Node, Shape};
-use super::Reader;
 use super::by_round::Rounds;
 use super::fields::Fields;
 use super::turns::{Known, Place};
 use super::values::{HIGHEST, LONGEST, NAME};
+use super::words::Arrangement;
+use super::{Reader, together};
 
 const PATTERNS: &[&str] = &["Rounds", "Same", "Emom", "Amrap", "Reps"];
 /// Why a window has no lists by round.
@@ -33,20 +35,29 @@ impl<'s> Reader<'s> {
         let pattern = pattern_node.as_ref().and_then(|node| self.pattern(node));
         let kind = pattern_node.as_ref().and_then(|node| node.name);
         let place = place_in(kind, pattern.as_ref());
+        let order = fields.maybe(self, "order", Self::word);
+        let stations = order.flatten() == Some(Arrangement::Stations);
         let moves = fields.must(self, "moves", |r, n, l| {
+            if stations && place != Place::Amrap {
+                return r.all_at_once(n, l, place, pattern.as_ref(), known);
+            }
             r.block_moves(n, l, place, pattern.as_ref(), known)
         });
         let recovery = fields.maybe(self, "recovery", Self::time);
-        let order = fields.maybe(self, "order", Self::word);
         let between = fields.maybe(self, "between", |r, n, _| r.between(n, known));
         let last_rest = fields.maybe(self, "last_rest", Self::truth);
         let fits = self.block_fits(&fields, place, order.flatten());
+        let (moves, pattern) = (moves.filter(|_| fits)?, pattern?);
+        self.rotations_end(&fields, &moves, &pattern)?;
         let block = Block {
             title: title?,
-            moves: moves.filter(|_| fits)?,
-            pattern: pattern?,
+            moves,
+            pattern,
             recovery: recovery?,
-            order: order?.unwrap_or_default(),
+            order: match order? {
+                Some(Arrangement::ByMove) => Order::ByMove,
+                _ => Order::ByRound,
+            },
             between: between?,
             last_rest: last_rest?.unwrap_or_default(),
         };
@@ -59,6 +70,42 @@ impl<'s> Reader<'s> {
         self.turn(node, Place::Between, why, known)
     }
 
+    /// All moves of a block of stations: one place at which they are done at once.
+    fn all_at_once(
+        &mut self,
+        node: &Node<'s>,
+        label: &str,
+        place: Place,
+        pattern: Option<&Pattern>,
+        known: &Known,
+    ) -> Option<Vec<Doing>> {
+        let rounds = rounds_of(pattern, length(node).unwrap_or(0));
+        let stations = self.stations(node, label, rounds, known)?;
+        let counted = stations.iter().any(|turn| turn.reps.is_some());
+        self.is_measured(node, place, false, counted)?;
+        Some(vec![Doing::Together(Arc::new(Together::of(stations)))])
+    }
+
+    /// No grid ends before everybody has been everywhere.
+    fn rotations_end(
+        &mut self,
+        fields: &Fields<'s>,
+        moves: &[Doing],
+        pattern: &Pattern,
+    ) -> Option<()> {
+        let windows = together::windows(pattern);
+        let broken = windows.and_then(|n| Some((n, together::broken_off(moves, n)?)));
+        let Some((windows, (works, near))) = broken else {
+            return Some(());
+        };
+        let at = fields.place(self, "pattern")?;
+        let near: Vec<String> = near.iter().map(ToString::to_string).collect();
+        let message = format!("{windows} starts end within a rotation of {works}");
+        let help = format!("for whole rotations take {}", near.join(" or "));
+        self.fault(at, message, &help);
+        None
+    }
+
     fn block_moves(
         &mut self,
         node: &Node<'s>,
@@ -66,20 +113,20 @@ impl<'s> Reader<'s> {
         place: Place,
         pattern: Option<&Pattern>,
         known: &Known,
-    ) -> Option<Vec<Arc<Use>>> {
-        let moves = length(node).unwrap_or(0);
-        let rounds = match pattern {
-            None => Rounds::Unclear,
-            Some(Pattern::Amrap { .. }) => Rounds::None(NO_ROUNDS),
-            Some(pattern) => Rounds::Of(pattern.rounds(moves)),
-        };
+    ) -> Option<Vec<Doing>> {
+        let rounds = rounds_of(pattern, self.works_written(node));
         self.some_list(node, label, "moves", |reader, item| {
-            reader.turn(item, place, rounds, known)
+            reader.doing(item, place, rounds, known)
         })
     }
 
     /// Whether `recovery`, `order` and the like mean something for the pattern.
-    fn block_fits(&mut self, fields: &Fields<'s>, place: Place, order: Option<Order>) -> bool {
+    fn block_fits(
+        &mut self,
+        fields: &Fields<'s>,
+        place: Place,
+        order: Option<Arrangement>,
+    ) -> bool {
         let (name, why) = match place {
             Place::Emom { .. } => ("Emom", "every move starts on its minute"),
             Place::Amrap => ("Amrap", "there is one window for all its moves"),
@@ -108,7 +155,14 @@ impl<'s> Reader<'s> {
                 "take it away",
             ),
         }
-        if let (Some(Order::ByMove), Some(at)) = (order, fields.place(self, "order")) {
+        if let (Some(Arrangement::Stations), Place::Amrap, Some(at)) =
+            (order, place, fields.place(self, "order"))
+        {
+            let message = "`order: Stations` cannot stand in an `Amrap`: there is one window, and nobody goes on";
+            self.fault(at, message, "choose `Same` or `Rounds`");
+            fits = false;
+        }
+        if let (Some(Arrangement::ByMove), Some(at)) = (order, fields.place(self, "order")) {
             let message = format!("`order: ByMove` cannot stand in an `{name}`: {why}");
             self.fault(at, message, "take it away: the moves are taken in turn");
             fits = false;
@@ -272,5 +326,14 @@ fn length(node: &Node<'_>) -> Option<usize> {
     match &node.shape {
         Shape::List(items) => Some(items.len()),
         _ => None,
+    }
+}
+
+/// How many rounds there are, in each of which there are so many works.
+fn rounds_of(pattern: Option<&Pattern>, works: usize) -> Rounds {
+    match pattern {
+        None => Rounds::Unclear,
+        Some(Pattern::Amrap { .. }) => Rounds::None(NO_ROUNDS),
+        Some(pattern) => Rounds::Of(pattern.rounds(works)),
     }
 }

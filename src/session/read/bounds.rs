@@ -6,7 +6,10 @@ use std::sync::Arc;
 
 use super::super::model::{Block, Cueing, Part, Pattern, Session};
 use super::super::moves::Use;
+use super::super::together::{Doing, Together};
+use super::class::{MOST_GROUPS, MOST_PEOPLE};
 use super::extent::{self, Extent};
+use super::together::{MOST_STATIONS, broken_off, windows};
 use super::turns::EFFORT;
 use super::values::{HIGHEST, LONGEST};
 use crate::time::Span;
@@ -26,6 +29,11 @@ impl Session {
     pub fn is_within_bounds(&self) -> Within {
         cueing(&self.cueing)?;
         self.slot.map_or(Ok(()), |slot| some("the slot", slot))?;
+        self.people
+            .map_or(Ok(()), |people| count("`people`", people, 1..=MOST_PEOPLE))?;
+        require(self.groups.len() <= MOST_GROUPS, || {
+            format!("there are more than {MOST_GROUPS} groups")
+        })?;
         let mut sum = Extent::default();
         for (place, part) in (1..).zip(&self.parts) {
             let within = of_part(part, 0).and_then(|()| {
@@ -106,6 +114,7 @@ fn cueing(cueing: &Cueing) -> Within {
         ("`change`", cueing.change),
         ("`shift`", cueing.shift),
         ("`fetch`", cueing.fetch),
+        ("`move_on`", cueing.move_on),
     ]
     .into_iter()
     .try_for_each(|(what, span)| time(what, span))
@@ -156,19 +165,53 @@ fn of_block(block: &Block) -> Within {
     pattern(&block.pattern)?;
     (block.recovery).map_or(Ok(()), |span| time("`recovery`", span))?;
     block.between.as_ref().map_or(Ok(()), of_use)?;
-    for turn in block.moves.iter().flat_map(Use::each) {
-        of_place(&block.pattern, turn)?;
+    let rounds = block.pattern.rounds(block.works_a_round());
+    for doing in &block.moves {
+        match doing {
+            Doing::One(turn) => turn
+                .each()
+                .try_for_each(|turn| of_place(&block.pattern, turn))?,
+            Doing::Together(together) => of_together(&block.pattern, together)?,
+        }
+        for turn in doing.moves() {
+            require(turn.rounds.len() <= rounds, || {
+                format!("`{}` differs in more rounds than there are", turn.of.id)
+            })?;
+        }
     }
-    for turn in &block.moves {
-        let rounds = block.pattern.rounds(block.moves.len());
-        require(turn.rounds.len() <= rounds, || {
-            format!("`{}` differs in more rounds than there are", turn.of.id)
-        })?;
-    }
+    let broken = windows(&block.pattern).and_then(|n| broken_off(&block.moves, n));
+    require(broken.is_none(), || "a rotation that does not end".into())?;
     block.over_cap().map_or(Ok(()), |(cap, needed)| {
         let what = format!("`cap` is {cap}, and the block takes {needed} at the least");
         Err(OutOfBounds(what))
     })
+}
+
+fn of_together(pattern: &Pattern, together: &Together) -> Within {
+    let stations = u32::try_from(together.stations.len()).unwrap_or(u32::MAX);
+    count("the number of stations", stations, 2..=MOST_STATIONS)?;
+    (together.work).map_or(Ok(()), |span| some("`work` of a move", span))?;
+    (together.rest).map_or(Ok(()), |span| time("`rest` of a move", span))?;
+    (together.swap).map_or(Ok(()), |span| time("`swap`", span))?;
+    let mut each = together.stations.iter().flat_map(Use::each);
+    each.try_for_each(|turn| {
+        require(turn.work.is_none() && turn.rest.is_none(), || {
+            format!(
+                "`{}` has a time of its own among several at once",
+                turn.of.id
+            )
+        })?;
+        of_use(turn)
+    })?;
+    let counted = together.stations.iter().any(|turn| turn.reps.is_some());
+    match (pattern, together.work, counted) {
+        (Pattern::Emom { every, .. }, Some(work), _) => in_window("`work` of a move", work, *every),
+        (Pattern::Emom { work: None, .. } | Pattern::Reps { .. }, None, false) => {
+            Err(OutOfBounds("several at once need `reps` or `work`".into()))
+        }
+        (Pattern::Amrap { .. }, ..) => Err(OutOfBounds("several at once in an `Amrap`".into())),
+        _ => Ok(()),
+    }
 }
 
 fn of_place(pattern: &Pattern, turn: &Arc<Use>) -> Within {

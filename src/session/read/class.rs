@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 use super::super::fault::Faults;
 use super::super::library::Library;
 use super::super::model::{Cueing, Part, Session};
-use super::super::source::Source;
+use super::super::source::{Source, clipped};
 use super::super::tree::{Node, Shape};
 use super::Reader;
 use super::extent::{self, Extent};
@@ -20,11 +20,20 @@ use crate::time::Span;
 /// The longest class in minutes: a larger number can only be seconds.
 const MOST_MINUTES: i128 = 12 * 60;
 
+/// The most people in a class, as a number that is no slip.
+pub(super) const MOST_PEOPLE: u32 = 1000;
+/// The most groups.
+pub(super) const MOST_GROUPS: usize = 100;
+/// The longest name of a group, in characters: it is read from the mat.
+const GROUP: usize = 40;
+
 const SESSION: &[&str] = &[
     "title",
     "slot",
     "brief",
     "limits",
+    "people",
+    "groups",
     "equipment",
     "cueing",
     "moves",
@@ -38,6 +47,7 @@ const CUEING: &[&str] = &[
     "change",
     "shift",
     "fetch",
+    "move_on",
 ];
 
 /// Reads a session file.
@@ -55,6 +65,8 @@ impl<'s> Reader<'s> {
         let slot = fields.maybe(self, "slot", Self::slot);
         let brief = fields.maybe(self, "brief", |r, n, l| r.text(n, l, TEXT));
         let limits = fields.maybe(self, "limits", Self::words);
+        let people = fields.maybe(self, "people", |r, n, l| r.count(n, l, 1..=MOST_PEOPLE));
+        let groups = fields.maybe(self, "groups", Self::groups);
         let equipment = fields.maybe(self, "equipment", |r, n, l| r.texts(n, l, NAME));
         let cueing = fields.maybe(self, "cueing", |r, n, _| r.cueing(n));
         let known = self.known(&fields, library);
@@ -64,6 +76,8 @@ impl<'s> Reader<'s> {
             slot: slot?,
             brief: brief?.unwrap_or_default(),
             limits: limits?.unwrap_or_default(),
+            people: people?,
+            groups: groups?.unwrap_or_default(),
             equipment: equipment?.unwrap_or_default(),
             cueing: cueing?.unwrap_or_default(),
             parts: parts?,
@@ -88,6 +102,35 @@ impl<'s> Reader<'s> {
             broken,
             blind,
         }
+    }
+
+    /// The names of the groups: two at the least, each once.
+    fn groups(&mut self, node: &Node<'s>, label: &str) -> Option<Vec<String>> {
+        let names = self.texts(node, label, GROUP)?;
+        let fault = match &names[..] {
+            [] => return Some(names),
+            [_] => Some((
+                format!("{label} has one name"),
+                "one group is everybody: take it away, or name the others",
+            )),
+            _ if names.len() > MOST_GROUPS => Some((
+                format!(
+                    "{label} has {} names, at most {MOST_GROUPS} are read",
+                    names.len()
+                ),
+                "nobody keeps more groups apart",
+            )),
+            names => twice(names).map(|name| {
+                let name = clipped(name);
+                let message = format!("{label} has `{name}` twice");
+                (message, "give each group a name of its own")
+            }),
+        };
+        if let Some((message, help)) = fault {
+            self.fault(node.head(), message, help);
+            return None;
+        }
+        Some(names)
     }
 
     /// The slot: a bare number is seconds in a file, and minutes in everybody's head. One that can
@@ -157,8 +200,9 @@ impl<'s> Reader<'s> {
             r.count(n, l, Cueing::WORDS_PER_MINUTE)
         });
         let count = fields.maybe(self, "count", |r, n, l| r.count(n, l, Cueing::COUNT));
-        let [warn, lead, change, shift, fetch] = ["warn", "lead", "change", "shift", "fetch"]
-            .map(|key| fields.maybe(self, key, Self::time));
+        let [warn, lead, change, shift, fetch, move_on] =
+            ["warn", "lead", "change", "shift", "fetch", "move_on"]
+                .map(|key| fields.maybe(self, key, Self::time));
         Some(Cueing {
             words_per_minute: words?.unwrap_or(base.words_per_minute),
             count: count?.unwrap_or(base.count),
@@ -167,6 +211,14 @@ impl<'s> Reader<'s> {
             change: change?.unwrap_or(base.change),
             shift: shift?.unwrap_or(base.shift),
             fetch: fetch?.unwrap_or(base.fetch),
+            move_on: move_on?.unwrap_or(base.move_on),
         })
     }
+}
+
+/// The first name that stands in a list a second time, whatever its capitals.
+fn twice(names: &[String]) -> Option<&str> {
+    let mut seen = BTreeSet::new();
+    let again = names.iter().find(|name| !seen.insert(name.to_lowercase()));
+    again.map(String::as_str)
 }

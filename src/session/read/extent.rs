@@ -89,10 +89,10 @@ impl Extent {
         }
         // Works are never nothing, so there are at least as many intervals. Where these are too
         // many already, nobody needs the exact sum, and it would take its time.
-        let moves = block.moves.len();
+        let each = block.works_a_round();
         let works = match &block.pattern {
             Pattern::Emom { times, .. } => *times as usize,
-            pattern => pattern.rounds(moves).saturating_mul(moves),
+            pattern => pattern.rounds(each).saturating_mul(each),
         } as u64;
         if works > MOST {
             return Self {

@@ -15,6 +15,7 @@ mod moves;
 mod parts;
 mod picks;
 mod stand_ins;
+mod together;
 mod turns;
 mod values;
 mod words;

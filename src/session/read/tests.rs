@@ -54,7 +54,7 @@ fn the_example_of_the_agreement_is_read_whole() {
         panic!("a block")
     };
     assert_eq!(ebb.title.as_deref(), Some("Ebb"));
-    assert_eq!(ebb.moves[2].note.as_deref(), Some("long steps"));
+    assert_eq!(ebb.moves[2].moves()[0].note.as_deref(), Some("long steps"));
     assert_eq!(ebb.recovery, Some(Span::from_secs(45)));
     let secs = |list: &[u64]| list.iter().map(|s| Span::from_secs(*s)).collect::<Vec<_>>();
     let (work, rest) = (secs(&[50, 40, 30]), secs(&[25, 20, 15]));
@@ -110,9 +110,9 @@ fn a_use_changes_what_its_pattern_lets_it_change() {
         "Block(moves: [Use(move: \"plank\", work: 20, rest: 0, easier: 2, note: \"n\"), (move: \"squat\", harder: 1)],
                pattern: Same(rounds: 1, work: 30, rest: 10))",
     );
-    assert_eq!(timed.moves[0].pick, Some(Pick::Easier(1)));
-    assert_eq!(timed.moves[0].rest, Some(Span::ZERO));
-    assert_eq!(timed.moves[1].pick, Some(Pick::Harder(0)));
+    assert_eq!(timed.moves[0].moves()[0].pick, Some(Pick::Easier(1)));
+    assert_eq!(timed.moves[0].moves()[0].rest, Some(Span::ZERO));
+    assert_eq!(timed.moves[1].moves()[0].pick, Some(Pick::Harder(0)));
     let counted =
         block("Block(moves: [Use(move: \"squat\", reps: 12)], pattern: Reps(rounds: 2, rest: 30))");
     let pace = Span::from_secs(3);
@@ -126,11 +126,11 @@ fn a_use_changes_what_its_pattern_lets_it_change() {
             cap: None
         }
     );
-    assert_eq!(counted.moves[0].reps, Some(12));
+    assert_eq!(counted.moves[0].moves()[0].reps, Some(12));
     let amrap = block(
         "Block(moves: [Use(move: \"squat\", reps: 12), \"plank\"], pattern: Amrap(time: 600))",
     );
-    assert_eq!(amrap.moves[0].reps, Some(12));
+    assert_eq!(amrap.moves[0].moves()[0].reps, Some(12));
     let Part::WarmUp(steps) = &good("WarmUp([(Use(move: \"squat\", note: \"slow\"), 60)])")[0]
     else {
         panic!()
@@ -190,9 +190,13 @@ fn a_version_is_read_with_all_that_it_says() {
     let Part::Block(block) = &class.parts[1] else {
         panic!("a block")
     };
-    let picks: Vec<_> = block.moves.iter().map(|turn| turn.pick).collect();
+    let picks: Vec<_> = block
+        .moves
+        .iter()
+        .map(|doing| doing.moves()[0].pick)
+        .collect();
     assert_eq!(picks, [Some(Pick::Instead(1)), Some(Pick::Instead(0))]);
-    let lying = block.moves[0].version();
+    let lying = block.moves[0].moves()[0].version();
     assert_eq!(lying.stand_in().map(|of| of.id.as_str()), Some("bridge"));
     assert_eq!(
         (lying.position(), lying.impact()),

@@ -59,6 +59,8 @@ pub(super) enum Place {
     Amrap,
     /// A block of `Reps`.
     Reps,
+    /// One of several at once.
+    Station,
     /// A block whose pattern is not known.
     Unclear,
 }
@@ -70,6 +72,10 @@ impl Place {
             (Self::Step, "work") => {
                 Some(("the time of a step stands beside it", "write (Use(..), 45)"))
             }
+            (Self::Station, "work" | "rest") => Some((
+                "the clock is the same for all that are done at once",
+                "give it to the `Together`, or to the pattern",
+            )),
             (Self::CountedStep, "work") => Some((
                 "the time of a step stands beside it",
                 "write (Use(move: \"plank\"), 45), or leave `work` away and give `reps`",
@@ -93,7 +99,7 @@ impl Place {
     }
 
     /// What a place lacks that has neither of the two, if it lacks anything.
-    fn lacks(self, work: bool, reps: bool) -> Option<&'static str> {
+    pub(super) fn lacks(self, work: bool, reps: bool) -> Option<&'static str> {
         match self {
             Self::CountedStep if !reps => Some("a time or `reps`"),
             Self::Reps if !work && !reps => Some("`reps` in a block of `Reps`"),
@@ -126,7 +132,7 @@ impl<'s> Reader<'s> {
         Some(Arc::new(Use::plain(of?)))
     }
 
-    fn lacking(&mut self, at: Range<usize>, id: &str, what: &str) {
+    pub(super) fn lacking(&mut self, at: Range<usize>, id: &str, what: &str) {
         let id = clipped(id);
         let help = format!("write Use(move: \"{id}\", reps: 12)");
         self.fault(at, format!("`{id}` needs {what}"), &help);
@@ -221,7 +227,7 @@ impl<'s> Reader<'s> {
         fits
     }
 
-    fn own_work(&mut self, node: &Node<'s>, label: &str, place: Place) -> Option<Span> {
+    pub(super) fn own_work(&mut self, node: &Node<'s>, label: &str, place: Place) -> Option<Span> {
         let work = self.some_time(node, label)?;
         if let Place::Emom { every, .. } = place {
             return self.within_window(node, label, work, every);

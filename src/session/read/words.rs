@@ -1,6 +1,5 @@
 //! Closed sets of words, and the word that somebody probably meant.
 
-use super::super::model::Order;
 use super::super::terms::{Action, Impact, Load, Muscle, Position, Region, Side, Sides};
 
 /// A set of words that a file may use, most of them without quotes.
@@ -54,13 +53,45 @@ impl Word for Muscle {
     }
 }
 
-impl Word for Order {
+/// The order of a block as it is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Arrangement {
+    /// All moves once, then the next round.
+    ByRound,
+    /// All rounds of a move, then the next move.
+    ByMove,
+    /// All moves at once, each by a group.
+    Stations,
+}
+
+impl Word for Arrangement {
     const KIND: &'static str = "an order";
-    const ALL: &'static [Self] = &[Self::ByRound, Self::ByMove];
+    const ALL: &'static [Self] = &[Self::ByRound, Self::ByMove, Self::Stations];
     fn word(self) -> &'static str {
         match self {
             Self::ByRound => "ByRound",
             Self::ByMove => "ByMove",
+            Self::Stations => "Stations",
+        }
+    }
+}
+
+/// How a work ends, as it is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Ends {
+    /// When its time is over.
+    ByTime,
+    /// When the instructor moves on.
+    ByKey,
+}
+
+impl Word for Ends {
+    const KIND: &'static str = "an end of work";
+    const ALL: &'static [Self] = &[Self::ByTime, Self::ByKey];
+    fn word(self) -> &'static str {
+        match self {
+            Self::ByTime => "ByTime",
+            Self::ByKey => "ByKey",
         }
     }
 }

@@ -24,7 +24,7 @@ fn turn(name: &str, position: Position) -> Arc<Use> {
 fn block(pattern: Pattern) -> Part {
     Part::Block(Block {
         title: None,
-        moves: vec![turn("Squat", Position::Standing)],
+        moves: vec![turn("Squat", Position::Standing).into()],
         pattern,
         recovery: None,
         order: Order::ByRound,
@@ -257,7 +257,7 @@ fn counted(rounds: u32, secs: u64) -> Part {
     turn.reps = Some(u32::try_from(secs).unwrap());
     Part::Block(Block {
         title: None,
-        moves: vec![Arc::new(turn)],
+        moves: vec![Arc::new(turn).into()],
         pattern: Pattern::Reps {
             rounds,
             rest: Span::ZERO,

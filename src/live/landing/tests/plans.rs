@@ -96,6 +96,8 @@ pub(super) fn of_parts(parts: Vec<Part>) -> Session {
         slot: None,
         brief: String::new(),
         limits: vec![],
+        people: None,
+        groups: Vec::new(),
         equipment: vec![],
         cueing: Cueing::default(),
         parts,
@@ -166,7 +168,7 @@ fn block(rng: &mut Rng) -> Block {
     let recovery = rng.bool().then(|| length(rng, 0, 90));
     Block {
         title: rng.bool().then(|| "Ebb".into()),
-        moves: (0..rng.usize(1..6)).map(|_| turn(rng)).collect(),
+        moves: (0..rng.usize(1..6)).map(|_| turn(rng).into()).collect(),
         pattern,
         recovery,
         order: *rng

@@ -4,7 +4,7 @@
 use std::collections::HashMap;
 
 use super::plans::Case;
-use crate::plan::{Kind, Placed, Shape, Timeline, need};
+use crate::plan::{Interval, Kind, Placed, Shape, Timeline, need};
 use crate::session::Cueing;
 use crate::time::Span;
 
@@ -131,7 +131,7 @@ fn owed(case: &Case, all: &[Placed], i: usize) -> Span {
         return Span::ZERO;
     };
     let from = (0..i).rev().find(|&b| all[b].kind.is_moving());
-    let from = from.map_or(&[][..], |from| &all[from].moves);
+    let from = from.map(|from| &**all[from].interval());
     let was = by_id(&case.plan);
     let mut owed = need(&Cueing::default(), from, &all[next], mat_lies(case));
     for of in all[i + 1..next].iter().rev() {
@@ -145,12 +145,12 @@ fn owed(case: &Case, all: &[Placed], i: usize) -> Span {
 /// to it needs.
 pub(super) fn pauses(plan: &Timeline, mat_lies: bool) -> HashMap<u32, (Span, Span)> {
     let (mut out, mut pause) = (HashMap::new(), Span::ZERO);
-    let mut before: &[_] = &[];
+    let mut before: Option<&Interval> = None;
     for placed in plan.intervals() {
         if placed.kind.is_moving() {
             let need = need(&Cueing::default(), before, placed, mat_lies);
             out.insert(placed.id, (pause, need));
-            (pause, before) = (Span::ZERO, &placed.moves);
+            (pause, before) = (Span::ZERO, Some(&**placed.interval()));
         } else {
             pause += placed.span();
         }

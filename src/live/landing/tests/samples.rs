@@ -31,7 +31,7 @@ fn floor() -> Vec<Arc<Use>> {
 fn block(title: &str, moves: Vec<Arc<Use>>, pattern: Pattern, order: Order) -> Part {
     Part::Block(Block {
         title: Some(title.into()),
-        moves,
+        moves: moves.into_iter().map(Into::into).collect(),
         pattern,
         recovery: Some(secs(45)),
         order,

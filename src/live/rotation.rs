@@ -1,0 +1,123 @@
+//! What a change does to a going round of stations: what has begun is finished, and nobody misses a
+//! station that others had.
+
+use std::sync::Arc;
+
+use super::course::Remaining;
+use crate::plan::{Interval, Kind, Place};
+use crate::time::Span;
+
+/// How many of the intervals that follow belong to the same going round of the stations, up to its
+/// last work; none where there is none, or it is done.
+pub(super) fn rest_of<'a>(now: &Interval, ahead: impl Iterator<Item = &'a Arc<Interval>>) -> usize {
+    // The same stations once more are another going round.
+    let begins = |next: &Interval| next.together().is_some() && !next.continues_rotation();
+    let of = ahead
+        .take_while(|next| next.is_of_rotation(now) && !begins(next))
+        .enumerate();
+    let goes_on = of.filter(|(_, next)| next.continues_rotation());
+    goes_on.last().map_or(0, |(n, _)| n + 1)
+}
+
+/// Whether a going round of the stations has begun and is not done: one of its works runs, or the
+/// pause before one that is not its first.
+pub(super) fn has_begun(left: &Remaining) -> bool {
+    let Some(now) = left.running.as_ref().map(|running| &running.interval) else {
+        return false;
+    };
+    if now.kind.is_moving() {
+        return now.together().is_some_and(|of| of.turn.of > 1);
+    }
+    let next = left.ahead.iter().find(|next| next.kind.is_moving());
+    next.is_some_and(|next| next.continues_rotation())
+}
+
+/// All stations once more, after those that are still to come of this going round. It is the way in
+/// which nobody comes to a station more often than others.
+pub(super) fn once_more(left: &Remaining, again: &Interval, next_id: &mut u32) -> Remaining {
+    let mut after = left.clone();
+    let Some(now) = left.running.as_ref().map(|running| &running.interval) else {
+        return after;
+    };
+    let going_on = rest_of(now, left.ahead.iter());
+    let is_pause = !now.kind.is_moving() && going_on == 0;
+    let mut first: Vec<Arc<Interval>> = left.ahead.iter().take(going_on).cloned().collect();
+    let behind = left.ahead.iter().nth(going_on);
+    let rest = behind.filter(|next| next.kind == Kind::Rest && !is_pause);
+    let taken = going_on + usize::from(rest.is_some());
+    let stations = whole(again, next_id);
+    match (rest, is_pause) {
+        (_, true) => first.extend(stations),
+        (Some(rest), _) => {
+            first.push(rest.clone());
+            first.extend(stations);
+            let again = Interval {
+                length: rest.length.min(rest.planned),
+                ..rest.as_ref().clone()
+            };
+            first.push(numbered(again, next_id));
+        }
+        (None, _) => {
+            // Nobody goes on in it to a station that they have not had.
+            let works = again.together().map_or(1, |of| of.turn.of);
+            first.extend(swap_after(&at_turn(again, works), next_id));
+            first.extend(stations);
+        }
+    }
+    after.ahead.replace(taken, first);
+    after
+}
+
+/// A whole going round, from its first work to its last.
+fn whole(again: &Interval, next_id: &mut u32) -> Vec<Arc<Interval>> {
+    let works = again.together().map_or(0, |of| of.turn.of);
+    let mut out = Vec::new();
+    for nth in 1..=works {
+        let work = at_turn(again, nth);
+        let swap = swap_after(&work, next_id).filter(|_| nth < works || again.grid().is_some());
+        out.push(numbered(work, next_id));
+        out.extend(swap);
+    }
+    out
+}
+
+/// The pause in which people go on from a work to the next; in a grid what is left of its window.
+fn swap_after(work: &Interval, next_id: &mut u32) -> Option<Arc<Interval>> {
+    let planned = work.rotation().map_or(Span::ZERO, |of| of.swap);
+    let length = work
+        .grid()
+        .map_or(planned, |every| every.saturating_sub(work.length));
+    if length.is_zero() {
+        return None;
+    }
+    let swap = Interval {
+        kind: Kind::Rest,
+        length,
+        planned: length,
+        moves: Arc::default(),
+        untimed: false,
+        ..work.clone()
+    };
+    Some(numbered(swap, next_id))
+}
+
+fn at_turn(work: &Interval, nth: usize) -> Interval {
+    let place = work.place.as_ref().map(|place| {
+        let rotation = place.rotation.as_ref();
+        let rotation = rotation.map(|of| Arc::new(of.at_turn(nth)));
+        Arc::new(Place {
+            rotation,
+            ..place.as_ref().clone()
+        })
+    });
+    Interval {
+        place,
+        ..work.clone()
+    }
+}
+
+fn numbered(interval: Interval, next_id: &mut u32) -> Arc<Interval> {
+    let id = *next_id;
+    *next_id += 1;
+    Arc::new(Interval { id, ..interval })
+}
