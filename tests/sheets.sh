@@ -31,7 +31,7 @@ for session in sessions/*.ron; do
         "$program" sheet "$session" --paper "$paper" --stations -o "$name-cards.html"
         pages "$name-sheet" 1 2
         pages "$name-cover" 1 2
-        cards=$(grep -c '<section class="card">' "$name-cards.html")
+        cards=$(grep -c '<section class="card' "$name-cards.html")
         pages "$name-cards" "$cards" "$cards"
     done
 done

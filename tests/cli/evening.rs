@@ -38,7 +38,8 @@ fn poor() -> String {
 }
 
 fn json(output: &std::process::Output) -> Value {
-    serde_json::from_slice(&output.stdout).unwrap_or_else(|error| panic!("{error}: {}", err(output)))
+    serde_json::from_slice(&output.stdout)
+        .unwrap_or_else(|error| panic!("{error}: {}", err(output)))
 }
 
 fn with_own() -> Home {
@@ -68,7 +69,10 @@ fn bad_input_is_told_by_every_command() {
         (&["arrange", "ebb.ron", "--block", "2"], "block 2"),
         (&["arrange", "ebb.ron", "--first", "dead-bug"], "dead-bug"),
         (&["arrange", "ebb.ron", "--last", "xyzzy"], "xyzzy"),
-        (&["arrange", "ebb.ron", "--first", "squat", "--last", "squat"], "both"),
+        (
+            &["arrange", "ebb.ron", "--first", "squat", "--last", "squat"],
+            "both",
+        ),
         (&["effort", "ebb.ron", "--weight", "20"], "20"),
         (&["sheet", "ebb.ron", "--cover", "--stations"], "--stations"),
         (&["sheet", "ebb.ron", "--paper", "a3"], "a3"),
@@ -131,9 +135,17 @@ fn effort_is_an_estimate_for_a_body() {
     for of in light["moves"].as_array().expect("a list") {
         let code = of["code"].as_str().expect("a code");
         let edition = of["edition"].as_u64().expect("a year");
-        assert!(code.len() == 5 && (edition == 2024 || edition == 2011), "{of}");
+        assert!(
+            code.len() == 5 && (edition == 2024 || edition == 2011),
+            "{of}"
+        );
     }
-    let shares: f64 = light["time_s"].as_object().expect("a group").values().map(number).sum();
+    let shares: f64 = light["time_s"]
+        .as_object()
+        .expect("a group")
+        .values()
+        .map(number)
+        .sum();
     assert!((shares - 870.0).abs() < 1e-9, "{shares}");
     let page = out(&home.run(&["effort", "ebb.ron"]));
     assert!(page.starts_with("Ebb: an estimate"), "{page}");
@@ -151,8 +163,17 @@ fn a_fitted_class_is_a_file_of_its_own_with_every_comment() {
     let read = |name: &str| fs::read_to_string(home.path().join(name)).expect("there");
     let args = ["fit", "ebb.ron", "--leave", "1", "-o", "new.ron"];
     let made = home.run(&args);
-    assert_eq!((status(&made), out(&made).as_str()), (Some(0), ""), "{}", err(&made));
-    assert!(err(&made).contains("14:30 before, 15:00 after, to fill 15:00"), "{}", err(&made));
+    assert_eq!(
+        (status(&made), out(&made).as_str()),
+        (Some(0), ""),
+        "{}",
+        err(&made)
+    );
+    assert!(
+        err(&made).contains("14:30 before, 15:00 after, to fill 15:00"),
+        "{}",
+        err(&made)
+    );
     assert_eq!(without_times(&read("new.ron")), without_times(OWN));
     let outline = json(&home.run(&["outline", "--json", "new.ron"]));
     assert_eq!(outline["total_s"].as_f64(), Some(900.0));
@@ -181,7 +202,12 @@ fn what_cannot_be_fitted_is_told_and_not_written() {
         assert!(out(&told).contains("(Sand)"), "{}", out(&told));
         let all = json(&home.run(&["fit", "ebb.ron", "--slot", slot, "--json"]));
         let off = all["over_s"].as_f64().expect("s") + all["in_hand_s"].as_f64().expect("s");
-        assert!(off > 0.0 && all["ways_out"].as_array().is_some_and(|ways| !ways.is_empty()));
+        assert!(
+            off > 0.0
+                && all["ways_out"]
+                    .as_array()
+                    .is_some_and(|ways| !ways.is_empty())
+        );
         let to = home.run(&["fit", "ebb.ron", "--slot", slot, "-o", "never.ron"]);
         assert_eq!(status(&to), Some(65));
         assert!(!home.path().join("never.ron").exists());
@@ -194,19 +220,40 @@ fn an_arranged_class_is_a_file_of_its_own_in_which_moves_take_their_comments_alo
     let all = json(&home.run(&["arrange", "ebb.ron", "--json"]));
     let block = &all["blocks"][0];
     let total = |of: &str| block[of]["total"].as_u64().expect("a number");
-    assert!(total("after") < total("before") && block["exact"] == true, "{block}");
+    assert!(
+        total("after") < total("before") && block["exact"] == true,
+        "{block}"
+    );
     let made = home.run(&["arrange", "ebb.ron", "-o", "new.ron"]);
-    assert_eq!((status(&made), out(&made).as_str()), (Some(0), ""), "{}", err(&made));
+    assert_eq!(
+        (status(&made), out(&made).as_str()),
+        (Some(0), ""),
+        "{}",
+        err(&made)
+    );
     let new = fs::read_to_string(home.path().join("new.ron")).expect("there");
-    for kept in ["\"squat\", // low", "\"lunge\", // long", "// the main part", "// 40/15"] {
+    for kept in [
+        "\"squat\", // low",
+        "\"lunge\", // long",
+        "// the main part",
+        "// 40/15",
+    ] {
         assert!(new.contains(kept), "{new}");
     }
     let again = json(&home.run(&["arrange", "new.ron", "--json"]));
     assert_eq!(again["blocks"][0]["before"], block["after"]);
-    assert_eq!(status(&home.run(&["arrange", "ebb.ron", "-o", "new.ron"])), Some(73));
-    let first = json(&home.run(&["arrange", "ebb.ron", "--json", "--first", "Plank", "--block", "1"]));
+    assert_eq!(
+        status(&home.run(&["arrange", "ebb.ron", "-o", "new.ron"])),
+        Some(73)
+    );
+    let first = json(&home.run(&[
+        "arrange", "ebb.ron", "--json", "--first", "Plank", "--block", "1",
+    ]));
     assert_eq!(first["blocks"][0]["order"][0], "plank");
-    assert_eq!(fs::read_to_string(home.path().join("ebb.ron")).expect("there"), OWN);
+    assert_eq!(
+        fs::read_to_string(home.path().join("ebb.ron")).expect("there"),
+        OWN
+    );
 }
 
 #[test]
@@ -219,12 +266,21 @@ fn a_sheet_is_one_file_and_replaces_none() {
         (&["--stations"], "class=\"card\""),
     ] {
         let page = out(&home.run(&[&["sheet", "ebb.ron"], args].concat()));
-        assert!(page.starts_with("<!DOCTYPE html>") && page.contains(holds), "{args:?}");
+        assert!(
+            page.starts_with("<!DOCTYPE html>") && page.contains(holds),
+            "{args:?}"
+        );
     }
     let args = ["sheet", "ebb.ron", "-o", "ebb.html"];
     assert_eq!(status(&home.run(&args)), Some(0));
     let before = fs::read_to_string(home.path().join("ebb.html")).expect("there");
     assert_eq!(before, out(&home.run(&["sheet", "ebb.ron"])));
-    assert_eq!(status(&home.run(&[&args[..], &["--cover"]].concat())), Some(73));
-    assert_eq!(fs::read_to_string(home.path().join("ebb.html")).expect("there"), before);
+    assert_eq!(
+        status(&home.run(&[&args[..], &["--cover"]].concat())),
+        Some(73)
+    );
+    assert_eq!(
+        fs::read_to_string(home.path().join("ebb.html")).expect("there"),
+        before
+    );
 }

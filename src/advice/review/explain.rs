@@ -14,7 +14,12 @@ pub(super) fn too_much(context: &Context) -> Vec<Remark> {
     let mut told = Vec::new();
     for (n, one) in context.moving() {
         let is_new = |turn: &&Use| !met.contains(&&*turn.of.id);
-        let new: Vec<&Use> = one.moves.iter().map(|turn| &**turn).filter(is_new).collect();
+        let new: Vec<&Use> = one
+            .moves
+            .iter()
+            .map(|turn| &**turn)
+            .filter(is_new)
+            .collect();
         if one.moves.len() > 1 && !new.is_empty() {
             told.extend(longer_than_the_pause(context, n, &new));
         }
@@ -25,8 +30,17 @@ pub(super) fn too_much(context: &Context) -> Vec<Remark> {
 
 fn longer_than_the_pause(context: &Context, n: usize, new: &[&Use]) -> Option<Remark> {
     let cueing = &context.session.cueing;
-    let words = |turn: &&Use| format!("{}: {}", turn.of.name, turn.version().setup().unwrap_or_default());
-    let takes: Span = new.iter().map(|turn| time_to_say(&words(turn), cueing)).sum();
+    let words = |turn: &&Use| {
+        format!(
+            "{}: {}",
+            turn.of.name,
+            turn.version().setup().unwrap_or_default()
+        )
+    };
+    let takes: Span = new
+        .iter()
+        .map(|turn| time_to_say(&words(turn), cueing))
+        .sum();
     let before = pause_before(context.intervals(), n);
     if takes <= before {
         return None;

@@ -29,7 +29,8 @@ pub(super) fn unsaid(context: &Context) -> Vec<Remark> {
         };
         let remark = Remark::new(Weight::Note, context.at(first.about), what);
         let remark = remark.because(first.why.clone(), SPEECH_SOURCE);
-        remarks.push(remark.so("longer works and rests make room; `matside outline` lists them all"));
+        remarks
+            .push(remark.so("longer works and rests make room; `matside outline` lists them all"));
     }
     remarks
 }

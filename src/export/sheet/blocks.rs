@@ -35,6 +35,24 @@ pub(super) struct Card {
     pub(super) work: String,
 }
 
+/// A card of more letters is set smaller, so that all of it is on one page (found by printing a card
+/// for every move of the library).
+const LONG_CARD: usize = 190;
+
+impl Card {
+    /// Whether only smaller letters bring it onto one page.
+    pub(super) fn is_long(&self) -> bool {
+        let versions = self
+            .versions
+            .iter()
+            .map(|(name, words)| name.len() + words.len());
+        let form = self.form.iter().map(String::len);
+        let words = [&self.name, &self.setup, &self.needs].map(String::len);
+        let letters: usize = words.into_iter().chain(form).chain(versions).sum();
+        letters > LONG_CARD
+    }
+}
+
 /// Every block with its moves, their times by round, and the version for tonight.
 pub(super) fn blocks(session: &Session, timeline: &Timeline, room: &Room) -> Vec<BlockRows> {
     let mut found: Vec<BlockRows> = Vec::new();
