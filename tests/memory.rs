@@ -1,18 +1,19 @@
 //! What a class costs, counted and not timed: in bytes what the changes of one of 100,000 intervals
 //! weigh, since what can be taken back is kept as differences; what is allocated for the words of
-//! one with much more to say than there is time for; and what for the best order of many moves.
+//! one with much more to say than there is time for; and what while its sound is written.
 
 #[path = "support/stage.rs"]
 mod stage;
 
 use std::alloc::System;
 use std::fmt::Write;
+use std::io;
 use std::sync::Mutex;
 
-use matside::advice::{EXACT, Pins, arrange};
 use matside::live::{Act, Harder, Input};
-use matside::plan::{CuePlan, Timeline};
-use matside::session::Library;
+use matside::plan::{CuePlan, Signal, Timeline, signals};
+use matside::sound::{SampleRate, render};
+use matside::speech::{Track, TrackFormat};
 use matside::time::{Moment, Offset, Span};
 use stage::{class, read, running};
 use stats_alloc::{INSTRUMENTED_SYSTEM, Region, StatsAlloc};
@@ -125,38 +126,56 @@ fn many_sentences_cost_a_power_of_their_number() {
     }
 }
 
-/// Bytes that may be allocated in all to find the best order of fourteen moves.
-const ORDER: usize = 12 << 20;
+/// A file that forgets what is written.
+struct Nowhere(u64);
 
-/// The best order of n moves keeps n numbers for each set of them, hence doubles with a move and a
-/// little more.
+impl io::Write for Nowhere {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        self.0 += bytes.len() as u64;
+        Ok(bytes.len())
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        Ok(())
+    }
+}
+
+impl io::Seek for Nowhere {
+    fn seek(&mut self, _: io::SeekFrom) -> io::Result<u64> {
+        Ok(self.0)
+    }
+}
+
+/// However long a class is, its sound is written in the memory of its first block.
 #[test]
-fn the_best_order_doubles_with_each_move() {
+fn a_sound_file_is_written_in_memory_that_does_not_grow() {
     let _alone = ALONE.lock();
-    let library = Library::builtin();
-    let ids: Vec<&str> = library
-        .iter()
-        .map(|of| &*of.id)
-        .step_by(13)
-        .take(EXACT)
-        .collect();
-    let mut last: Option<usize> = None;
-    for moves in [10, 11, 12, 13, EXACT] {
-        let text = format!(
-            "(title: \"t\", parts: [Ready(time: 60), Block(moves: {:?}, pattern: Same(rounds: 2, work: 30, rest: 10))])",
-            &ids[..moves]
-        );
-        let session = read(&text);
+    let session = class(100);
+    let timeline = Timeline::of(&session);
+    let score: Vec<Signal> = signals(&timeline, 0, &session.cueing).collect();
+    for (rate, bits) in [(44_100, 24), (48_000, 16)] {
+        let rate = SampleRate::hertz(rate);
+        let minutes = Span::from_secs(600);
+        let mut rendering = render(&score, timeline.total(), rate).no_longer_than(minutes);
+        let channels = 2;
+        let format = TrackFormat {
+            rate,
+            bits,
+            channels,
+        };
+        let mut track = Track::begin(Nowhere(0), format).expect("begun");
+        track
+            .write(rendering.next_block().expect("a block"))
+            .expect("written");
         let region = Region::new(COUNTED);
-        let (blocks, _) = arrange(&session, &library, &Pins::default());
-        let cost = region.change().bytes_allocated;
-        println!(
-            "{moves} moves: {cost} bytes, {} of them the table",
-            8 * (moves << moves)
-        );
-        assert!(blocks[0].is_exact);
-        let grown = last.is_none_or(|last| 10 * cost <= 23 * last);
-        assert!(grown && cost <= ORDER, "{moves}: {cost} after {last:?}");
-        last = Some(cost);
+        let mut frames = 0;
+        while let Some(block) = rendering.next_block() {
+            frames += block.len();
+            track.write(block).expect("written");
+        }
+        let change = region.change();
+        assert!(frames > 26_000_000, "{frames}");
+        assert_eq!((change.allocations, change.reallocations), (0, 0));
+        track.finish().expect("finished");
     }
 }

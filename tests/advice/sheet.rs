@@ -132,7 +132,7 @@ fn times_are_told_by_round_and_parts_are_named() {
     let text = text.replace('\u{a0}', " ");
     for told in [
         "Squat 0:40, 2 x 0:30 3 x 0:15",
-        "Lunge 0:40, 2 x 0:30 2 x 1:00",
+        "Forward lunge 0:40, 2 x 0:30 2 x 1:00",
         "MET Warm-up Tide",
     ] {
         assert!(text.contains(told), "{told}: {text}");

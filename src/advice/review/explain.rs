@@ -1,5 +1,5 @@
-//! What must be told before moves that stand side by side: in a window, or at stations, nobody is
-//! led from one to the next.
+//! What must be told before a window in which moves are repeated freely: nobody is led from one to
+//! the next.
 
 use super::super::remark::{Remark, Weight};
 use super::context::Context;
@@ -8,7 +8,7 @@ use crate::plan::{Placed, time_to_say};
 use crate::session::Use;
 use crate::time::Span;
 
-/// More to explain than there is time for, before several moves that are begun at once.
+/// More to explain than there is time for, before a window of several moves.
 pub(super) fn too_much(context: &Context) -> Vec<Remark> {
     let mut met: Vec<&str> = Vec::new();
     let mut told = Vec::new();
@@ -20,7 +20,7 @@ pub(super) fn too_much(context: &Context) -> Vec<Remark> {
             .map(|turn| &**turn)
             .filter(is_new)
             .collect();
-        if one.moves.len() > 1 && !new.is_empty() {
+        if one.is_window() && !new.is_empty() {
             told.extend(longer_than_the_pause(context, n, &new));
         }
         met.extend(one.moves.iter().map(|turn| &*turn.of.id));

@@ -52,6 +52,9 @@ pub(super) const RISE_SOURCE: &str = "Bohannon & Lusardi 2004: floor to stand 4.
 pub(super) const LEAD_SOURCE: &str =
     "ACSM group-instructor study material: a cue comes 4 to 8 counts before the change";
 
+/// Less than so much of its lead missing, and a preview is hardly late (common practice, no source).
+pub(super) const HARDLY_LATE: Span = Span::from_secs(1);
+
 /// How fast words are said.
 pub(super) const SPEECH_SOURCE: &str =
     "Lucas, The Art of Public Speaking: 125 to 150 words a minute";
