@@ -21,6 +21,11 @@ const CONVENTION: f64 = 3.5 / 200.0;
 /// J Appl Physiol 99:1112, from memory).
 const MEASURED: f64 = 0.84 / 60.0;
 
+/// Moderate from so many MET on (ACSM: light 2.0 to 2.9, moderate 3.0 to 5.9, vigorous 6.0 and more).
+pub const MODERATE: f64 = 3.0;
+/// Vigorous from so many MET on (ACSM).
+pub const VIGOROUS: f64 = 6.0;
+
 /// How hard an activity is by its MET: the boundaries of the ACSM.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Intensity {
@@ -42,8 +47,8 @@ impl Intensity {
     #[must_use]
     pub fn of(met: f64) -> Self {
         match met {
-            _ if met >= 6.0 => Self::Vigorous,
-            _ if met >= 3.0 => Self::Moderate,
+            _ if met >= VIGOROUS => Self::Vigorous,
+            _ if met >= MODERATE => Self::Moderate,
             _ if met >= 2.0 => Self::Light,
             _ => Self::Still,
         }

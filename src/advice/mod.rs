@@ -12,7 +12,9 @@ mod remark;
 mod review;
 
 pub use arrange::{Arranged, EXACT, Pins, Remedy, Trouble, arrange};
-pub use effort::{Effort, Energy, Intensity, MoveEffort, PAUSE, Stretch, UNKNOWN};
+pub use effort::{
+    Effort, Energy, Intensity, MODERATE, MoveEffort, PAUSE, Stretch, UNKNOWN, VIGOROUS,
+};
 pub use fit::{Fit, Retimed};
 pub use remark::{Remark, Weight, Where};
 pub use review::Review;

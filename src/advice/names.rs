@@ -36,6 +36,13 @@ fn of_block(session: &Session, block: &Block) -> String {
     }
 }
 
+/// How many blocks a part is or holds, each counted once however often it comes.
+pub(super) fn blocks_in(part: &Part) -> usize {
+    let mut blocks = Vec::new();
+    gather(part, &mut blocks);
+    blocks.len()
+}
+
 fn gather<'a>(part: &'a Part, blocks: &mut Vec<&'a Block>) {
     match part {
         Part::Block(block) => blocks.push(block),

@@ -20,6 +20,7 @@ pub(super) fn arrange(asked: &Asked, own: Own) -> Result<(), Failure> {
         last: pinned(asked.last.as_deref(), &library)?,
     };
     let (blocks, arranged) = order(&session, &library, &pins);
+    are_met(&pins, &blocks)?;
     let page = if asked.json {
         arrange_json(&blocks)
     } else {
@@ -45,6 +46,25 @@ fn pinned(name: Option<&str>, library: &Library) -> Result<Option<String>, Failu
             .named(name)
             .map_or_else(|| name.to_owned(), |of| of.id.clone()),
     ))
+}
+
+/// What was asked for and is not there is told, so that nobody takes it for done.
+fn are_met(pins: &Pins, blocks: &[Arranged]) -> Result<(), Failure> {
+    if let Some(block) = pins.block.filter(|_| blocks.is_empty()) {
+        let why = format!("there is no block {block} with moves whose order could be another");
+        return Err(Failure::Usage(why));
+    }
+    for id in [&pins.first, &pins.last].into_iter().flatten() {
+        if !blocks.iter().any(|block| block.moves.contains(id)) {
+            return Err(Failure::Usage(format!("no block has `{id}` to pin")));
+        }
+    }
+    if pins.first.is_some() && pins.first == pins.last {
+        return Err(Failure::Usage(
+            "the same move cannot be both first and last".to_owned(),
+        ));
+    }
+    Ok(())
 }
 
 /// The file with the moves of its blocks in another order. It is read again, so that nobody gets a

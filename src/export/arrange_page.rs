@@ -45,7 +45,7 @@ fn told(page: &mut String, block: &Arranged, width: usize) {
     for ((kind, was, weight), (_, is, _)) in rows.filter(|((_, was, _), (_, is, _))| was + is > 0) {
         let _ = writeln!(
             page,
-            "    {:<34}{was:>3} -> {is:<3} x {weight}",
+            "    {:<34}{was:>3} -> {is:<3} (weighs {weight})",
             label(kind)
         );
     }
@@ -55,7 +55,7 @@ fn told(page: &mut String, block: &Arranged, width: usize) {
     }
     for remedy in &block.remedies {
         let way = format!(
-            "{} less with {} in place of {}",
+            "{} less: {} in place of {}",
             remedy.less, remedy.instead, remedy.of
         );
         page.push_str(&broken("  ", "    ", way.split(' '), width));

@@ -22,7 +22,7 @@ pub fn effort_page(title: &str, effort: &Effort, kilograms: f64, width: usize) -
     totals(&mut page, effort, kilograms);
     let _ = writeln!(
         page,
-        "\nMoves: time, MET, code and edition of the Compendium, kcal"
+        "\nMoves: time, MET, code and edition of the Compendium, kcal, intensity"
     );
     for of in &effort.moves {
         move_row(&mut page, of, kilograms);
@@ -82,18 +82,24 @@ fn move_row(page: &mut String, of: &MoveEffort, kilograms: f64) {
     } else {
         "  (has no code of its own)"
     };
-    let mut name: String = of.name.clone();
-    while name.width() > NAME {
-        name.pop();
-    }
-    let space = " ".repeat(NAME - name.width());
+    // A name that is too long for its column has a line of its own.
+    let (name, space) = if of.name.width() < NAME {
+        (of.name.clone(), " ".repeat(NAME - of.name.width()))
+    } else {
+        (format!("{}\n  ", of.name), " ".repeat(NAME))
+    };
     let (time, minutes) = (of.time.floor_secs().to_string(), of.met_minutes());
     let planned = of
         .planned
         .map_or_else(String::new, |n| format!(", planned {n} of 10"));
     let word = Intensity::of(met).word();
     let own = Energy::of(minutes, kilograms);
-    let kcal = format!("{:.0}-{:.0}", own.least, own.most);
+    let (least, most) = (own.least.round(), own.most.round());
+    let kcal = if least < most {
+        format!("{least:.0}-{most:.0}")
+    } else {
+        format!("{most:.0}")
+    };
     let _ = writeln!(
         page,
         "  {name}{space}{time:>6} {met:>5.1}  {code} {year} {kcal:>8}  {word}{planned}{known}"

@@ -43,6 +43,13 @@ impl Session {
         let mut left = nth;
         self.parts.iter().find_map(|part| nth_of(part, &mut left))
     }
+
+    /// The part of the file, counted from 0, that the part with a place in that list is, or is in.
+    #[must_use]
+    pub fn file_part(&self, nth: usize) -> Option<usize> {
+        let (mut left, mut parts) = (nth, self.parts.iter());
+        parts.position(|part| nth_of(part, &mut left).is_some())
+    }
 }
 
 fn lay<'a>(part: &'a Part, go: Go, mark: Option<Span>, out: &mut Vec<Laid<'a>>) {

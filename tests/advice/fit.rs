@@ -262,9 +262,35 @@ fn a_ladder_stays_a_ladder_of_fives() {
                 assert_eq!(a.signum(), b.signum(), "{change:?}");
             }
         }
-        let off = fit.changes.iter().flat_map(|change| &change.after.spans);
-        let off = off.filter(|span| span.millis() % 5_000 != 0).count();
-        assert!(off <= 5, "at {slot}: {:#?}", fit.changes);
+        let mut spans = fit.changes.iter().flat_map(|change| &change.after.spans);
+        let is_five = |span: &Span| span.millis().is_multiple_of(5_000);
+        assert!(spans.all(is_five), "at {slot}: {:#?}", fit.changes);
+    }
+}
+
+/// Where a class is made of fives and its slot is one, every time stays one; where the slot is not,
+/// as few leave as must: one.
+#[test]
+fn fives_stay_fives_wherever_they_can() {
+    let text = "Session(title: \"t\", parts: [Talk(time: 40, say: \"Hello.\"), WarmUp([(\"march\", 60), (\"arm-circle\", 45)]), Ready(time: 15), \
+        Block(moves: [\"squat\", \"shadow-punch\", \"lunge\", \"bent-row\"], pattern: Same(rounds: 8, work: 20, rest: 10), recovery: 60, order: ByMove), \
+        CoolDown([(\"chest-opener\", 50), (\"standing-side-bend\", 40)])])";
+    let session = read(text);
+    let total = Timeline::of(&session).total().secs_ceil();
+    assert_eq!(total % 5, 0);
+    for slot in total - 240..=total + 300 {
+        let fit = Fit::of(&session, Span::from_secs(slot));
+        assert_eq!(fit.after, Span::from_secs(slot));
+        let spans = fit.changes.iter().flat_map(|change| &change.after.spans);
+        let off = spans
+            .filter(|span| !span.millis().is_multiple_of(5_000))
+            .count();
+        assert_eq!(
+            off,
+            usize::from(slot % 5 != 0),
+            "at {slot}: {:#?}",
+            fit.changes
+        );
     }
 }
 

@@ -314,6 +314,28 @@ fn each_rule_speaks_at_its_threshold_and_not_before() {
             usual(&same("\"mountain-climber\"", 9, 20, 10)),
             usual(&same("\"mountain-climber\"", 8, 20, 10)),
         ),
+        // Three setups of nine to eleven words and three names: 15 s and a little at 140 words a minute.
+        of(
+            "explain",
+            usual(
+                "Ready(time: 1), Block(moves: [\"step-jack\", \"knee-lift\", \"skater-step\"], pattern: Amrap(time: 300)),",
+            ),
+            usual(
+                "Ready(time: 20), Block(moves: [\"step-jack\", \"knee-lift\", \"skater-step\"], pattern: Amrap(time: 300)),",
+            ),
+        ),
+        // 10-20-30 (Gunnarsson & Bangsbo 2012): 2 min after 5.
+        of(
+            "recovery",
+            usual(&same("\"mountain-climber\"", 3, 300, 119)),
+            usual(&same("\"mountain-climber\"", 3, 300, 120)),
+        ),
+        // 4 x 4 min, 3 min between (Helgerud et al. 2007).
+        of(
+            "recovery",
+            usual(&same("\"mountain-climber\"", 4, 240, 60)),
+            usual(&same("\"mountain-climber\"", 4, 240, 180)),
+        ),
         of(
             "water",
             usual(&same("\"squat\", \"shadow-punch\"", 16, 20, 19)),

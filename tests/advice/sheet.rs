@@ -1,11 +1,11 @@
 //! The pages to print: read by a browser's own rules, legible, whole, and harmless whatever a file
-//! says. (In a browser they are looked at by hand, see DEVELOPERS.)
+//! says. What a browser makes of them is checked by `tests/sheets.sh`.
 
 use html5ever::tendril::TendrilSink;
 use html5ever::{ParseOpts, parse_document};
 use markup5ever_rcdom::{Handle, NodeData, RcDom};
 use matside::export::{Layout, Paper, cards, cover, sheet};
-use matside::plan::{CuePlan, Timeline};
+use matside::plan::{CuePlan, PromptKind, Timeline};
 use matside::session::{Library, Session};
 
 /// The text of a page as a browser takes it, with what it had to forgive.
@@ -80,7 +80,7 @@ fn no_browser_has_anything_to_forgive_and_nothing_comes_from_elsewhere() {
 }
 
 #[test]
-fn the_sheet_has_every_move_every_prompt_and_the_cautions() {
+fn the_sheet_has_every_move_every_prompt_but_of_time_and_the_cautions() {
     for session in &samples() {
         let timeline = Timeline::of(session);
         let (text, _) = read(&sheet(session, Layout::default()));
@@ -88,7 +88,8 @@ fn the_sheet_has_every_move_every_prompt_and_the_cautions() {
             assert!(text.contains(&turn.of.name), "{}", turn.of.name);
         }
         let cues = CuePlan::of(&timeline, &session.cueing, &session.limits);
-        for prompt in &cues.prompts {
+        let of_time = |kind| matches!(kind, PromptKind::Half | PromptKind::Seconds);
+        for prompt in cues.prompts.iter().filter(|prompt| !of_time(prompt.kind)) {
             assert!(text.contains(&prompt.say), "{}", prompt.say);
         }
         assert!(text.contains("chest pain") && text.contains("licensed practice"));
@@ -118,6 +119,23 @@ fn words_of_a_file_stay_words() {
             "{words}"
         );
         assert!(words.contains("<i>x</i> & 'y'"), "{words}");
+    }
+}
+
+/// Equal times on end are counted, a ladder is told rung by rung, and a part is named over the curve.
+#[test]
+fn times_are_told_by_round_and_parts_are_named() {
+    let text = "Session(title: \"t\", parts: [WarmUp([(\"march\", \"5:00\")]), Ready(time: 15),
+        Block(title: \"Tide\", moves: [\"squat\", \"lunge\"], pattern: Rounds(work: [40, 30, 30], rest: [15]), recovery: 60)])";
+    let session = Session::read("t", text, &Library::builtin()).expect("whole");
+    let (text, _) = read(&sheet(&session, Layout::default()));
+    let text = text.replace('\u{a0}', " ");
+    for told in [
+        "Squat 0:40, 2 x 0:30 3 x 0:15",
+        "Forward lunge 0:40, 2 x 0:30 2 x 1:00",
+        "MET Warm-up Tide",
+    ] {
+        assert!(text.contains(told), "{told}: {text}");
     }
 }
 

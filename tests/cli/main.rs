@@ -7,6 +7,7 @@
 #[allow(clippy::unwrap_used, reason = "tests")]
 mod sample;
 
+mod evening;
 mod home;
 mod kept;
 mod places;
@@ -121,6 +122,12 @@ fn what_goes_into_a_pipe_is_plain_text() {
     for args in [
         &["outline"][..],
         &["outline", "--json"],
+        &["review"],
+        &["review", "--json"],
+        &["effort"],
+        &["fit"],
+        &["arrange"],
+        &["sheet", "--cover"],
         &["moves"],
         &["moves", "squat", "--full"],
         &["moves", "--show", "squat"],

@@ -4,7 +4,7 @@
 //! thing to fetch, the same region or joint again, a second landing; and at the end of a pass a
 //! position from which nobody sees the screen. To [`EXACT`] moves the order is the best there is;
 //! beyond that it is a good one, and said to be so. Timings stay as they are, and so do blocks in which
-//! several moves are done at once.
+//! several moves are done at once and those inside of what is repeated.
 
 mod exact;
 mod good;
@@ -85,6 +85,7 @@ pub fn arrange(session: &Session, library: &Library, pins: &Pins) -> (Vec<Arrang
     let (mut now, mut found, mut block) = (session.clone(), Vec::new(), 0);
     for part in 0..now.parts.len() {
         let Part::Block(of) = &now.parts[part] else {
+            block += names::blocks_in(&now.parts[part]);
             continue;
         };
         block += 1;

@@ -80,7 +80,7 @@ fn others(turn: &Use, library: &Library, room: &Room) -> Vec<(Use, String)> {
                 pick: version.pick(),
                 ..turn.clone()
             };
-            (other, format!("its version \"{}\"", version.call()))
+            (other, format!("the version \"{}\"", version.call()))
         });
     let moves = elsewhere(turn, library, room)
         .into_iter()

@@ -6,8 +6,9 @@ use crate::time::Span;
 
 /// Times are multiples of this wherever they can be.
 const NICE: i64 = 5_000;
-/// What it costs to leave a multiple of five seconds.
-const NOT_NICE: u64 = 10_000;
+/// What it costs to leave a multiple of five seconds: more than every strain there can be, so that
+/// as few times do as must.
+const NOT_NICE: u64 = 10_000_000_000_000;
 /// What it costs to change the steps of a ladder.
 const OTHER_STEP: u64 = 3_000;
 

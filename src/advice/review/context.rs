@@ -38,7 +38,7 @@ impl<'a> Context<'a> {
         let interval = &self.intervals()[n];
         let place = interval.place.as_deref();
         Where {
-            part: Some(interval.part + 1),
+            part: self.session.file_part(interval.part).map(|part| part + 1),
             block: interval.block(),
             title: place.and_then(|place| place.title.as_deref().map(str::to_owned)),
             round: place.map(|place| place.round.nth),

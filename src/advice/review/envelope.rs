@@ -3,8 +3,8 @@
 use super::super::remark::{Remark, Weight, Where};
 use super::context::{Context, cost, named};
 use super::figures::{
-    BOUT, BOUT_SOURCE, BREAKS_RUN, CLEAR, DENSE, DENSE_SOURCE, IN_HAND, MAIN, MAIN_SOURCE,
-    PRACTICE, VIGOROUS,
+    BOUT, BOUT_SOURCE, BREAKS_RUN, CLEAR, DENSE, DENSE_SOURCE, IN_HAND, LONG_WORK, MAIN,
+    MAIN_SOURCE, PRACTICE, RECOVERY, RECOVERY_SOURCE, VIGOROUS,
 };
 use crate::plan::Placed;
 use crate::time::{Offset, Span};
@@ -110,6 +110,39 @@ pub(super) fn dense(context: &Context) -> Vec<Remark> {
             .because(why, DENSE_SOURCE)
             .so("put a recovery of a minute between, or longer rests"),
     ]
+}
+
+/// Long hard works with a recovery behind them that is shorter than any published.
+pub(super) fn recovery(context: &Context) -> Vec<Remark> {
+    let works: Vec<_> = context.works().collect();
+    let is_hard = |one: &Placed| {
+        let mut moves = one.moves.iter();
+        moves.all(|turn| cost(turn).is_some_and(|met| met >= VIGOROUS))
+    };
+    let short = works.windows(2).filter_map(|pair| {
+        let ((n, one), (_, next)) = (pair[0], pair[1]);
+        let rest = next.start - one.end;
+        let least = Span::from_millis(one.span().millis() * RECOVERY / 100);
+        let is_told = one.span() >= LONG_WORK && is_hard(one) && is_hard(next) && rest < least;
+        is_told.then_some((n, one, rest, least))
+    });
+    let short: Vec<_> = short.collect();
+    let Some((n, one, rest, least)) = short.first() else {
+        return Vec::new();
+    };
+    let what = format!(
+        "{} is vigorous for {}, and {rest} of recovery follow",
+        named(one),
+        one.span()
+    );
+    let what = match short.len() - 1 {
+        0 => what,
+        more => format!("{what}; so it is {more} times more"),
+    };
+    let why = "who works hard for minutes breathes hard for minutes";
+    let remark = Remark::new(Weight::ThinkAgain, context.at(*n), what);
+    let advice = format!("give it {} or more, or shorter works", least.ceil_secs());
+    vec![remark.because(why, RECOVERY_SOURCE).so(advice)]
 }
 
 /// The class against its slot.

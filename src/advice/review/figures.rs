@@ -2,6 +2,7 @@
 //!
 //! Where no figure was published the threshold is a teacher's judgement and says so.
 
+pub(super) use super::super::effort::VIGOROUS;
 use crate::plan::LONG_TO_EXPLAIN;
 use crate::time::Span;
 
@@ -31,8 +32,13 @@ pub(super) const DENSE: Span = Span::from_secs(4 * 60);
 pub(super) const DENSE_SOURCE: &str =
     "Tabata et al. 1996, MSSE 28(10):1327; Emberts et al. 2013, J Sports Sci Med 12:612";
 
-/// Vigorous from so many MET on.
-pub(super) const VIGOROUS: f64 = 6.0;
+/// Vigorous works so long are published with a recovery of their own behind each.
+pub(super) const LONG_WORK: Span = Span::from_secs(120);
+/// The shortest of these recoveries, in hundredths of the work: 2 min after 5 (10-20-30).
+pub(super) const RECOVERY: u64 = 40;
+/// Where `RECOVERY` comes from.
+pub(super) const RECOVERY_SOURCE: &str = "Gunnarsson & Bangsbo 2012, J Appl Physiol 113:16: 2 min after 5; Helgerud et al. 2007, MSSE 39(4):665: 3 min after 4";
+
 /// Where `VIGOROUS` comes from.
 pub(super) const VIGOROUS_SOURCE: &str = "ACSM: light 2.0 to 2.9, moderate 3.0 to 5.9, vigorous 6.0 MET and more; costs from the Adult Compendium";
 
@@ -46,6 +52,9 @@ pub(super) const RISE_SOURCE: &str = "Bohannon & Lusardi 2004: floor to stand 4.
 /// The preview of a move ends so early.
 pub(super) const LEAD_SOURCE: &str =
     "ACSM group-instructor study material: a cue comes 4 to 8 counts before the change";
+
+/// Less than so much of its lead missing, and a preview is hardly late (common practice, no source).
+pub(super) const HARDLY_LATE: Span = Span::from_secs(1);
 
 /// How fast words are said.
 pub(super) const SPEECH_SOURCE: &str =

@@ -4,7 +4,7 @@ use super::super::remark::{Remark, Weight, Where};
 use super::context::{Context, cost, named};
 use super::figures::{FRAME, FRAME_SOURCE, PRACTICE, TASTER, VIGOROUS, VIGOROUS_SOURCE};
 use crate::plan::{Kind, Placed};
-use crate::session::{Impact, Load, Muscle, Use};
+use crate::session::{Impact, Load, Muscle, Position, Use};
 use crate::time::Span;
 
 /// Whether there is a warm-up, and how long.
@@ -85,8 +85,11 @@ const NEEDS: &[Need] = &[
     Need {
         what: "wrists",
         weight: Weight::ThinkAgain,
+        // Leaning on the hands; gripping asks less of them.
         asks: |turn| {
-            turn.version().loads().contains(&Load::Wrist) && !turn.version().position().is_upright()
+            let on_hands = [Position::HandsAndKnees, Position::HandsAndFeet];
+            turn.version().loads().contains(&Load::Wrist)
+                && on_hands.contains(&turn.version().position())
         },
         readies: |turn| {
             turn.of.muscles.contains(&Muscle::Forearms)

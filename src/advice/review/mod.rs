@@ -6,6 +6,7 @@
 mod balance;
 mod context;
 mod envelope;
+mod explain;
 mod figures;
 mod firsts;
 mod frame;
@@ -47,6 +48,7 @@ const RULES: &[(&str, Rule)] = &[
     ("may_stop", words::may_stop),
     ("closing", words::closing),
     ("long_list", words::long_list),
+    ("explain", explain::too_much),
     ("joint_run", running::joints),
     ("impact_run", running::impact),
     ("posture_run", running::postures),
@@ -62,6 +64,7 @@ const RULES: &[(&str, Rule)] = &[
     ("bouts", envelope::bouts),
     ("main_part", envelope::main_part),
     ("dense", envelope::dense),
+    ("recovery", envelope::recovery),
     ("slot", envelope::slot),
     ("limits", limits::unmet),
     ("kit", kit::undeclared),

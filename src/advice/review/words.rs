@@ -3,7 +3,8 @@
 use super::super::remark::{Remark, Weight, Where};
 use super::context::{Context, named};
 use super::figures::{
-    LEAD_SOURCE, LIST, LIST_SOURCE, PRACTICE, SCREENING_SOURCE, SPEECH_SOURCE, STOP_SOURCE,
+    HARDLY_LATE, LEAD_SOURCE, LIST, LIST_SOURCE, PRACTICE, SCREENING_SOURCE, SPEECH_SOURCE,
+    STOP_SOURCE,
 };
 use super::stations::is_unexplained;
 use crate::plan::{PromptKind, Unplaced, time_to_say};
@@ -14,7 +15,7 @@ pub(super) fn unsaid(context: &Context) -> Vec<Remark> {
     let mut small: Vec<&Unplaced> = Vec::new();
     for miss in &context.cues.unplaced {
         match heaviness(context, miss) {
-            Some(Weight::Note) => small.push(miss),
+            Some(Weight::Note) if miss.kind != PromptKind::Preview => small.push(miss),
             Some(weight) => remarks.push(not_said(context, miss, weight)),
             None => {}
         }
@@ -30,7 +31,8 @@ pub(super) fn unsaid(context: &Context) -> Vec<Remark> {
         };
         let remark = Remark::new(Weight::Note, context.at(first.about), what);
         let remark = remark.because(first.why.clone(), SPEECH_SOURCE);
-        remarks.push(remark.so("longer rests make room; `matside outline` lists them all"));
+        remarks
+            .push(remark.so("longer works and rests make room; `matside outline` lists them all"));
     }
     remarks
 }
@@ -43,6 +45,7 @@ fn heaviness(context: &Context, miss: &Unplaced) -> Option<Weight> {
         // Told by the time that the briefing takes.
         PromptKind::Brief if about.turn().is_none() => return None,
         PromptKind::Preview if !is_announced(context, miss.about) => Weight::MustMend,
+        PromptKind::Preview if miss.short < HARDLY_LATE => Weight::Note,
         PromptKind::Preview | PromptKind::Setup | PromptKind::Switch | PromptKind::Fetch => {
             Weight::ThinkAgain
         }

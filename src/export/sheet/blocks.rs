@@ -31,6 +31,26 @@ pub(super) struct Card {
     pub(super) form: Vec<String>,
     pub(super) versions: Vec<(&'static str, String)>,
     pub(super) needs: String,
+    /// How long it is worked, by round.
+    pub(super) work: String,
+}
+
+/// A card of more letters is set smaller, so that all of it is on one page (found by printing a card
+/// for every move of the library).
+const LONG_CARD: usize = 190;
+
+impl Card {
+    /// Whether only smaller letters bring it onto one page.
+    pub(super) fn is_long(&self) -> bool {
+        let versions = self
+            .versions
+            .iter()
+            .map(|(name, words)| name.len() + words.len());
+        let form = self.form.iter().map(String::len);
+        let words = [&self.name, &self.setup, &self.needs].map(String::len);
+        let letters: usize = words.into_iter().chain(form).chain(versions).sum();
+        letters > LONG_CARD
+    }
 }
 
 /// Every block with its moves, their times by round, and the version for tonight.
@@ -83,8 +103,8 @@ fn by_round(turn: &Arc<Use>, words: impl Fn(&Use) -> String) -> String {
     names.join("; ")
 }
 
-/// The times of a place by round; one for all where they are equal, the window of a circuit for
-/// its first move.
+/// The times of a place by round, equal ones on end counted; the window of a circuit for its first
+/// move.
 fn times(of_part: &[&Placed], place: usize, is_of: impl Fn(Kind) -> bool) -> String {
     let here = |one: &&&Placed| {
         let at = one.place.as_ref();
@@ -97,14 +117,13 @@ fn times(of_part: &[&Placed], place: usize, is_of: impl Fn(Kind) -> bool) -> Str
         ""
     };
     let spans: Vec<Span> = found.iter().map(|one| one.span()).collect();
-    let Some(first) = spans.first() else {
-        return String::new();
-    };
-    if spans.len() > 1 && spans.iter().all(|span| span == first) {
-        return format!("{} x {about}{first}", spans.len());
-    }
-    let all: Vec<String> = spans.iter().map(|span| format!("{about}{span}")).collect();
-    all.join(", ")
+    let runs = spans.chunk_by(|one, next| one == next);
+    // What belongs together is not broken over two lines.
+    let told = runs.map(|run| match (run.len(), run[0]) {
+        (1, span) => format!("{about}{span}"),
+        (count, span) => format!("{count}\u{a0}x\u{a0}{about}{span}"),
+    });
+    told.collect::<Vec<_>>().join(", ")
 }
 
 /// What is done for tonight's limits; empty where nothing is met.
@@ -136,18 +155,29 @@ pub(super) fn spares(timeline: &Timeline, room: &Room) -> Vec<(String, String)> 
 }
 
 /// A card for each move of each block, counted within its block.
-pub(super) fn cards(session: &Session, room: &Room) -> Vec<Card> {
-    let laid = session.laid().into_iter();
-    let blocks = laid.filter_map(|laid| match laid.part {
-        Part::Block(block) if laid.go.nth <= 1 => Some(block),
-        _ => None,
-    });
-    let cards = blocks.flat_map(|block| {
-        let title = block.title.clone().unwrap_or_default();
-        let numbered = (1..).zip(block.moves.iter().flat_map(Doing::moves));
-        numbered.map(move |(number, turn)| card(number, title.clone(), turn, room))
-    });
-    cards.collect()
+pub(super) fn cards(session: &Session, timeline: &Timeline, room: &Room) -> Vec<Card> {
+    let mut cards = Vec::new();
+    for (part, laid) in session.laid().into_iter().enumerate() {
+        let Part::Block(block) = laid.part else {
+            continue;
+        };
+        if laid.go.nth > 1 {
+            continue;
+        }
+        let all = timeline.intervals().iter();
+        let of_part: Vec<&Placed> = all.filter(|one| one.part == part).collect();
+        let title = block.title.as_deref().unwrap_or_default();
+        let places = block.moves.iter().enumerate();
+        let turns = places.flat_map(|(place, doing)| {
+            let turns = doing.moves().iter();
+            turns.map(move |turn| (place, turn))
+        });
+        cards.extend((1..).zip(turns).map(|(number, (place, turn))| Card {
+            work: times(&of_part, place, |kind| kind == Kind::Work),
+            ..card(number, title.to_owned(), turn, room)
+        }));
+    }
+    cards
 }
 
 fn card(number: usize, block: String, turn: &Arc<Use>, room: &Room) -> Card {
@@ -177,5 +207,6 @@ fn card(number: usize, block: String, turn: &Arc<Use>, room: &Room) -> Card {
         form: version.form().iter().take(3).cloned().collect(),
         versions,
         needs: turn.equipment().join(", "),
+        work: String::new(),
     }
 }

@@ -2,15 +2,21 @@
 
 use std::fmt::Write as _;
 
-use crate::advice::{Effort, Stretch};
+use unicode_width::UnicodeWidthStr as _;
+
+use crate::advice::{Effort, MODERATE, Stretch, VIGOROUS};
 use crate::plan::{Kind, PositionChange, Timeline, Transition, leaves_mat};
 use crate::time::{Offset, Span};
 
 /// The drawing's width, and where its ground lies.
 const WIDE: f64 = 1000.0;
-const GROUND: f64 = 150.0;
-/// Units of height a MET: 14 MET reach the top, more than any code of the library.
-const A_MET: f64 = 10.0;
+const GROUND: f64 = 140.0;
+/// What stands above the bars: the names of the parts.
+const ABOVE: f64 = 22.0;
+/// The least effort for which there is height: a calm class is drawn as calm.
+const TOP: f64 = 8.0;
+/// What a letter of a part's name takes of the width.
+const A_LETTER: f64 = 8.5;
 
 /// A bar of the drawing, in its units.
 pub(super) struct Bar {
@@ -21,11 +27,23 @@ pub(super) struct Bar {
     pub(super) high: String,
 }
 
+/// A mark of time below the drawing.
+pub(super) struct Mark {
+    pub(super) x: String,
+    pub(super) label: String,
+    /// How its words stand to it: at the ends of the drawing they stay inside.
+    pub(super) anchor: &'static str,
+}
+
 /// The curve: a bar for each interval, a line where people are on the floor, marks of time.
 pub(super) struct Curve {
     pub(super) bars: Vec<Bar>,
     pub(super) floor: Vec<Bar>,
-    pub(super) minutes: Vec<(String, String)>,
+    pub(super) minutes: Vec<Mark>,
+    /// The names of the parts where they begin, where there is room for them.
+    pub(super) names: Vec<(String, String)>,
+    /// Lines at which effort is called moderate and vigorous: their height, and the MET.
+    pub(super) levels: Vec<(String, String)>,
     /// The drawing in words.
     pub(super) words: String,
     /// The changes between standing and the floor in words.
@@ -33,26 +51,23 @@ pub(super) struct Curve {
 }
 
 impl Curve {
-    pub(super) fn of(timeline: &Timeline) -> Self {
+    /// The curve of a class, with the names of its parts.
+    pub(super) fn of(timeline: &Timeline, parts: &[(Offset, String)]) -> Self {
         let total = timeline.total();
         let effort = Effort::of(timeline);
         let changes = changes(timeline);
+        let highest = effort.stretches.iter().map(|one| one.met);
+        let a_met = (GROUND - ABOVE) / highest.fold(TOP, f64::max);
+        let bars = effort.stretches.iter().map(|one| bar(one, total, a_met));
+        let level = |met: f64| (number(GROUND - met * a_met), format!("{met:.0} MET"));
         Self {
-            bars: effort.stretches.iter().map(|one| bar(one, total)).collect(),
+            bars: bars.collect(),
             floor: floor(&changes, timeline.end()),
             minutes: minutes(total),
+            names: names(parts, total),
+            levels: vec![level(MODERATE), level(VIGOROUS)],
             words: words(&effort, total),
             changes: changes_in_words(&changes),
-        }
-    }
-
-    /// Marks at the ends of the drawing stay inside it.
-    #[expect(clippy::unused_self, reason = "asked by the template")]
-    pub(super) fn anchor(&self, x: &str) -> &'static str {
-        match x {
-            "0" => "start",
-            _ if x.len() > 3 => "end",
-            _ => "middle",
         }
     }
 }
@@ -66,12 +81,12 @@ fn number(of: f64) -> String {
     text.strip_suffix(".0").map_or(text.clone(), str::to_owned)
 }
 
-fn bar(one: &Stretch, total: Span) -> Bar {
+fn bar(one: &Stretch, total: Span, a_met: f64) -> Bar {
     let (from, to) = (
         across(one.start.span(), total),
         across(one.end.span(), total),
     );
-    let high = (one.met * A_MET).min(GROUND - 5.0);
+    let high = one.met * a_met;
     Bar {
         class: match one.kind {
             Kind::Work => "work",
@@ -129,7 +144,7 @@ fn floor(changes: &[(Offset, PositionChange)], end: Offset) -> Vec<Bar> {
 }
 
 /// A mark each five minutes, or further apart in a long class.
-fn minutes(total: Span) -> Vec<(String, String)> {
+fn minutes(total: Span) -> Vec<Mark> {
     let whole = total.secs_floor() / 60;
     let step = [5, 10, 15, 30, 60]
         .into_iter()
@@ -138,9 +153,32 @@ fn minutes(total: Span) -> Vec<(String, String)> {
     let marks = (0..=whole / step).map(|n| n * step);
     let marks = marks.map(|minute| {
         let x = across(Span::from_secs(minute * 60), total);
-        (number(x), format!("{minute} min"))
+        let (label, anchor) = match minute {
+            0 => ("0 min".to_owned(), "start"),
+            _ if x > WIDE - 20.0 => (minute.to_string(), "end"),
+            _ => (minute.to_string(), "middle"),
+        };
+        Mark {
+            x: number(x),
+            label,
+            anchor,
+        }
     });
     marks.collect()
+}
+
+/// The names of the parts that are long enough for them.
+fn names(parts: &[(Offset, String)], total: Span) -> Vec<(String, String)> {
+    let ends = parts.iter().skip(1).map(|(start, _)| start.span());
+    let ends = ends.chain([total]);
+    let fits = parts.iter().zip(ends).filter(|((start, name), end)| {
+        let room = across(*end, total) - across(start.span(), total);
+        #[expect(clippy::cast_precision_loss, reason = "a name")]
+        let wide = name.width() as f64 * A_LETTER;
+        wide <= room
+    });
+    let placed = fits.map(|((start, name), _)| (number(across(start.span(), total)), name.clone()));
+    placed.collect()
 }
 
 fn words(effort: &Effort, total: Span) -> String {

@@ -13,7 +13,7 @@ use super::short;
 use crate::advice::{Review, Weight};
 use crate::plan::{Placed, Timeline};
 use crate::session::{Library, Part, Room, Session};
-use crate::time::Span;
+use crate::time::{Offset, Span};
 use blocks::{BlockRows, Card};
 use curve::Curve;
 use script::Line;
@@ -47,6 +47,12 @@ pub struct Layout {
     pub is_large: bool,
 }
 
+/// Remarks on a cover: who teaches tonight can look out for so many.
+const LOOK_OUT: usize = 8;
+
+/// A script of more letters is set smaller (found by printing the samples).
+const LONG_SCRIPT: usize = 8_000;
+
 struct PartRow {
     start: String,
     length: String,
@@ -77,7 +83,7 @@ impl AtAGlance {
             paper: layout.paper,
             is_large: layout.is_large,
             has_limits: !session.limits.is_empty(),
-            curve: Curve::of(&outline.timeline),
+            curve: Curve::of(&outline.timeline, &begun(session, &outline.timeline)),
             parts: parts(session, &outline.timeline),
             cautions: cautions::lines(),
         }
@@ -90,6 +96,8 @@ struct SheetPage {
     class: AtAGlance,
     blocks: Vec<BlockRows>,
     script: Vec<Line>,
+    /// Whether so much is said that only smaller letters bring it onto two pages.
+    is_long: bool,
 }
 
 #[derive(Template)]
@@ -108,16 +116,21 @@ struct CoverPage {
     last_words: String,
     spares: Vec<(String, String)>,
     remarks: Vec<String>,
+    /// How many remarks more there are than are printed.
+    more: usize,
 }
 
 /// The sheet of a class: at a glance, each block, the script, cautions.
 #[must_use]
 pub fn sheet(session: &Session, layout: Layout) -> String {
     let outline = Outline::of(session);
+    let script = script::script(&outline.timeline, &outline.cues);
+    let letters = script.iter().map(Line::letters).sum::<usize>();
     rendered(&SheetPage {
         class: AtAGlance::of(session, &outline, layout),
         blocks: blocks::blocks(session, &outline.timeline, &room(session)),
-        script: script::script(&outline.timeline, &outline.cues),
+        script,
+        is_long: letters > LONG_SCRIPT,
     })
 }
 
@@ -127,7 +140,7 @@ pub fn cards(session: &Session, layout: Layout) -> String {
     rendered(&CardsPage {
         title: session.title.clone(),
         paper: layout.paper,
-        cards: blocks::cards(session, &room(session)),
+        cards: blocks::cards(session, &Timeline::of(session), &room(session)),
     })
 }
 
@@ -148,12 +161,16 @@ pub fn cover(session: &Session, library: &Library, layout: Layout) -> String {
         .remarks
         .iter()
         .filter(|remark| remark.weight != Weight::Note);
+    let mut remarks: Vec<String> = heavy.map(remark_in_a_line).collect();
+    let more = remarks.len().saturating_sub(LOOK_OUT);
+    remarks.truncate(LOOK_OUT);
     rendered(&CoverPage {
         class: AtAGlance::of(session, &outline, layout),
         first_words: words(says.first()),
         last_words: words(last),
         spares: blocks::spares(timeline, &room(session)),
-        remarks: heavy.map(remark_in_a_line).collect(),
+        remarks,
+        more,
     })
 }
 
@@ -188,19 +205,40 @@ fn facts(session: &Session) -> Vec<(&'static str, String)> {
         .collect()
 }
 
+/// Where each part begins, with its name.
+fn begun(session: &Session, timeline: &Timeline) -> Vec<(Offset, String)> {
+    let laid = session.laid().into_iter().enumerate();
+    let found = laid.filter_map(|(n, laid)| {
+        let first = timeline.intervals().iter().find(|one| one.part == n)?;
+        let name = match laid.part {
+            Part::Block(block) => block.title.as_deref().unwrap_or("Block").to_owned(),
+            Part::Free {
+                title: Some(title), ..
+            } => title.clone(),
+            _ => capital(first.kind.label()),
+        };
+        Some((first.start, name))
+    });
+    found.collect()
+}
+
+/// The words with a large first letter.
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    let first = letters.next().map(|c| c.to_uppercase().to_string());
+    first.unwrap_or_default() + letters.as_str()
+}
+
 fn parts(session: &Session, timeline: &Timeline) -> Vec<PartRow> {
     let row = |(n, part): (usize, &Part)| {
         let all = timeline.intervals().iter();
         let of_part: Vec<&Placed> = all.filter(|one| one.part == n).collect();
         let first = of_part.first()?;
         let length: Span = of_part.iter().map(|one| one.span()).sum();
-        let words = short::words(part, &of_part);
-        let mut letters = words.chars();
-        let first_letter = letters.next().map(|c| c.to_uppercase().to_string());
         Some(PartRow {
             start: first.start.span().floor_secs().to_string(),
             length: length.to_string(),
-            what: first_letter.unwrap_or_default() + letters.as_str(),
+            what: capital(&short::words(part, &of_part)),
         })
     };
     let laid = session.laid().into_iter().map(|laid| laid.part);
