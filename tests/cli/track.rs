@@ -102,11 +102,6 @@ fn compare(home: &Home, file: &[&str], (rate, bits, channels): (u32, u16, u16), 
     let meant = meant(&outline(home, file), u64::from(rate), millis);
     let begins = Begins::of(&track, (rate, bits, channels));
     assert_eq!(begins.frames as u64, millis * u64::from(rate) / 1000);
-    println!(
-        "{rate} Hz: {} signals, {} frames",
-        meant.len(),
-        begins.frames
-    );
     assert!(meant.len() as u64 > millis / 30_000, "{meant:?}");
     begins.are(&meant);
 }
