@@ -279,13 +279,15 @@ impl Live {
         true
     }
 
-    /// The last stay before another one, and before all stays in the same interval next to it.
+    /// The last stay before another one, and before all stays in the same interval next to it. To what
+    /// was taken back nobody goes back: it is ahead again.
     fn stay_before(&self, origin: usize) -> Option<usize> {
         let taught = &self.course.taught;
         // A stay of no time has left no trace.
         let stay = taught.get(origin).map(|stay| &stay.interval);
         let id = stay.or(self.course.now())?.id;
-        (0..origin).rev().find(|&n| taught[n].interval.id != id)
+        let is_meant = |&n: &usize| taught[n].interval.id != id && !taught[n].is_undone;
+        (0..origin).rev().find(is_meant)
     }
 
     fn skip(&mut self, now: Moment, at: Offset) -> bool {

@@ -112,12 +112,12 @@ impl Model {
             return Way::Again;
         };
         let mut others = self.taught[..origin].iter();
-        let Some(last) = others.rposition(|stay| stay.piece.id != run.id) else {
+        let Some(last) = others.rposition(|stay| stay.piece.id != run.id && !stay.is_undone) else {
             return Way::Nowhere;
         };
         let earlier = &self.taught[last].piece;
         let mut before = self.taught[..last].iter();
-        let first = before.rposition(|stay| stay.piece.id != earlier.id);
+        let first = before.rposition(|stay| stay.piece.id != earlier.id && !stay.is_undone);
         Way::Further(first.map_or(0, |n| n + 1), earlier.clone())
     }
 

@@ -7,7 +7,7 @@ use std::ops::Range;
 
 use super::draft::{Copied, Draft};
 use super::left::Left;
-use crate::plan::{Kind, Placed, Shape};
+use crate::plan::{Kind, Nth, Placed, Shape};
 use crate::time::Span;
 
 pub(super) fn choices(left: &Left<'_>, in_hand: Span) -> Vec<Draft> {
@@ -129,13 +129,14 @@ impl Block<'_> {
         let a_round = place.windows.max(1);
         let count = in_hand.millis().checked_div(every.millis())?;
         let count = usize::try_from(count).unwrap_or(usize::MAX);
-        let windows: Vec<(usize, usize)> = (place.window.nth..)
+        let mut windows: Vec<(usize, usize)> = (place.window.nth..)
             .take(count)
             .map_while(|nth| {
                 let work = *by_window.get(nth % a_round)?;
                 Some((work?, nth / a_round + 1))
             })
             .collect();
+        windows.truncate(self.in_order(&windows));
         let last_fits = |&count: &usize| {
             let last = windows[count - 1].0;
             self.ends_rotation(last) && self.leaves_time(last, end)
@@ -174,6 +175,20 @@ impl Block<'_> {
             by_window[nth] = Some(work);
         }
         by_window
+    }
+
+    /// How many windows come with each rotation from its first work on: what was put in before them
+    /// may have moved whose turn it is.
+    fn in_order(&self, windows: &[(usize, usize)]) -> usize {
+        let mut due = 1;
+        let comes = |window: &&(usize, usize)| {
+            let rotation = self.left.all[window.0].together();
+            let turn = rotation.map_or(Nth::new(1, 1), |rotation| rotation.turn);
+            let is_due = turn.nth == due;
+            due = if turn.is_last() { 1 } else { turn.nth + 1 };
+            is_due
+        };
+        windows.iter().take_while(comes).count()
     }
 
     /// Whether everybody has been everywhere after this work.
