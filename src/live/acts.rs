@@ -219,16 +219,29 @@ impl Live {
 
     /// What is left after a change, with what a body needs between two moves.
     fn kept(&mut self, at: Offset, before: &Remaining, edit: Edit) -> (Remaining, PutIn) {
+        let mut next_id = self.next_id;
+        let kept = self.kept_with(at, before, edit, &mut next_id);
+        self.next_id = next_id;
+        kept
+    }
+
+    fn kept_with(
+        &self,
+        at: Offset,
+        before: &Remaining,
+        edit: Edit,
+        next_id: &mut u32,
+    ) -> (Remaining, PutIn) {
         let mut left = edit.left;
         left.keep_ends(at);
         let mut gate = gate(&self.course, at, &self.session.cueing);
         if edit.jump {
             gate.leaves(before.running.as_ref());
         }
-        let put_in = gate.keep(before, &mut left, &mut self.next_id);
+        let put_in = gate.keep(before, &mut left, next_id);
         // What was put in before a mark or in a block with a cap moves neither.
         left.keep_ends(at);
-        let put_in = put_in.and(gate.keep(before, &mut left, &mut self.next_id));
+        let put_in = put_in.and(gate.keep(before, &mut left, next_id));
         (left, edit.put_in.and(put_in))
     }
 
@@ -420,10 +433,26 @@ impl Live {
     /// Takes a landing. What runs keeps what it has run and time to be counted out, however long
     /// ago the landing was worked out.
     fn land(&mut self, now: Moment, at: Offset, changes: &[Change]) -> bool {
-        let mut left = self.course.left.clone();
-        let Some(running) = left.running.as_mut() else {
+        let Some((left, next_id)) = self.landed(at, changes) else {
             return false;
         };
+        self.next_id = next_id;
+        self.bend(now, at, Edit::bend(left), true, "landing taken".into());
+        true
+    }
+
+    /// How much of the class is left once a landing is taken, with the time in it that people then
+    /// need to come to what follows what went.
+    pub(super) fn left_once_landed(&self, at: Offset, changes: &[Change]) -> Option<Span> {
+        let (left, mut next_id) = self.landed(at, changes)?;
+        let (left, _) = self.kept_with(at, &self.course.left, Edit::bend(left), &mut next_id);
+        Some(left.lasts(at))
+    }
+
+    /// What is left with the changes of a landing, and the next number that is free.
+    fn landed(&self, at: Offset, changes: &[Change]) -> Option<(Remaining, u32)> {
+        let mut left = self.course.left.clone();
+        let running = left.running.as_mut()?;
         let (id, timed) = (running.interval.id, !running.interval.untimed);
         let own = changes.iter().filter(|change| change.id == id);
         for change in own.filter(|_| timed) {
@@ -436,16 +465,16 @@ impl Live {
                 running.interval = edits::with_length(&running.interval, landed);
             }
         }
+        let mut next_id = self.next_id;
         let ahead = left.ahead.to_vec();
         let taught = self.course.taught.iter().map(|stay| &stay.interval);
         let begun = taught.chain(self.course.now());
-        let landed = landing::apply(begun, &ahead, changes, &mut self.next_id);
+        let landed = landing::apply(begun, &ahead, changes, &mut next_id);
         if let Some(running) = left.running.as_mut() {
             running.interval = landing::counted_with(&running.interval, &landed);
         }
         left.ahead.replace(ahead.len(), landed);
         left.move_marks(at);
-        self.bend(now, at, Edit::bend(left), true, "landing taken".into());
-        true
+        Some((left, next_id))
     }
 }

@@ -286,6 +286,20 @@ impl Remaining {
         }
     }
 
+    /// How long it lasts from here.
+    pub(super) fn lasts(&self, at: Offset) -> Span {
+        let Some(running) = &self.running else {
+            return Span::ZERO;
+        };
+        let (mut block, mut behind) = (running.left(at), Span::ZERO);
+        for next in self.ahead.iter() {
+            let is_of_block = behind.is_zero() && next.part == running.interval.part;
+            *(if is_of_block { &mut block } else { &mut behind }) += next.length;
+        }
+        let block = self.cap.map_or(block, |cap| block.min(cap.ends.since(at)));
+        block + behind
+    }
+
     /// What runs and is ahead, in order.
     pub(super) fn intervals(&self) -> impl DoubleEndedIterator<Item = &Arc<Interval>> {
         let running = self.running.iter().map(|running| &running.interval);

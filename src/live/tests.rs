@@ -4,6 +4,7 @@ mod bends;
 mod books;
 mod changes;
 mod heard;
+mod landed;
 mod late;
 mod pieces;
 mod taken_back;

@@ -10,8 +10,8 @@ use super::words::{change, number, numbers, times, unit};
 use crate::plan::{Kind, Place, Placed, Shape};
 use crate::time::Span;
 
-/// The lines of a draft, the new length of the class and what is still over last.
-pub(super) fn lines(spot: &Spot<'_>, draft: &Draft, total: Span, over: Span) -> Vec<String> {
+/// The lines of a draft.
+pub(super) fn lines(spot: &Spot<'_>, draft: &Draft) -> Vec<String> {
     let all = spot.plan.intervals();
     let gone: BTreeSet<usize> = draft.gone.iter().copied().collect();
     let words = Words {
@@ -27,15 +27,14 @@ pub(super) fn lines(spot: &Spot<'_>, draft: &Draft, total: Span, over: Span) -> 
     lines.extend(words.more());
     lines.extend(words.cap(spot));
     lines.sort_by_key(|&(first, _)| first);
-    let mut lines: Vec<String> = lines.into_iter().map(|(_, line)| line).collect();
-    let before = spot.at.span() + Draft::default().left(spot);
-    if before != total {
-        lines.push(format!("class: {}", change(before, total)));
-    }
-    if !over.is_zero() {
-        lines.push(format!("still {} over", over.ceil_secs()));
-    }
-    lines
+    lines.into_iter().map(|(_, line)| line).collect()
+}
+
+/// The lines of what comes of it: the new length of the class, and what is still over.
+pub(super) fn outcome(before: Span, total: Span, over: Span) -> Vec<String> {
+    let length = (before != total).then(|| format!("class: {}", change(before, total)));
+    let over = (!over.is_zero()).then(|| format!("still {} over", over.ceil_secs()));
+    length.into_iter().chain(over).collect()
 }
 
 struct Words<'a> {

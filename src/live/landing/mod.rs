@@ -87,7 +87,7 @@ pub(in crate::live) use apply::{apply, counted_with};
 pub use change::{Change, ChangeKind};
 use draft::Draft;
 use left::Left;
-use lines::lines;
+use lines::{lines, outcome};
 use rounds::Rounds;
 pub(in crate::live) use spot::Spot;
 use steps::STEPS;
@@ -149,6 +149,22 @@ impl Landing {
         };
         vec![landed(spot, left)]
     }
+
+    /// The same where this much is left with it, of so much room, and as much without as before.
+    pub(in crate::live) fn leaving(
+        mut self,
+        left: Span,
+        spot: (Offset, Span),
+        before: Span,
+    ) -> Self {
+        let ((at, room), before) = (spot, spot.0.span() + before);
+        let told = outcome(before, self.total, self.over).len();
+        self.lines.truncate(self.lines.len() - told);
+        (self.over, self.in_hand) = (left.saturating_sub(room), room.saturating_sub(left));
+        self.total = at.span() + left;
+        self.lines.extend(outcome(before, self.total, self.over));
+        self
+    }
 }
 
 fn spare(spot: &Spot<'_>, cueing: &Cueing) -> Vec<Landing> {
@@ -184,11 +200,14 @@ fn landed(spot: &Spot<'_>, mut left: Left<'_>) -> Landing {
 }
 
 fn finished(spot: &Spot<'_>, draft: &Draft) -> Landing {
-    let left = draft.left(spot);
+    let left = draft.left(spot) + spot.put_in;
     let (over, total) = (left.saturating_sub(spot.room), spot.at.span() + left);
+    let before = spot.at.span() + Draft::default().left(spot);
+    let mut lines = lines(spot, draft);
+    lines.extend(outcome(before, total, over));
     Landing {
         changes: draft.changes(spot.plan),
-        lines: lines(spot, draft, total, over),
+        lines,
         over,
         in_hand: spot.room.saturating_sub(left),
         total,

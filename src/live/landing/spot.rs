@@ -9,6 +9,8 @@ pub(in crate::live) struct Spot<'a> {
     pub(super) n: usize,
     pub(super) at: Offset,
     pub(super) room: Span,
+    /// What of the room goes to the time that people then need to come to what follows what went.
+    pub(super) put_in: Span,
     /// What remains of the running interval.
     pub(super) remaining: Span,
     /// The block that runs, where it ends by itself.
@@ -24,6 +26,7 @@ impl<'a> Spot<'a> {
             n,
             at,
             room,
+            put_in: Span::ZERO,
             remaining,
             capped: None,
         }
@@ -49,6 +52,11 @@ impl<'a> Spot<'a> {
         }
     }
 
+    /// The same where so much of the room is needed besides.
+    pub(in crate::live) const fn putting_in(self, put_in: Span) -> Self {
+        Self { put_in, ..self }
+    }
+
     /// What comes after the running interval.
     pub(super) fn ahead(&self) -> &'a [Placed] {
         self.plan.intervals().get(self.n + 1..).unwrap_or_default()
@@ -56,12 +64,13 @@ impl<'a> Spot<'a> {
 
     /// What is over where this much comes after the running interval.
     pub(super) fn over(&self, after: Span) -> Span {
-        (self.remaining + after).saturating_sub(self.room)
+        (self.remaining + after + self.put_in).saturating_sub(self.room)
     }
 
     /// What is in hand where this much comes after the running interval.
     pub(super) fn in_hand(&self, after: Span) -> Span {
-        self.room.saturating_sub(self.remaining + after)
+        self.room
+            .saturating_sub(self.remaining + after + self.put_in)
     }
 
     /// What is left of a class of which this much of the block that runs, and this much behind it,

@@ -7,7 +7,7 @@ use crate::live::change::Back;
 use crate::session::{Library, Move};
 
 /// Every kind of part and pattern, sides, things to fetch, counted work, caps and marks.
-const CLASSES: [&str; 6] = [
+pub(super) const CLASSES: [&str; 6] = [
     "WarmUp([(\"march\", 30), (\"arm-circle\", 30)]), Ready(time: 10),
      Block(moves: [\"squat\", \"plank-tap\", \"side-plank\"],
         pattern: Rounds(work: [40, 30], rest: [20, 15]), recovery: 45),

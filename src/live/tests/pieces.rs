@@ -148,7 +148,7 @@ fn a_landing_in_a_block_with_a_cap_goes_by_its_end() {
     let parts = format!(
         "{CAPPED}, Block(moves: [\"march\"], pattern: Same(rounds: 3, work: 40, rest: 20)),
          Block(moves: [Use(move: \"squat\", reps: 10)], pattern: Reps(rounds: 4, rest: 20, cap: \"1:30\")),
-         Recover(time: 30), CoolDown([(\"child-pose\", 60)])"
+         CoolDown([(\"child-pose\", 60)])"
     );
     let (mut cut, mut longer) = (0, 0);
     for gone_on in 0..4 {
