@@ -197,13 +197,48 @@ impl Block<'_> {
         rotation.is_none_or(|rotation| rotation.turn.is_last())
     }
 
-    /// The first work of the same set: of several moves at once the first of their rotation.
-    fn first_of_set(&self, work: usize) -> usize {
+    /// Whose turn it is, of several moves at once.
+    fn turn_of(&self, work: usize) -> usize {
+        let rotation = self.left.all[work].together();
+        rotation.map_or(0, |rotation| rotation.turn.nth)
+    }
+
+    /// Works in the order in which they belong together: what was gone back to comes in its turn, and
+    /// a turn that was had again comes once.
+    fn in_turn(&self, mut works: Vec<usize>) -> Vec<usize> {
+        let mut had = HashSet::new();
+        works.reverse();
+        works.retain(|&work| {
+            let turn = self.turn_of(work);
+            turn == 0 || had.insert((self.place_of(work), turn))
+        });
+        works.reverse();
+        works.sort_by_key(|&work| (self.place_of(work), self.turn_of(work)));
+        works
+    }
+
+    /// Works with the pauses between them.
+    fn with_pauses(&self, works: &[usize]) -> Vec<usize> {
+        let mut out: Vec<usize> = works.iter().copied().take(1).collect();
+        for pair in works.windows(2) {
+            let behind = self.rest(pair[0]);
+            let between = if behind.is_empty() {
+                self.lead(pair[1])
+            } else {
+                behind
+            };
+            out.extend(between);
+            out.push(pair[1]);
+        }
+        out
+    }
+
+    /// The works of one set: of several moves at once those of their rotation.
+    fn set(&self, work: usize) -> Vec<usize> {
         let all = self.left.all;
-        let before = self.of.iter().copied().filter(|&i| i < work);
-        let same = before.filter(|&i| all[i].kind == Kind::Work);
-        let mut same = same.filter(|&i| all[i].is_of_rotation(&all[work]));
-        same.next().unwrap_or(work)
+        let same = |&i: &usize| i == work || all[i].is_of_rotation(&all[work]);
+        let works = self.works().into_iter().filter(same);
+        self.in_turn(works.collect())
     }
 
     /// Whether what follows the block comes no sooner than the change to it takes, or than it was
@@ -226,9 +261,11 @@ impl Block<'_> {
     fn round(&self) -> Option<Vec<Copied>> {
         let (&end, works) = (self.of.last()?, self.works());
         let last = works.iter().map(|&work| self.round_of(work)).max()?;
-        let first = *works.iter().find(|&&work| self.round_of(work) == last)?;
+        let is_last = |work: &usize| self.round_of(*work) == last;
+        let round = self.in_turn(works.iter().copied().filter(is_last).collect());
+        let (&first, &ends) = (round.first()?, round.last()?);
         let copied = |i: usize| self.copied(i, end, last + 1);
-        let mut copies: Vec<Copied> = if works[0] == first {
+        let mut copies: Vec<Copied> = if works.iter().all(is_last) {
             let is_rest = |&&i: &&usize| self.left.all[i].kind == Kind::Rest;
             let rest = copied(*self.of.iter().rev().find(is_rest)?);
             let need = self.left.need(works.last().copied(), first);
@@ -237,7 +274,10 @@ impl Block<'_> {
         } else {
             self.lead(first).into_iter().map(copied).collect()
         };
-        copies.extend(self.of.iter().copied().filter(|&i| i >= first).map(copied));
+        copies.extend(self.with_pauses(&round).into_iter().map(copied));
+        if !self.left.is_moving(end) {
+            copies.extend(self.rest(ends).into_iter().map(copied));
+        }
         Some(copies)
     }
 
@@ -252,9 +292,9 @@ impl Block<'_> {
                 return None;
             }
             if is_last {
-                let first = self.first_of_set(work);
-                let works = self.of.iter().copied().filter(|&i| first <= i && i <= work);
-                let set = self.lead(first).into_iter().chain(works);
+                let set = self.set(work);
+                let lead = set.first().map_or_else(Vec::new, |&first| self.lead(first));
+                let set = lead.into_iter().chain(self.with_pauses(&set));
                 copies.push(set.map(|i| self.copied(i, work, last + 1)).collect());
             }
         }
