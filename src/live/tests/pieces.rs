@@ -167,7 +167,11 @@ fn a_landing_in_a_block_with_a_cap_goes_by_its_end() {
                 .map(|one| one.end)
                 .last()
                 .expect("a block");
-            let is_cut = in_block > ends;
+            // Counted work that goes on beyond its plan moves all that is planned behind it.
+            let late = live
+                .offset(now)
+                .since(live.plan().intervals()[live.running()].end);
+            let is_cut = in_block + late > ends;
             for room in (0..left.millis() + 200_000).step_by(7_000) {
                 let room = Span::from_millis(room);
                 for landing in live.landings(now, room, room.millis().is_multiple_of(2_000)) {
