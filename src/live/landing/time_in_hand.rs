@@ -3,7 +3,6 @@
 //! The instructor chooses; here is only worked out what there is to choose from.
 
 use std::collections::{BTreeMap, HashSet};
-use std::ops::Range;
 
 use super::draft::{Copied, Draft};
 use super::left::Left;
@@ -23,9 +22,8 @@ pub(super) fn choices(left: &Left<'_>, in_hand: Span) -> Vec<Draft> {
 
 /// One more round of the last block that is not over and has rounds.
 fn one_more(left: &Left<'_>, in_hand: Span) -> Option<Draft> {
-    let range = last_block(left.all, left.n)?;
-    let shape = left.all[range.start].place.as_ref()?.shape;
-    let of = as_last_taught(left.all, range);
+    let of = as_last_taught(left.all, last_block(left.all, left.n)?);
+    let shape = left.all[*of.first()?].place.as_ref()?.shape;
     let block = Block { left, of: &of };
     let copies = match shape {
         Shape::Grid { every } => return block.windows(every, in_hand),
@@ -43,8 +41,9 @@ fn one_more(left: &Left<'_>, in_hand: Span) -> Option<Draft> {
     })
 }
 
-/// Where the last block with rounds lies, if any of it runs or is ahead.
-fn last_block(all: &[Placed], n: usize) -> Option<Range<usize>> {
+/// The last block with rounds, if any of it runs or is ahead: all of it, also where something else
+/// was gone to meanwhile.
+fn last_block(all: &[Placed], n: usize) -> Option<Vec<usize>> {
     let mut end = all.len();
     while end > n {
         let Some(place) = &all[end - 1].place else {
@@ -54,7 +53,7 @@ fn last_block(all: &[Placed], n: usize) -> Option<Range<usize>> {
         let is_of_block = |&i: &usize| all[i].block() == Some(place.block);
         let start = (0..end).rev().take_while(is_of_block).last()?;
         if place.shape != Shape::Window {
-            return Some(start..end);
+            return Some((0..end).filter(is_of_block).collect());
         }
         end = start;
     }
@@ -62,9 +61,10 @@ fn last_block(all: &[Placed], n: usize) -> Option<Range<usize>> {
 }
 
 /// The intervals of a block, each once, where it was begun anew the last time.
-fn as_last_taught(all: &[Placed], range: Range<usize>) -> Vec<usize> {
+fn as_last_taught(all: &[Placed], mut of: Vec<usize>) -> Vec<usize> {
     let mut seen = HashSet::new();
-    let mut of: Vec<usize> = range.rev().filter(|&i| seen.insert(all[i].id)).collect();
+    of.reverse();
+    of.retain(|&i| seen.insert(all[i].id));
     of.reverse();
     of
 }
