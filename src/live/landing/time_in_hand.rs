@@ -217,6 +217,20 @@ impl Block<'_> {
         works
     }
 
+    /// Whether it is something, and everybody comes to every station in it: what was left in the
+    /// middle is no round that may come again.
+    fn is_whole(&self, works: &[usize]) -> bool {
+        let mut missing: BTreeMap<usize, usize> = BTreeMap::new();
+        for &work in works {
+            if let Some(rotation) = self.left.all[work].together() {
+                let turns = missing.entry(self.place_of(work));
+                let turns = turns.or_insert(rotation.turn.of);
+                *turns = turns.saturating_sub(1);
+            }
+        }
+        !works.is_empty() && missing.values().all(|&missing| missing == 0)
+    }
+
     /// Works with the pauses between them.
     fn with_pauses(&self, works: &[usize]) -> Vec<usize> {
         let mut out: Vec<usize> = works.iter().copied().take(1).collect();
@@ -261,11 +275,15 @@ impl Block<'_> {
     fn round(&self) -> Option<Vec<Copied>> {
         let (&end, works) = (self.of.last()?, self.works());
         let last = works.iter().map(|&work| self.round_of(work)).max()?;
-        let is_last = |work: &usize| self.round_of(*work) == last;
-        let round = self.in_turn(works.iter().copied().filter(is_last).collect());
+        let round = |nth: usize| {
+            let works = works.iter().copied();
+            self.in_turn(works.filter(|&work| self.round_of(work) == nth).collect())
+        };
+        let mut rounds = (1..=last).rev().map(round);
+        let round = rounds.find(|round| self.is_whole(round))?;
         let (&first, &ends) = (round.first()?, round.last()?);
         let copied = |i: usize| self.copied(i, end, last + 1);
-        let mut copies: Vec<Copied> = if works.iter().all(is_last) {
+        let mut copies: Vec<Copied> = if works[0] == first {
             let is_rest = |&&i: &&usize| self.left.all[i].kind == Kind::Rest;
             let rest = copied(*self.of.iter().rev().find(is_rest)?);
             let need = self.left.need(works.last().copied(), first);
@@ -293,6 +311,9 @@ impl Block<'_> {
             }
             if is_last {
                 let set = self.set(work);
+                if !self.is_whole(&set) {
+                    return None;
+                }
                 let lead = set.first().map_or_else(Vec::new, |&first| self.lead(first));
                 let set = lead.into_iter().chain(self.with_pauses(&set));
                 copies.push(set.map(|i| self.copied(i, work, last + 1)).collect());
