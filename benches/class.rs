@@ -238,8 +238,44 @@ fn change(criterion: &mut Criterion) {
     group.finish();
 }
 
+/// The most that a change may take in the median over an hour, in microseconds: planned again, and
+/// drawn at 200 by 50.
+const MOST_CHANGED: u64 = 2_000;
+
+/// Changes at every minute of an hour, by the time that the processor gave to this thread. At the
+/// beginning, where everything is still to be said, they take longest. Fails where the median is more
+/// than it may be.
+#[expect(clippy::print_stdout, reason = "a table for people")]
+fn changes_in_an_hour(_: &mut Criterion) {
+    let session = class(6 * STRETCH);
+    let mut all = Vec::new();
+    for minute in 1..60 {
+        let place = Offset::from_millis(minute * 60_000 + 7_000);
+        let live = running(session.clone(), place);
+        let now = moment(place + Span::from_secs(1));
+        for act in [Act::Skip, Act::Add(Span::from_secs(15)), Act::DropRound] {
+            let mut each: Vec<u64> = (0..9)
+                .map(|_| {
+                    let mut live = live.clone();
+                    let before = thread_micros();
+                    live.handle(now, &Input::Act(act.clone()));
+                    drop(black_box(frame(&live, now, (200, 50))));
+                    thread_micros() - before
+                })
+                .collect();
+            each.sort_unstable();
+            all.push((each[4], minute));
+        }
+    }
+    all.sort_unstable();
+    let (median, last) = (all[all.len() / 2].0, all[all.len() - 1]);
+    println!("a change in an hour: {median} us in the median, at most {last:?} (us, minute)");
+    assert!(median <= MOST_CHANGED, "{median} us");
+}
+
 criterion_group!(
     benches,
+    changes_in_an_hour,
     drawing_alone,
     load,
     timeline,
