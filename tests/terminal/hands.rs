@@ -339,23 +339,23 @@ fn the_list_and_what_is_chosen_are_as_the_files_are_now() {
     let folders = Folders::new();
     let folder = folders.root().join("sessions");
     make_folder(&folder);
-    let class = |title: &str, say: &str| {
-        format!("Session(title: \"{title}\", parts: [Talk(time: 30, say: \"{say}\")])\n")
+    // A chosen title is drawn large; its length is not.
+    let class = |title: &str, secs: u32| {
+        format!("Session(title: \"{title}\", parts: [Talk(time: {secs}, say: \"Hello.\")])\n")
     };
     let file = folder.join("last.ron");
-    write(&file, &class("Zebra Line", "Welcome."));
+    write(&file, &class("Zebra Line", 30));
     let mut run = Start::new(&folders, &[]).run();
     run.sees("Zebra Line");
-    run.press("end");
-    write(&file, &class("Zenith Line", "Shoes off."));
+    run.press("down");
+    write(&file, &class("Zenith Line", 45));
     run.press("enter");
-    run.sees("Zenith Line");
-    run.sees("Shoes off");
-    write(&folder.join("first.ron"), &class("Abalone", "Welcome."));
+    run.sees("0:45 in all");
+    write(&folder.join("first.ron"), &class("Abalone", 20));
     run.press("esc");
     run.sees("Abalone");
     run.press("enter");
-    run.sees("Shoes off");
+    run.sees("0:45 in all");
     run.press("esc");
     run.sees("Abalone");
     write(&file, "Session(title: \"Zenith Line\", parts: [\n");
