@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::super::outline::{described, place};
 use crate::plan::{Kind, Placed, Timeline};
-use crate::session::{Doing, Load, Part, Room, Session, Use, choose};
+use crate::session::{Block, Doing, Load, Part, Room, Session, Use, choose};
 use crate::time::Span;
 
 /// A block as a table.
@@ -53,19 +53,27 @@ impl Card {
     }
 }
 
+/// Every block with its intervals, once however often it comes.
+fn told_once<'a>(
+    session: &'a Session,
+    timeline: &'a Timeline,
+) -> Vec<(&'a Block, Vec<&'a Placed>)> {
+    let laid = session.laid().into_iter().enumerate();
+    let blocks = laid.filter_map(|(part, laid)| match laid.part {
+        Part::Block(block) if laid.go.nth <= 1 => Some((part, block)),
+        _ => None,
+    });
+    let with_intervals = blocks.map(|(part, block)| {
+        let all = timeline.intervals().iter();
+        (block, all.filter(|one| one.part == part).collect())
+    });
+    with_intervals.collect()
+}
+
 /// Every block with its moves, their times by round, and the version for tonight.
 pub(super) fn blocks(session: &Session, timeline: &Timeline, room: &Room) -> Vec<BlockRows> {
     let mut found: Vec<BlockRows> = Vec::new();
-    for (part, laid) in session.laid().into_iter().enumerate() {
-        let Part::Block(block) = laid.part else {
-            continue;
-        };
-        // Told once, however often it comes.
-        if laid.go.nth > 1 {
-            continue;
-        }
-        let all = timeline.intervals().iter();
-        let of_part: Vec<&Placed> = all.filter(|one| one.part == part).collect();
+    for (block, of_part) in told_once(session, timeline) {
         let title = block.title.as_deref().unwrap_or("Block");
         let places = block.moves.iter().enumerate();
         let turns = places.flat_map(|(place, doing)| {
@@ -157,15 +165,7 @@ pub(super) fn spares(timeline: &Timeline, room: &Room) -> Vec<(String, String)> 
 /// A card for each move of each block, counted within its block.
 pub(super) fn cards(session: &Session, timeline: &Timeline, room: &Room) -> Vec<Card> {
     let mut cards = Vec::new();
-    for (part, laid) in session.laid().into_iter().enumerate() {
-        let Part::Block(block) = laid.part else {
-            continue;
-        };
-        if laid.go.nth > 1 {
-            continue;
-        }
-        let all = timeline.intervals().iter();
-        let of_part: Vec<&Placed> = all.filter(|one| one.part == part).collect();
+    for (block, of_part) in told_once(session, timeline) {
         let title = block.title.as_deref().unwrap_or_default();
         let places = block.moves.iter().enumerate();
         let turns = places.flat_map(|(place, doing)| {

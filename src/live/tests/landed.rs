@@ -1,6 +1,6 @@
 //! Landings beside what the class then does.
 
-use super::late::CLASSES;
+use super::late::{CLASSES, somewhere};
 use super::pieces::class;
 use super::*;
 
@@ -17,14 +17,7 @@ fn a_class_ends_when_its_landing_says() {
     let (mut taken, mut put_in) = (0, 0);
     for n in 0..900 {
         let mut live = class(&format!("{}{}", CLASSES[n % CLASSES.len()], cool[n % 3]));
-        let mut now = 0;
-        for _ in 0..random.usize(1..12) {
-            now += random.u64(1..40_000);
-            live.handle(at(now), &Input::Wake);
-            if live.now().is_some_and(|now| now.untimed) && random.bool() {
-                go(&mut live, now, Act::GoOn);
-            }
-        }
+        let now = somewhere(&mut random, &mut live);
         let (left, here) = (live.left(at(now)), live.offset(at(now)).span());
         for _ in 0..6 {
             let room = Span::from_millis(random.u64(0..left.millis() + 200_000));

@@ -27,6 +27,19 @@ pub(super) const CLASSES: [&str; 6] = [
      Block(moves: [\"hip-stretch\", \"squat\"], pattern: Same(rounds: 2, work: 40, rest: 10))",
 ];
 
+/// Lets a class run to somewhere in it, with a key now and then for what is counted; tells when.
+pub(super) fn somewhere(random: &mut fastrand::Rng, live: &mut Live) -> u64 {
+    let mut now = 0;
+    for _ in 0..random.usize(1..12) {
+        now += random.u64(1..40_000);
+        live.handle(at(now), &Input::Wake);
+        if live.now().is_some_and(|now| now.untimed) && random.bool() {
+            go(live, now, Act::GoOn);
+        }
+    }
+    now
+}
+
 /// What a press is to be, in a class as it then stands.
 fn act(random: &mut fastrand::Rng, live: &Live, now: u64) -> Act {
     match random.u8(..18) {
@@ -121,14 +134,7 @@ fn whatever_is_taken_back_late_is_as_if_it_had_not_been() {
     for n in 0..6_000 {
         let parts = CLASSES[n % CLASSES.len()];
         let mut live = class(parts);
-        let mut now = 0;
-        for _ in 0..random.usize(1..12) {
-            now += random.u64(1..40_000);
-            live.handle(at(now), &Input::Wake);
-            if live.now().is_some_and(|now| now.untimed) && random.bool() {
-                go(&mut live, now, Act::GoOn);
-            }
-        }
+        let now = somewhere(&mut random, &mut live);
         if live.is_over() {
             continue;
         }
