@@ -117,7 +117,7 @@ pub(super) fn back_to(
         earlier.clone()
     };
     after.begin(earlier, at);
-    Some(Edit::jump(after))
+    Some(Edit::jump(rotation::closed(&after, next_id)))
 }
 
 /// Whether what runs is a rest whose end is a start on a grid, that comes when it comes.

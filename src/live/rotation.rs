@@ -68,6 +68,43 @@ pub(super) fn once_more(left: &Remaining, again: &Interval, next_id: &mut u32) -
     after
 }
 
+/// With the works that people would miss from what runs on: a work that was gone over in no time has
+/// left no trace to go back to. A block that ends by itself ends for all of them.
+pub(super) fn closed(left: &Remaining, next_id: &mut u32) -> Remaining {
+    let mut after = left.clone();
+    let Some(now) = left.running.as_ref().map(|running| &running.interval) else {
+        return after;
+    };
+    let coming = left.ahead.iter().position(|next| next.kind.is_moving());
+    let next = coming.and_then(|n| left.ahead.iter().nth(n));
+    let ends_alone = |of: &Interval| of.place.as_ref().is_some_and(|place| place.cap.is_some());
+    let turn = |of: &Interval| of.rotation().map_or(0, |rotation| rotation.turn.nth);
+    let next = next.filter(|next| next.together().is_some() && !ends_alone(next));
+    let goes_on = next.is_some_and(|next| next.is_of_rotation(now));
+    let mut first: Vec<Arc<Interval>> = Vec::new();
+    if let Some(of) = now.together().filter(|_| !goes_on && !ends_alone(now)) {
+        for nth in of.turn.nth..of.turn.of {
+            first.extend(swap_after(&at_turn(now, nth), next_id));
+            first.push(numbered(at_turn(now, nth + 1), next_id));
+        }
+    }
+    let taken = next.and(coming).unwrap_or(0);
+    first.extend(left.ahead.iter().take(taken).cloned());
+    if let Some(next) = next {
+        let had = if goes_on { turn(now) } else { 0 };
+        let is_at_once = goes_on && taken == 0 && now.kind.is_moving() && had + 1 < turn(next);
+        first.extend(is_at_once.then(|| swap_after(now, next_id)).flatten());
+        for nth in had + 1..turn(next) {
+            let work = at_turn(next, nth);
+            let swap = swap_after(&work, next_id);
+            first.push(numbered(work, next_id));
+            first.extend(swap);
+        }
+    }
+    after.ahead.replace(taken, first);
+    after
+}
+
 /// A whole going round, from its first work to its last.
 fn whole(again: &Interval, next_id: &mut u32) -> Vec<Arc<Interval>> {
     let works = again.together().map_or(0, |of| of.turn.of);
