@@ -109,9 +109,8 @@ impl Live {
     /// Notes what was shown to be said up to `at`, while its interval ran.
     pub(super) fn note_heard(&mut self, at: Offset) {
         let running = self.running();
-        let shown = self.cues.prompts.iter().filter(|prompt| {
-            self.noted < prompt.until && prompt.until <= at && prompt.interval <= running
-        });
+        let shown = self.cues.said_within(self.noted, at);
+        let shown = shown.filter(|prompt| prompt.interval <= running);
         let intervals = self.plan.intervals();
         let shown = shown.map(|prompt| Heard {
             said_in: intervals[prompt.interval].id,

@@ -172,4 +172,11 @@ impl CuePlan {
         let prompt = self.prompts.get(after)?;
         (prompt.at < at && prompt.interval == interval).then_some(prompt)
     }
+
+    /// The prompts whose last word falls behind one place of the class and not behind another.
+    pub fn said_within(&self, from: Offset, to: Offset) -> impl Iterator<Item = &Prompt> {
+        let first = self.prompts.partition_point(|prompt| prompt.until <= from);
+        let rest = self.prompts[first..].iter();
+        rest.take_while(move |prompt| prompt.until <= to)
+    }
 }
