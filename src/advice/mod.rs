@@ -11,7 +11,7 @@ mod names;
 mod remark;
 mod review;
 
-pub use arrange::{Arranged, EXACT, Pins, Remedy, Trouble, arrange};
+pub use arrange::{Arranged, EXACT, Kept, KeptFor, Pins, Remedy, Trouble, arrange, kept};
 pub use effort::{
     Effort, Energy, Intensity, MODERATE, MoveEffort, PAUSE, Stretch, UNKNOWN, VIGOROUS,
 };

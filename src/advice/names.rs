@@ -23,12 +23,9 @@ fn named(session: &Session, n: usize, part: &Part) -> String {
 }
 
 /// A block by its number among those of the file, each counted once however often it comes.
-fn of_block(session: &Session, block: &Block) -> String {
-    let mut blocks = Vec::new();
-    for part in &session.parts {
-        gather(part, &mut blocks);
-    }
-    let nth = blocks.iter().position(|other| std::ptr::eq(*other, block));
+pub(super) fn of_block(session: &Session, block: &Block) -> String {
+    let mut all = session.parts.iter().flat_map(blocks);
+    let nth = all.position(|other| std::ptr::eq(other, block));
     let nth = nth.map_or(0, |place| place + 1);
     match &block.title {
         Some(title) => format!("block {nth} ({title})"),
@@ -36,22 +33,12 @@ fn of_block(session: &Session, block: &Block) -> String {
     }
 }
 
-/// How many blocks a part is or holds, each counted once however often it comes.
-pub(super) fn blocks_in(part: &Part) -> usize {
-    let mut blocks = Vec::new();
-    gather(part, &mut blocks);
-    blocks.len()
-}
-
-fn gather<'a>(part: &'a Part, blocks: &mut Vec<&'a Block>) {
+/// The blocks that a part is or holds, each once however often it comes.
+pub(super) fn blocks(part: &Part) -> Vec<&Block> {
     match part {
-        Part::Block(block) => blocks.push(block),
-        Part::Repeat { parts, .. } => {
-            for part in parts {
-                gather(part, blocks);
-            }
-        }
-        _ => {}
+        Part::Block(block) => vec![block],
+        Part::Repeat { parts, .. } => parts.iter().flat_map(blocks).collect(),
+        _ => Vec::new(),
     }
 }
 

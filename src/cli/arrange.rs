@@ -5,8 +5,8 @@ use super::folders;
 use super::load::{self, Own};
 use super::print::{self, width};
 use super::report::{self, Failure};
-use crate::advice::{Arranged, Pins, arrange as order};
-use crate::export::{arrange_json, arrange_page};
+use crate::advice::{Arranged, Kept, Pins, arrange as order, kept};
+use crate::export::{arrange_json, arrange_kept, arrange_page};
 use crate::session::edit::{Edits, Step};
 use crate::session::{Library, Session};
 
@@ -20,11 +20,14 @@ pub(super) fn arrange(asked: &Asked, own: Own) -> Result<(), Failure> {
         last: pinned(asked.last.as_deref(), &library)?,
     };
     let (blocks, arranged) = order(&session, &library, &pins);
-    are_met(&pins, &blocks)?;
+    let kept = kept(&session);
+    are_met(&pins, &blocks, &kept)?;
+    // Where one block was asked for, the others are none of it.
+    let kept = if pins.block.is_some() { &[] } else { &*kept };
     let page = if asked.json {
-        arrange_json(&blocks)
+        arrange_json(&blocks, kept)
     } else {
-        report::safe(&arrange_page(&session.title, &blocks, width()))
+        report::safe(&arrange_page(&session.title, &blocks, kept, width()))
     };
     if asked.to.output.is_none() {
         return print::result(&page);
@@ -49,9 +52,10 @@ fn pinned(name: Option<&str>, library: &Library) -> Result<Option<String>, Failu
 }
 
 /// What was asked for and is not there is told, so that nobody takes it for done.
-fn are_met(pins: &Pins, blocks: &[Arranged]) -> Result<(), Failure> {
+fn are_met(pins: &Pins, blocks: &[Arranged], kept: &[Kept]) -> Result<(), Failure> {
     if let Some(block) = pins.block.filter(|_| blocks.is_empty()) {
-        let why = format!("there is no block {block} with moves whose order could be another");
+        let is_there = kept.iter().find(|of| of.block == block);
+        let why = is_there.map_or_else(|| format!("there is no block {block}"), arrange_kept);
         return Err(Failure::Usage(why));
     }
     for id in [&pins.first, &pins.last].into_iter().flatten() {

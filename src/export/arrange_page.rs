@@ -5,20 +5,45 @@ use std::fmt::Write as _;
 use serde_json::{Map, Value, json};
 
 use super::fit::broken;
-use crate::advice::{Arranged, EXACT, Remedy, Trouble};
+use crate::advice::{Arranged, EXACT, Kept, KeptFor, Remedy, Trouble};
 
 /// Each block with its order, the trouble before and after, and other ways.
 #[must_use]
-pub fn arrange_page(title: &str, blocks: &[Arranged], width: usize) -> String {
+pub fn arrange_page(title: &str, blocks: &[Arranged], kept: &[Kept], width: usize) -> String {
     let mut page = format!("{title}\n");
-    if blocks.is_empty() {
+    if blocks.is_empty() && kept.is_empty() {
         page.push_str("\nNo block has moves whose order could be another.\n");
     }
     for block in blocks {
         page.push('\n');
         told(&mut page, block, width);
     }
+    for block in kept {
+        page.push('\n');
+        page.push_str(&broken("", "  ", arrange_kept(block).split(' '), width));
+    }
     page
+}
+
+/// That a block stays as it is, and why.
+#[must_use]
+pub fn arrange_kept(block: &Kept) -> String {
+    format!("{}: stays as it is; {}", block.name, reason(block.why).1)
+}
+
+/// Why a block is not arranged: for programs, and in words.
+const fn reason(why: KeptFor) -> (&'static str, &'static str) {
+    match why {
+        KeptFor::AtOnce => (
+            "at_once",
+            "several moves are done at once, and who stands where is yours",
+        ),
+        KeptFor::Repeated => (
+            "repeated",
+            "it stands in a `Repeat`, and what it follows differs from time to time",
+        ),
+        KeptFor::Short => ("short", "there are fewer than two moves"),
+    }
 }
 
 fn told(page: &mut String, block: &Arranged, width: usize) {
@@ -76,7 +101,7 @@ fn label(kind: &str) -> &'static str {
 
 /// The same as JSON.
 #[must_use]
-pub fn arrange_json(blocks: &[Arranged]) -> String {
+pub fn arrange_json(blocks: &[Arranged], kept: &[Kept]) -> String {
     let trouble = |of: &Trouble| {
         let kinds = of.kinds().into_iter();
         let mut kinds: Map<String, Value> = kinds
@@ -95,5 +120,12 @@ pub fn arrange_json(blocks: &[Arranged]) -> String {
         })
     };
     let blocks: Vec<Value> = blocks.iter().map(block).collect();
-    format!("{:#}\n", json!({ "version": 1, "blocks": blocks }))
+    let kept = kept.iter();
+    let kept: Vec<Value> = kept
+        .map(|of| json!({ "block": of.block, "why": reason(of.why).0 }))
+        .collect();
+    format!(
+        "{:#}\n",
+        json!({ "version": 1, "blocks": blocks, "kept": kept })
+    )
 }

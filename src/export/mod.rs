@@ -20,7 +20,7 @@ mod short;
 mod table;
 mod vtt;
 
-pub use arrange_page::{arrange_json, arrange_page};
+pub use arrange_page::{arrange_json, arrange_kept, arrange_page};
 pub use captions::captions;
 pub use chapters::{Chapter, ChapterBy, chapters};
 pub use effort_page::{effort_json, effort_page};

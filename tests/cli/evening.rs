@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 
-use serde_json::Value;
+use serde_json::{Value, json};
 
 use crate::home::{Home, err, out, status};
 
@@ -37,7 +37,7 @@ fn poor() -> String {
     path.to_str().expect("text").to_owned()
 }
 
-fn json(output: &std::process::Output) -> Value {
+fn parsed(output: &std::process::Output) -> Value {
     serde_json::from_slice(&output.stdout)
         .unwrap_or_else(|error| panic!("{error}: {}", err(output)))
 }
@@ -90,7 +90,7 @@ fn a_review_is_told_for_people_and_for_programs() {
     let (home, poor) = (Home::new(), poor());
     let told = home.run(&["review", "--json", &poor]);
     assert_eq!(status(&told), Some(0));
-    let all = json(&told);
+    let all = parsed(&told);
     let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
     let page = out(&home.run(&["review", &poor]));
     let flat = page.split_whitespace().collect::<Vec<_>>().join(" ");
@@ -124,7 +124,7 @@ fn a_review_is_told_for_people_and_for_programs() {
 #[test]
 fn effort_is_an_estimate_for_a_body() {
     let home = with_own();
-    let of = |kg: &str| json(&home.run(&["effort", "--json", "--weight", kg, "ebb.ron"]));
+    let of = |kg: &str| parsed(&home.run(&["effort", "--json", "--weight", kg, "ebb.ron"]));
     let (light, heavy) = (of("50"), of("100"));
     let number = |value: &Value| value.as_f64().expect("a number");
     let minutes = number(&light["met_minutes"]);
@@ -175,7 +175,7 @@ fn a_fitted_class_is_a_file_of_its_own_with_every_comment() {
         err(&made)
     );
     assert_eq!(without_times(&read("new.ron")), without_times(OWN));
-    let outline = json(&home.run(&["outline", "--json", "new.ron"]));
+    let outline = parsed(&home.run(&["outline", "--json", "new.ron"]));
     assert_eq!(outline["total_s"].as_f64(), Some(900.0));
     // Neither the file that is there nor the one that was read is written over.
     for to in ["new.ron", "ebb.ron"] {
@@ -186,7 +186,7 @@ fn a_fitted_class_is_a_file_of_its_own_with_every_comment() {
     }
     let forced = home.run(&["fit", "ebb.ron", "-o", "new.ron", "--force"]);
     assert_eq!(status(&forced), Some(0), "{}", err(&forced));
-    let outline = json(&home.run(&["outline", "--json", "new.ron"]));
+    let outline = parsed(&home.run(&["outline", "--json", "new.ron"]));
     assert_eq!(outline["total_s"].as_f64(), Some(960.0));
     let dash = home.run(&["fit", "ebb.ron", "-o", "-"]);
     assert_eq!(out(&dash), read("new.ron"));
@@ -200,7 +200,7 @@ fn what_cannot_be_fitted_is_told_and_not_written() {
         assert_eq!(status(&told), Some(65), "{slot}: {}", err(&told));
         assert!(out(&told).contains(says), "{}", out(&told));
         assert!(out(&told).contains("(Sand)"), "{}", out(&told));
-        let all = json(&home.run(&["fit", "ebb.ron", "--slot", slot, "--json"]));
+        let all = parsed(&home.run(&["fit", "ebb.ron", "--slot", slot, "--json"]));
         let off = all["over_s"].as_f64().expect("s") + all["in_hand_s"].as_f64().expect("s");
         assert!(
             off > 0.0
@@ -217,7 +217,7 @@ fn what_cannot_be_fitted_is_told_and_not_written() {
 #[test]
 fn an_arranged_class_is_a_file_of_its_own_in_which_moves_take_their_comments_along() {
     let home = with_own();
-    let all = json(&home.run(&["arrange", "ebb.ron", "--json"]));
+    let all = parsed(&home.run(&["arrange", "ebb.ron", "--json"]));
     let block = &all["blocks"][0];
     let total = |of: &str| block[of]["total"].as_u64().expect("a number");
     assert!(
@@ -240,13 +240,13 @@ fn an_arranged_class_is_a_file_of_its_own_in_which_moves_take_their_comments_alo
     ] {
         assert!(new.contains(kept), "{new}");
     }
-    let again = json(&home.run(&["arrange", "new.ron", "--json"]));
+    let again = parsed(&home.run(&["arrange", "new.ron", "--json"]));
     assert_eq!(again["blocks"][0]["before"], block["after"]);
     assert_eq!(
         status(&home.run(&["arrange", "ebb.ron", "-o", "new.ron"])),
         Some(73)
     );
-    let first = json(&home.run(&[
+    let first = parsed(&home.run(&[
         "arrange", "ebb.ron", "--json", "--first", "Plank", "--block", "1",
     ]));
     assert_eq!(first["blocks"][0]["order"][0], "plank");
@@ -254,6 +254,44 @@ fn an_arranged_class_is_a_file_of_its_own_in_which_moves_take_their_comments_alo
         fs::read_to_string(home.path().join("ebb.ron")).expect("there"),
         OWN
     );
+}
+
+/// Silence about a block would pass for "there is no better order".
+#[test]
+fn a_block_that_is_not_arranged_is_told_with_the_reason() {
+    let home = Home::new();
+    let held = r#"Session(title: "Held", parts: [
+        Repeat(times: 2, parts: [
+            Block(title: "Ebb", moves: ["squat", "plank"], pattern: Same(rounds: 1, work: 30, rest: 15)),
+        ]),
+        Block(title: "Pair", moves: [Together(moves: ["squat", "plank"])], pattern: Same(rounds: 2, work: 30, rest: 15)),
+        Block(title: "One", moves: ["lunge"], pattern: Same(rounds: 2, work: 30, rest: 15)),
+        Block(title: "Flow", moves: ["squat", "plank", "lunge"], pattern: Same(rounds: 1, work: 30, rest: 15)),
+    ])"#;
+    home.put("held.ron", held);
+    let all = parsed(&home.run(&["arrange", "held.ron", "--json"]));
+    let arranged = all["blocks"].as_array().expect("a list");
+    assert_eq!((arranged.len(), &arranged[0]["block"]), (1, &json!(4)));
+    let page = out(&home.run(&["arrange", "held.ron"]));
+    let flat = page.split_whitespace().collect::<Vec<_>>().join(" ");
+    let kept = [
+        ("repeated", "block 1 (Ebb)", "in a `Repeat`"),
+        ("at_once", "block 2 (Pair)", "at once"),
+        ("short", "block 3 (One)", "fewer than two moves"),
+    ];
+    for (n, (why, name, says)) in kept.into_iter().enumerate() {
+        assert_eq!(all["kept"][n], json!({ "block": n + 1, "why": why }));
+        assert!(
+            flat.contains(&format!("{name}: stays as it is; ")),
+            "{page}"
+        );
+        assert!(flat.contains(says), "{page}");
+        let asked = home.run(&["arrange", "held.ron", "--block", &(n + 1).to_string()]);
+        assert_eq!(status(&asked), Some(64), "{}", out(&asked));
+        assert!(err(&asked).contains(says), "{}", err(&asked));
+    }
+    let one = parsed(&home.run(&["arrange", "held.ron", "--json", "--block", "4"]));
+    assert_eq!(one["kept"], json!([]));
 }
 
 #[test]

@@ -8,6 +8,7 @@
 
 mod exact;
 mod good;
+mod kept;
 mod problem;
 mod remedies;
 mod trouble;
@@ -17,6 +18,7 @@ use crate::plan::Timeline;
 use crate::session::{Block, Doing, Library, Part, Session};
 use problem::Problem;
 
+pub use kept::{Kept, KeptFor, kept};
 pub use remedies::Remedy;
 pub use trouble::Trouble;
 
@@ -85,12 +87,12 @@ pub fn arrange(session: &Session, library: &Library, pins: &Pins) -> (Vec<Arrang
     let (mut now, mut found, mut block) = (session.clone(), Vec::new(), 0);
     for part in 0..now.parts.len() {
         let Part::Block(of) = &now.parts[part] else {
-            block += names::blocks_in(&now.parts[part]);
+            block += names::blocks(&now.parts[part]).len();
             continue;
         };
         block += 1;
         let is_asked = pins.block.is_none_or(|asked| asked == block);
-        if of.moves.len() < 2 || !is_asked || !is_one_at_a_time(of) {
+        if !is_asked || kept::why(of, false).is_some() {
             continue;
         }
         let arranged = arranged(&now, part, block, library, pins);
