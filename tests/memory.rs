@@ -1,6 +1,7 @@
 //! What a class costs, counted and not timed: in bytes what the changes of one of 100,000 intervals
 //! weigh, since what can be taken back is kept as differences; what is allocated for the words of
-//! one with much more to say than there is time for; and what while its sound is written.
+//! one with much more to say than there is time for; what for the best order of many moves; and what
+//! while its sound is written.
 
 #[path = "support/stage.rs"]
 mod stage;
@@ -10,8 +11,10 @@ use std::fmt::Write;
 use std::io;
 use std::sync::Mutex;
 
+use matside::advice::{EXACT, Pins, arrange};
 use matside::live::{Act, Harder, Input};
 use matside::plan::{CuePlan, Signal, Timeline, signals};
+use matside::session::Library;
 use matside::sound::{SampleRate, render};
 use matside::speech::{Track, TrackFormat};
 use matside::time::{Moment, Offset, Span};
@@ -122,6 +125,43 @@ fn many_sentences_cost_a_power_of_their_number() {
             grown.is_none_or(|grown| grown <= 64),
             "{grown:?} times as much"
         );
+        last = Some(cost);
+    }
+}
+
+/// Bytes that may be allocated, one after another, to find the best order of fourteen moves and what
+/// would serve in place of each.
+const ORDER: usize = 48 << 20;
+
+/// The best order of n moves keeps n numbers for each set of them, hence doubles with a move and a
+/// little more.
+#[test]
+fn the_best_order_doubles_with_each_move() {
+    let _alone = ALONE.lock();
+    let library = Library::builtin();
+    let ids: Vec<&str> = library
+        .iter()
+        .map(|of| &*of.id)
+        .step_by(13)
+        .take(EXACT)
+        .collect();
+    let mut last: Option<usize> = None;
+    for moves in [10, 11, 12, 13, EXACT] {
+        let text = format!(
+            "(title: \"t\", parts: [Ready(time: 60), Block(moves: {:?}, pattern: Same(rounds: 2, work: 30, rest: 10))])",
+            &ids[..moves]
+        );
+        let session = read(&text);
+        let region = Region::new(COUNTED);
+        let (blocks, _) = arrange(&session, &library, &Pins::default());
+        let cost = region.change().bytes_allocated;
+        println!(
+            "{moves} moves: {cost} bytes, {} of them the table",
+            8 * (moves << moves)
+        );
+        assert!(blocks[0].is_exact);
+        let grown = last.is_none_or(|last| 10 * cost <= 23 * last);
+        assert!(grown && cost <= ORDER, "{moves}: {cost} after {last:?}");
         last = Some(cost);
     }
 }
