@@ -57,11 +57,9 @@ pub(super) fn of_class(keys: &Keys, view: &View) -> Vec<Hint> {
         rows.extend(keys.hints(&[Action::CatchUp]));
     }
     for action in if is_held { HELD } else { RUNNING } {
-        rows.extend(
-            keys.hints(&[*action])
-                .into_iter()
-                .map(|(key, label)| (key, said(*action, label, view))),
-        );
+        let hints = keys.hints(&[*action]).into_iter();
+        let does = hints.filter(|_| *action != Action::Skip || !view.meant.goes_round);
+        rows.extend(does.map(|(key, label)| (key, said(*action, label, view))));
         // In a pause it is told beside the other key, for they mean different moves.
         if *action == Action::Skip && view.meant.once_more.is_some() {
             let again = keys.hints(&[Action::OnceMore]).into_iter();
@@ -108,7 +106,7 @@ mod tests {
     use super::super::keys::{Key, Preset};
     use super::super::meaning;
     use super::*;
-    use crate::live::{Act, HoldReason, Input, Live};
+    use crate::live::{Act, HoldReason, Input, Live, Output, What};
     use crate::session::{Library, Session};
     use crate::time::{Moment, Span};
 
@@ -200,6 +198,38 @@ mod tests {
                 assert!(next.to_lowercase().contains(again), "{next} is done again");
             }
         }
+    }
+
+    /// What the foot of the screen offers to skip can be skipped, and what can be is offered: second by
+    /// second, where people go round stations and where they do not.
+    #[test]
+    fn a_skip_is_offered_just_where_it_is_heard() {
+        let text = r#"(title: "Tide", parts: [Block(moves: ["squat",
+            Together(moves: ["lunge", "plank", "march"])], pattern: Same(rounds: 2, work: 20, rest: 10))])"#;
+        let session = Session::read("tide", text, &Library::builtin()).expect("a class");
+        let mut live = Live::new(Arc::new(session));
+        live.handle(Moment::ZERO, &Input::Act(Act::Begin));
+        let keys = Keys::of(Preset::Arrows, &[]);
+        let (mut heard, mut refused) = (0, 0);
+        for secs in 5..230 {
+            let now = Moment::ZERO + Span::from_secs(secs);
+            live.handle(now, &Input::Wake);
+            let hints = of_class(&keys, &live.view(now));
+            let is_offered = hints.iter().any(|hint| hint.key == "s");
+            let mut skipped = live.clone();
+            while skipped.poll_output().is_some() {}
+            skipped.handle(now, &Input::Act(Act::Skip));
+            let mut is_done = false;
+            while let Some(output) = skipped.poll_output() {
+                let fact =
+                    matches!(&output, Output::Fact(fact) if fact.what == What::Did(Act::Skip));
+                is_done |= fact;
+            }
+            assert_eq!(is_offered, is_done, "at {secs} s");
+            heard += u32::from(is_done);
+            refused += u32::from(!is_done);
+        }
+        assert!(heard > 50 && refused > 100, "{heard}, {refused}");
     }
 
     /// How to be helped and how to land are among what 55 columns hold, which an alarm leaves of 80,

@@ -250,14 +250,16 @@ impl Remaining {
         self.running = Some(running);
     }
 
-    /// What is timed and runs in a block with a cap ends with it, whatever was put in or taken back.
-    pub(super) fn keep_cap(&mut self) {
+    /// What is timed and runs in a block with a cap ends with it, whatever was put in or taken back;
+    /// where that time has passed it ends here, for the class does not go back.
+    pub(super) fn keep_cap(&mut self, at: Offset) {
         let (Some(cap), Some(running)) = (self.cap, &mut self.running) else {
             return;
         };
         let timed = !running.interval.untimed && running.interval.part == cap.part;
-        if timed && running.end() > cap.ends {
-            running.target = running.into + cap.ends.since(running.start);
+        let ends = cap.ends.max(at);
+        if timed && running.end() > ends {
+            running.target = running.into + ends.since(running.start);
             self.leave_part(cap.part);
         }
     }

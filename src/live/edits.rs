@@ -281,7 +281,7 @@ pub(super) fn once_more(
     let now = &running.interval;
     let mut after = left.clone();
     let moves = now.kind.is_moving();
-    let again = if moves { now } else { done? };
+    let again = rotation::to_repeat(left, done)?;
     if again.together().is_some_and(|of| of.turn.of > 1) {
         return Some(Edit::bend(rotation::once_more(left, again, next_id)));
     }

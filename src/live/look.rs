@@ -4,6 +4,7 @@ use super::ahead;
 use super::input::HoldReason;
 use super::machine::{Live, State};
 use super::notices;
+use super::rotation;
 use super::stations;
 use super::view::{
     Digits, HeldView, MeantView, MoveView, NextView, PromptView, SlotView, Stance, TogetherView,
@@ -88,8 +89,10 @@ impl Live {
         let told = notices::is_pause(left) || notices::in_window(left);
         let in_pause = |meant: Option<String>| meant.filter(|_| told && !self.is_over());
         let undo = self.last_change(here).filter(|_| !self.is_over());
+        let goes_round = rotation::has_begun(left);
         MeantView {
-            skip: in_pause(notices::to_skip(left)),
+            skip: in_pause(notices::to_skip(left)).filter(|_| !goes_round),
+            goes_round,
             once_more: in_pause(notices::to_repeat(left, self.course.last_moved())),
             undo: undo.map(|change| change.what.clone()),
         }

@@ -16,7 +16,7 @@ const SHORTEST: Span = Span::from_secs(10);
 impl Remaining {
     /// After a change: a block with a cap ends on it, and what lasts up to a mark on that.
     pub(super) fn keep_ends(&mut self, at: Offset) {
-        self.keep_cap();
+        self.keep_cap(at);
         self.keep_marks(at);
     }
 

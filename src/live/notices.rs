@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use super::course::{Course, Remaining};
 use super::input::{Act, Harder};
+use super::rotation;
 use super::view::{Asked, WindowAsked};
 use crate::plan::{Interval, Kind, Shape};
 use crate::session::{Load, Use};
@@ -90,8 +91,10 @@ pub(super) fn window(course: &Course, at: Offset, act: &Act) -> Option<Asked> {
         Act::GoOn => (WindowAsked::Leave, own),
         Act::Skip if moves => (WindowAsked::Leave, own),
         Act::Skip => (WindowAsked::LeaveOut, course.left.meant().and_then(planned)),
-        Act::OnceMore if moves => (WindowAsked::Again, planned(&running.interval)),
-        Act::OnceMore => (WindowAsked::Again, course.last_moved().and_then(planned)),
+        Act::OnceMore => {
+            let again = rotation::to_repeat(&course.left, course.last_moved());
+            (WindowAsked::Again, again.and_then(planned))
+        }
         _ => return None,
     };
     let (interval, length) = meant?;
@@ -111,9 +114,7 @@ pub(super) fn went_to(after: &Remaining) -> String {
 }
 
 pub(super) fn once_more(left: &Remaining, done: Option<&Arc<Interval>>) -> String {
-    let running = left.running.as_ref().map(|running| &running.interval);
-    let again = running.filter(|now| now.kind.is_moving()).or(done);
-    let name = again.map_or_else(|| "the move".to_owned(), |again| with_length(again));
+    let name = to_repeat(left, done).unwrap_or_else(|| "the move".to_owned());
     format!("once more: {name}")
 }
 
@@ -190,9 +191,7 @@ pub(super) fn to_skip(left: &Remaining) -> Option<String> {
 
 /// What would be done once more.
 pub(super) fn to_repeat(left: &Remaining, done: Option<&Arc<Interval>>) -> Option<String> {
-    let running = left.running.as_ref().map(|running| &running.interval);
-    let moving = running.filter(|now| now.kind.is_moving());
-    moving.or(done).map(|again| with_length(again))
+    rotation::to_repeat(left, done).map(|again| with_length(again))
 }
 
 /// Whether a circuit is being repeated freely, so that the keys mean all that is left of it.

@@ -32,6 +32,22 @@ pub(super) fn has_begun(left: &Remaining) -> bool {
     next.is_some_and(|next| next.continues_rotation())
 }
 
+/// What comes once more: the move being done, or between moves the one just done. Who goes on to the
+/// next station means the stations, though the work before was gone over in no time.
+pub(super) fn to_repeat<'a>(
+    left: &'a Remaining,
+    done: Option<&'a Arc<Interval>>,
+) -> Option<&'a Arc<Interval>> {
+    let now = &left.running.as_ref()?.interval;
+    if now.kind.is_moving() {
+        return Some(now);
+    }
+    let next = left.ahead.iter().find(|next| next.kind.is_moving());
+    let next = next.filter(|next| next.continues_rotation());
+    next.filter(|next| !done.is_some_and(|done| done.is_of_rotation(next)))
+        .or(done)
+}
+
 /// All stations once more, after those that are still to come of this going round. It is the way in
 /// which nobody comes to a station more often than others.
 pub(super) fn once_more(left: &Remaining, again: &Interval, next_id: &mut u32) -> Remaining {

@@ -90,6 +90,7 @@ fn session() -> Arc<Session> {
         people: None,
         groups: Vec::new(),
         equipment: vec![],
+        stock: Vec::new(),
         cueing: Cueing::default(),
         parts: vec![
             Part::Talk {

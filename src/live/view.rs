@@ -270,6 +270,8 @@ impl Asked {
 pub struct MeantView {
     /// What a skip would leave out, in a pause or in a window.
     pub skip: Option<String>,
+    /// Whether nothing can be skipped: who has begun to go round comes to every station.
+    pub goes_round: bool,
     /// What would be done once more, in a pause or in a window.
     pub once_more: Option<String>,
     /// What would be taken back.

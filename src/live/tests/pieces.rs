@@ -141,6 +141,26 @@ fn a_rest_taken_up_or_made_longer_ends_with_its_block() {
     }
 }
 
+/// A rest that lasts behind the end of its block, for people get down in it, has nothing to last for
+/// where what comes is skipped: it ends there and then, and not before.
+#[test]
+fn a_skip_behind_the_end_of_a_block_ends_the_class_where_it_stands() {
+    let mut live = class(
+        "Block(moves: [Use(move: \"squat\", reps: 10), Use(move: \"march\", reps: 10)],
+        pattern: Reps(rounds: 3, rest: 20, cap: \"4:00\")), CoolDown([(\"child-pose\", 60)])",
+    );
+    go(&mut live, 249_700, Act::GoOn);
+    let now = 252_700;
+    live.handle(at(now), &Input::Wake);
+    let running = live.course.running().expect("a rest").clone();
+    assert_eq!(running.interval.kind, Kind::Rest);
+    assert!(running.end() > Offset::from_millis(now));
+    go(&mut live, now, Act::Skip);
+    assert_eq!(live.plan().end(), live.offset(at(now)));
+    live.handle(at(now), &Input::Wake);
+    assert!(live.is_over());
+}
+
 /// Whoever is slow in a block with a cap is ended by it: a landing promises what then happens, and
 /// takes nothing from the block that would only let people come further.
 #[test]

@@ -99,6 +99,7 @@ pub(super) fn of_parts(parts: Vec<Part>) -> Session {
         people: None,
         groups: Vec::new(),
         equipment: vec![],
+        stock: Vec::new(),
         cueing: Cueing::default(),
         parts,
     }
