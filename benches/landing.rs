@@ -59,6 +59,7 @@ fn class(intervals: usize) -> Session {
         people: None,
         groups: Vec::new(),
         equipment: vec![],
+        stock: Vec::new(),
         cueing: Cueing::default(),
         parts: (0..intervals / 200).map(|_| block()).collect(),
     }

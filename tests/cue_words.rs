@@ -25,6 +25,7 @@ fn class(parts: Vec<Part>) -> Session {
         people: None,
         groups: Vec::new(),
         equipment: Vec::new(),
+        stock: Vec::new(),
         cueing: Cueing::default(),
         parts,
     }

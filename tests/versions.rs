@@ -66,6 +66,7 @@ fn class(rng: &mut fastrand::Rng, library: &[Arc<Move>], limits: &[Load]) -> Ses
         people: None,
         groups: Vec::new(),
         equipment: chair.into_iter().collect(),
+        stock: Vec::new(),
         cueing: Cueing::default(),
         parts: vec![
             Part::WarmUp(vec![warm]),

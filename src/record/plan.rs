@@ -30,6 +30,8 @@ pub(super) struct Written {
     groups: Vec<String>,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     equipment: Vec<String>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    stock: Vec<(String, u32)>,
     cueing: Cueing,
     parts: Vec<WrittenPart>,
     moves: BTreeMap<String, Arc<Move>>,
@@ -362,6 +364,7 @@ impl From<&Session> for Written {
             people: session.people,
             groups: session.groups.clone(),
             equipment: session.equipment.clone(),
+            stock: session.stock.clone(),
             cueing: session.cueing,
             parts: session.parts.iter().map(|part| table.part(part)).collect(),
             moves: table.0,
@@ -382,6 +385,7 @@ impl TryFrom<Written> for Session {
             people: written.people,
             groups: written.groups,
             equipment: written.equipment,
+            stock: written.stock,
             cueing: written.cueing,
             parts: written
                 .parts

@@ -28,6 +28,8 @@ pub struct Session {
     pub groups: Vec<String>,
     /// What everyone needs.
     pub equipment: Vec<String>,
+    /// How many of a thing the room has, where that is not enough for any number of people.
+    pub stock: Vec<(String, u32)>,
     /// How prompts and signals are laid.
     pub cueing: Cueing,
     /// The class, from its first part to its last.

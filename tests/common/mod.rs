@@ -66,6 +66,7 @@ fn session(title: &str, limits: &[Load], parts: Vec<Part>) -> Session {
         people: None,
         groups: Vec::new(),
         equipment: vec!["mat".into()],
+        stock: Vec::new(),
         cueing: Cueing::default(),
         parts,
     }

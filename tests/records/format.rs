@@ -58,6 +58,9 @@ fn whatever_happens_reads_back() {
         let session = Session {
             title: sample::any_words(&mut random),
             brief: sample::any_words(&mut random),
+            stock: (0..random.usize(0..3))
+                .map(|n| (format!("thing {n}"), random.u32(0..=1000)))
+                .collect(),
             ..short_class()
         };
         let told: Vec<Entry> = (1..=random.u64(0..20))

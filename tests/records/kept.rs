@@ -292,6 +292,10 @@ fn a_class_taught_as_planned_is_its_plan_again() {
         .into_iter()
         .chain([short_class(), hour])
     {
+        let session = Session {
+            stock: vec![("mat".into(), 9)],
+            ..session
+        };
         let facts = crate::sample::as_planned(&session, start());
         let text = kept(
             &record(&session, facts),

@@ -89,6 +89,7 @@ pub fn short_class() -> Session {
         people: None,
         groups: Vec::new(),
         equipment: vec!["mat".into()],
+        stock: Vec::new(),
         cueing: Cueing::default(),
         parts: vec![
             Part::Talk {
@@ -170,6 +171,7 @@ pub fn hour_class(title: &str, shift: usize) -> Session {
         people: None,
         groups: Vec::new(),
         equipment: vec!["mat".into()],
+        stock: Vec::new(),
         cueing: Cueing::default(),
         parts,
     }

@@ -43,12 +43,56 @@ pub(super) fn undeclared(context: &Context) -> Vec<Remark> {
     told.collect()
 }
 
+/// More people who need a thing at one time than there are things of it.
+pub(super) fn too_few(context: &Context) -> Vec<Remark> {
+    let stock = context.session.stock.iter();
+    let short = stock.filter_map(|(thing, have)| {
+        let (n, _) = context.moving().find(|(_, one)| uses(one, thing))?;
+        let Some(people) = context.session.people else {
+            return Some(unknown(context, n, thing, *have));
+        };
+        let needed = context.moving().map(|(n, one)| (needed(one, thing, people), n));
+        let (needed, n) = needed.reduce(|most, next| if next.0 > most.0 { next } else { most })?;
+        (needed > *have).then(|| {
+            let what = format!("{needed} {thing} are needed at one time, and there are {have}");
+            let remark = Remark::new(Weight::MustMend, context.at(n), what);
+            let why = "who finds none stands and waits, or takes what is in another's way";
+            remark.because(why, PRACTICE).so(
+                "make it one of several stations (`Together`), let partners change over, or take a version without it",
+            )
+        })
+    });
+    short.collect()
+}
+
+/// How many of a thing are needed for what is done in an interval.
+fn needed(interval: &Placed, thing: &str, people: u32) -> u32 {
+    let Some(rotation) = interval.together().filter(|of| of.goes_round) else {
+        return if uses(interval, thing) { people } else { 0 };
+    };
+    let stations = interval.moves.iter().enumerate();
+    let with_it = stations.filter(|(_, turn)| turn.version().equipment().contains(&thing));
+    let there = with_it.filter_map(|(station, _)| rotation.people_at(station));
+    there.sum()
+}
+
+fn uses(interval: &Placed, thing: &str) -> bool {
+    let mut turns = interval.moves.iter();
+    turns.any(|turn| turn.version().equipment().contains(&thing))
+}
+
+fn unknown(context: &Context, n: usize, thing: &str, have: u32) -> Remark {
+    let what = format!("whether {have} {thing} are enough cannot be told: `people` is not written");
+    let remark = Remark::new(Weight::Note, context.at(n), what);
+    let why = "how many of a thing are needed follows from how many come";
+    remark
+        .because(why, PRACTICE)
+        .so("write how many you expect, such as `people: 12`")
+}
+
 /// What is on the list and never used.
 pub(super) fn unused(context: &Context) -> Vec<Remark> {
-    let used = |thing: &str| {
-        let mut turns = context.moving().flat_map(|(_, one)| one.moves.iter());
-        turns.any(|turn| turn.version().equipment().contains(&thing))
-    };
+    let used = |thing: &str| context.moving().any(|(_, one)| uses(one, thing));
     let idle = context
         .session
         .equipment

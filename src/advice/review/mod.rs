@@ -68,6 +68,7 @@ const RULES: &[(&str, Rule)] = &[
     ("slot", envelope::slot),
     ("limits", limits::unmet),
     ("kit", kit::undeclared),
+    ("kit_few", kit::too_few),
     ("kit_unused", kit::unused),
     ("first_short", firsts::in_the_shortest),
 ];

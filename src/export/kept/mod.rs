@@ -110,11 +110,18 @@ fn class(
         .maybe("people", session.people.map(Ron::word))
         .unless_empty("groups", Ron::texts(&session.groups))
         .unless_empty("equipment", Ron::texts(&session.equipment))
+        .unless_empty("stock", stock(&session.stock))
         .unless_empty("cueing", cueing(&session.cueing))
         .unless_empty("moves", Ron::List(own_moves(used.into_values(), library)))
         .with("parts", Ron::List(parts))
         .group("Session");
     (class, lost)
+}
+
+fn stock(stock: &[(String, u32)]) -> Ron {
+    let pairs = stock.iter();
+    let pairs = pairs.map(|(thing, many)| Ron::Tuple("", vec![Ron::text(thing), Ron::word(many)]));
+    Ron::List(pairs.collect())
 }
 
 /// What is not as it is where nothing is said. Times are whole milliseconds in a record, counts are

@@ -7,7 +7,7 @@ use std::sync::Arc;
 use super::super::model::{Block, Cueing, Part, Pattern, Session};
 use super::super::moves::Use;
 use super::super::together::{Doing, Together};
-use super::class::{MOST_GROUPS, MOST_PEOPLE};
+use super::class::{MOST_GROUPS, MOST_PEOPLE, MOST_THINGS};
 use super::extent::{self, Extent};
 use super::together::{MOST_STATIONS, broken_off, windows};
 use super::turns::EFFORT;
@@ -34,6 +34,9 @@ impl Session {
         require(self.groups.len() <= MOST_GROUPS, || {
             format!("there are more than {MOST_GROUPS} groups")
         })?;
+        for (thing, many) in &self.stock {
+            count(&format!("`stock` of {thing}"), *many, 0..=MOST_THINGS)?;
+        }
         let mut sum = Extent::default();
         for (place, part) in (1..).zip(&self.parts) {
             let within = of_part(part, 0).and_then(|()| {

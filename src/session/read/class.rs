@@ -22,6 +22,8 @@ const MOST_MINUTES: i128 = 12 * 60;
 
 /// The most people in a class, as a number that is no slip.
 pub(super) const MOST_PEOPLE: u32 = 1000;
+/// The most things of a kind, as a number that is no slip.
+pub(super) const MOST_THINGS: u32 = 1000;
 /// The most groups.
 pub(super) const MOST_GROUPS: usize = 100;
 /// The longest name of a group, in characters: it is read from the mat.
@@ -35,6 +37,7 @@ const SESSION: &[&str] = &[
     "people",
     "groups",
     "equipment",
+    "stock",
     "cueing",
     "moves",
     "parts",
@@ -68,6 +71,7 @@ impl<'s> Reader<'s> {
         let people = fields.maybe(self, "people", |r, n, l| r.count(n, l, 1..=MOST_PEOPLE));
         let groups = fields.maybe(self, "groups", Self::groups);
         let equipment = fields.maybe(self, "equipment", |r, n, l| r.texts(n, l, NAME));
+        let stock = fields.maybe(self, "stock", Self::stock);
         let cueing = fields.maybe(self, "cueing", |r, n, _| r.cueing(n));
         let known = self.known(&fields, library);
         let parts = fields.must(self, "parts", |r, n, l| r.parts(n, l, &known));
@@ -79,6 +83,7 @@ impl<'s> Reader<'s> {
             people: people?,
             groups: groups?.unwrap_or_default(),
             equipment: equipment?.unwrap_or_default(),
+            stock: stock?.unwrap_or_default(),
             cueing: cueing?.unwrap_or_default(),
             parts: parts?,
         })
@@ -131,6 +136,37 @@ impl<'s> Reader<'s> {
             return None;
         }
         Some(names)
+    }
+
+    /// How many of each thing there are, each thing once.
+    fn stock(&mut self, node: &Node<'s>, label: &str) -> Option<Vec<(String, u32)>> {
+        let stock = self.list(node, label, "things and their numbers", Self::stocked)?;
+        let names: Vec<String> = stock.iter().map(|(thing, _)| thing.clone()).collect();
+        if let Some(name) = twice(&names).map(clipped) {
+            let message = format!("{label} has `{name}` twice");
+            self.fault(node.head(), message, "write how many there are in all");
+            return None;
+        }
+        Some(stock)
+    }
+
+    fn stocked(&mut self, node: &Node<'s>) -> Option<(String, u32)> {
+        let (None, Shape::Tuple(pair)) = (node.name, &node.shape) else {
+            return self.not_stocked(node);
+        };
+        let [thing, many] = pair[..] else {
+            return self.not_stocked(node);
+        };
+        let (thing, many) = (self.node(thing), self.node(many));
+        let thing = self.filled(&thing, "a thing of `stock`", NAME);
+        let many = self.count(&many, "how many there are", 0..=MOST_THINGS);
+        Some((thing?, many?))
+    }
+
+    fn not_stocked(&mut self, node: &Node<'s>) -> Option<(String, u32)> {
+        let message = "an entry of `stock` is a thing and how many of it there are";
+        self.fault(node.head(), message, "such as (\"step\", 8)");
+        None
     }
 
     /// The slot: a bare number is seconds in a file, and minutes in everybody's head. One that can
