@@ -28,8 +28,13 @@ pub(super) fn has_begun(left: &Remaining) -> bool {
     if now.kind.is_moving() {
         return now.together().is_some_and(|of| of.turn.of > 1);
     }
+    coming(left).is_some()
+}
+
+/// The station to which people go on in the pause that runs, if they do.
+fn coming(left: &Remaining) -> Option<&Arc<Interval>> {
     let next = left.ahead.iter().find(|next| next.kind.is_moving());
-    next.is_some_and(|next| next.continues_rotation())
+    next.filter(|next| next.continues_rotation())
 }
 
 /// What comes once more: the move being done, or between moves the one just done. Who goes on to the
@@ -42,10 +47,8 @@ pub(super) fn to_repeat<'a>(
     if now.kind.is_moving() {
         return Some(now);
     }
-    let next = left.ahead.iter().find(|next| next.kind.is_moving());
-    let next = next.filter(|next| next.continues_rotation());
-    next.filter(|next| !done.is_some_and(|done| done.is_of_rotation(next)))
-        .or(done)
+    let others = coming(left).filter(|next| !done.is_some_and(|done| done.is_of_rotation(next)));
+    others.or(done)
 }
 
 /// All stations once more, after those that are still to come of this going round. It is the way in
