@@ -245,13 +245,19 @@ fn each_rule_speaks_at_its_threshold_and_not_before() {
     let of = |kind: &'static str, spoken: String, silent: String| (kind, spoken, silent);
     let usual = |block: &str| class("", WARM, block, COOL);
     let jumps = "\"jumping-jack\", \"star-jump\"";
-    // The class of `plain` takes 0:20 + 5:00 + 0:15 + 5:40 + 5:00 + 0:10 = 16:25.
     let bands = |people: u32, have: u32| {
         format!("people: {people}, equipment: [\"band\"], stock: [(\"band\", {have})],")
     };
     let row = same("\"standing-row-band\"", 3, 40, 20);
     let stations = "Recover(time: 60), Block(moves: [Together(moves: [\"standing-row-band\", \"squat\", \"march\"])], pattern: Same(rounds: 1, work: 40, rest: 20)),";
+    let nobody_said = bands(6, 6).replace("people: 6, ", "");
+    // The class of `plain` takes 0:20 + 5:00 + 0:15 + 5:40 + 5:00 + 0:10 = 16:25.
     let cases = [
+        of(
+            "kit_few",
+            class(&nobody_said, WARM, &row, COOL),
+            class(&nobody_said, WARM, &plain, COOL),
+        ),
         of(
             "kit_few",
             class(&bands(7, 6), WARM, &row, COOL),

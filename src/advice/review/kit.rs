@@ -6,6 +6,7 @@ use super::super::remark::{Remark, Weight, Where};
 use super::context::Context;
 use super::figures::PRACTICE;
 use crate::plan::{Placed, Rotation};
+use crate::session::Use;
 
 /// What a move needs and the list of things does not have.
 pub(super) fn undeclared(context: &Context) -> Vec<Remark> {
@@ -71,14 +72,17 @@ fn needed(interval: &Placed, thing: &str, people: u32) -> u32 {
         return if uses(interval, thing) { people } else { 0 };
     };
     let stations = interval.moves.iter().enumerate();
-    let with_it = stations.filter(|(_, turn)| turn.version().equipment().contains(&thing));
+    let with_it = stations.filter(|(_, turn)| needs(turn, thing));
     let there = with_it.filter_map(|(station, _)| rotation.people_at(station));
     there.sum()
 }
 
 fn uses(interval: &Placed, thing: &str) -> bool {
-    let mut turns = interval.moves.iter();
-    turns.any(|turn| turn.version().equipment().contains(&thing))
+    interval.moves.iter().any(|turn| needs(turn, thing))
+}
+
+fn needs(turn: &Use, thing: &str) -> bool {
+    turn.version().equipment().contains(&thing)
 }
 
 fn unknown(context: &Context, n: usize, thing: &str, have: u32) -> Remark {

@@ -151,22 +151,14 @@ impl<'s> Reader<'s> {
     }
 
     fn stocked(&mut self, node: &Node<'s>) -> Option<(String, u32)> {
-        let (None, Shape::Tuple(pair)) = (node.name, &node.shape) else {
-            return self.not_stocked(node);
+        let Some((thing, many)) = self.pair(node) else {
+            let message = "an entry of `stock` is a thing and how many of it there are";
+            self.fault(node.head(), message, "such as (\"step\", 8)");
+            return None;
         };
-        let [thing, many] = pair[..] else {
-            return self.not_stocked(node);
-        };
-        let (thing, many) = (self.node(thing), self.node(many));
         let thing = self.filled(&thing, "a thing of `stock`", NAME);
         let many = self.count(&many, "how many there are", 0..=MOST_THINGS);
         Some((thing?, many?))
-    }
-
-    fn not_stocked(&mut self, node: &Node<'s>) -> Option<(String, u32)> {
-        let message = "an entry of `stock` is a thing and how many of it there are";
-        self.fault(node.head(), message, "such as (\"step\", 8)");
-        None
     }
 
     /// The slot: a bare number is seconds in a file, and minutes in everybody's head. One that can

@@ -175,24 +175,17 @@ impl<'s> Reader<'s> {
             let turn = self.turn(node, Place::CountedStep, once, known)?;
             return Some(Step { turn, time: None });
         }
-        let (None, Shape::Tuple(pair)) = (node.name, &node.shape) else {
-            return self.no_step(node);
+        let Some((of, time)) = self.pair(node) else {
+            let message =
+                "a step is a move and its time in round brackets, or a move that is counted";
+            let help = "such as (\"march\", \"1:00\") or Use(move: \"inchworm\", reps: 6)";
+            self.fault(node.head(), message, help);
+            return None;
         };
-        let [of, time] = pair[..] else {
-            return self.no_step(node);
-        };
-        let (of, time) = (self.node(of), self.node(time));
         let turn = self.turn(&of, Place::Step, once, known);
         let time = self.time(&time, "the time of a step");
         let (turn, time) = (turn?, Some(time?));
         Some(Step { turn, time })
-    }
-
-    fn no_step(&mut self, node: &Node<'s>) -> Option<Step> {
-        let message = "a step is a move and its time in round brackets, or a move that is counted";
-        let help = "such as (\"march\", \"1:00\") or Use(move: \"inchworm\", reps: 6)";
-        self.fault(node.head(), message, help);
-        None
     }
 }
 

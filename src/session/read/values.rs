@@ -282,6 +282,17 @@ impl<'s> Reader<'s> {
         read.into_iter().collect()
     }
 
+    /// The two values of a pair that has no name, where it is one.
+    pub(crate) fn pair(&self, node: &Node<'s>) -> Option<(Node<'s>, Node<'s>)> {
+        match (node.name, &node.shape) {
+            (None, Shape::Tuple(pair)) => match pair[..] {
+                [one, other] => Some((self.node(one), self.node(other))),
+                _ => None,
+            },
+            _ => None,
+        }
+    }
+
     /// A list that is not empty.
     pub(super) fn some_list<T>(
         &mut self,
