@@ -133,10 +133,10 @@ fn many_sentences_cost_a_power_of_their_number() {
 /// would serve in place of each.
 const ORDER: usize = 48 << 20;
 
-/// The best order of n moves keeps n numbers for each set of them, hence doubles with a move and a
-/// little more.
+/// The best order of n moves keeps n numbers for each set of them: with each move it costs twice as
+/// much and a little more, and not beyond.
 #[test]
-fn the_best_order_doubles_with_each_move() {
+fn the_best_order_costs_little_more_than_twice_with_each_move() {
     let _alone = ALONE.lock();
     let library = Library::builtin();
     let ids: Vec<&str> = library

@@ -1,5 +1,6 @@
 //! The order of moves against every order there is, and against two libraries that know nothing of
-//! moves: a solver of linear programs, and a search for the shortest path (Dijkstra 1959). The trouble is reckoned here a second time, from the moves themselves.
+//! moves: a solver of linear programs, and a search for the shortest path (Dijkstra 1959). The trouble
+//! is reckoned here a second time, from the moves themselves.
 
 use std::sync::Arc;
 
