@@ -4,15 +4,20 @@
 //! [`Session`] that is whole, or the list of all faults in it; never half of a class.
 
 mod brackets;
+mod branch;
 pub mod edit;
 mod energy;
 mod fault;
 mod laid;
 mod library;
+pub mod manuscript;
+mod mask;
 mod model;
 mod moves;
 mod names;
+mod path;
 mod read;
+mod readable;
 mod search;
 mod slips;
 mod slots;
@@ -21,6 +26,7 @@ mod syntax;
 mod terms;
 mod together;
 mod tree;
+mod trivia;
 mod unseen;
 mod versions;
 mod write;

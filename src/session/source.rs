@@ -75,6 +75,14 @@ impl Source {
         }
     }
 
+    /// The same file with another text, which ends in a line break as this one does.
+    pub(super) fn with_text(&self, text: String) -> Self {
+        Self {
+            name: self.name.clone(),
+            text,
+        }
+    }
+
     /// Whether there is nothing in it but white space and comments.
     pub(super) fn is_blank(&self) -> bool {
         ron::Deserializer::from_str(&self.text).is_ok_and(|ron| ron.remainder().is_empty())

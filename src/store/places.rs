@@ -37,6 +37,12 @@ impl Places {
         self.data.join("records")
     }
 
+    /// Where what was not saved of plans is kept.
+    #[must_use]
+    pub fn unsaved(&self) -> PathBuf {
+        self.data.join("unsaved")
+    }
+
     /// Where settings and the user's own moves are.
     #[must_use]
     pub fn config(&self) -> PathBuf {

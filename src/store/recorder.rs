@@ -61,7 +61,7 @@ impl Shared {
 }
 
 /// Nothing that holds one of these locks can panic halfway, so a poisoned one is as good.
-fn lock<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
+pub(super) fn lock<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
     mutex.lock().unwrap_or_else(PoisonError::into_inner)
 }
 

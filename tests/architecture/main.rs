@@ -33,8 +33,8 @@ const ROOMS: &[(&str, &[&str])] = &[
     (
         "app",
         &[
-            "time", "session", "plan", "live", "record", "export", "screen", "sound", "speech",
-            "store",
+            "time", "session", "plan", "advice", "live", "record", "export", "screen", "sound",
+            "speech", "store",
         ],
     ),
     (
@@ -53,6 +53,7 @@ const CRATES: &[(&str, &[&str])] = &[
     ("rodio", &["sound"]),
     ("hound", &["speech"]),
     ("rubato", &["speech"]),
+    ("microlp", &["advice"]),
     ("anyhow", &["app", "cli"]),
     ("clap", &["cli"]),
     ("signal_hook", &["app", "cli"]),

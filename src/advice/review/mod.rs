@@ -79,11 +79,21 @@ impl Review {
     pub fn of(session: &Session, library: &Library) -> Self {
         let timeline = Timeline::of(session);
         let cues = CuePlan::of(&timeline, &session.cueing, &session.limits);
+        Self::of_laid(session, (&timeline, &cues), library)
+    }
+
+    /// The same of a plan that was laid out already, which is most of the work.
+    #[must_use]
+    pub fn of_laid(
+        session: &Session,
+        (timeline, cues): (&Timeline, &CuePlan),
+        library: &Library,
+    ) -> Self {
         let context = Context {
             session,
             library,
-            timeline: &timeline,
-            cues: &cues,
+            timeline,
+            cues,
             room: Room {
                 limits: &session.limits,
                 things: &session.equipment,

@@ -2,8 +2,8 @@
 
 use std::ops::Range;
 
+use super::bracket::Bracket;
 use super::{Edits, Step};
-use crate::session::tree::{Node, Shape};
 
 /// A field that is to be written.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -78,32 +78,30 @@ impl Edits {
     }
 
     fn fields_of(&self, path: &[Step]) -> Option<(Opening, Present)> {
-        let source = &self.source;
-        self.at(path, |node| {
-            let fields = match &node.shape {
-                Shape::Fields(fields) => fields.as_slice(),
-                Shape::Tuple(items) if items.is_empty() => &[],
-                _ => return None,
-            };
-            let text = source.text();
-            let bracket = node.range.start + text[node.range.clone()].find('(')?;
-            let values = fields
-                .iter()
-                .map(|(name, raw)| ((*name).to_owned(), Node::of(source, raw).range));
-            let present: Present = values.collect();
-            let indent = present.first().and_then(|(_, value)| {
-                let (_, line) = text[bracket + 1..value.start].rsplit_once('\n')?;
-                let blank = line.len() - line.trim_start().len();
-                Some(format!("\n{}", &line[..blank]))
-            });
-            let opening = Opening {
-                at: bracket + 1,
-                is_empty: present.is_empty(),
-                indent,
-                new: Vec::new(),
-            };
-            Some((opening, present))
-        })?
+        let (base, text) = (&self.base, self.base.text());
+        let group = Bracket::of(base, base.at(path)?)?;
+        if group.is_list {
+            return None;
+        }
+        let fields = &group.of.inside;
+        let present: Present = (fields.iter())
+            .map(|twig| {
+                let name = base.key(twig).unwrap_or_default().to_owned();
+                (name, twig.value.range.clone())
+            })
+            .collect();
+        let indent = fields.first().and_then(|first| {
+            let (_, line) = text[group.open..first.value.range.start].rsplit_once('\n')?;
+            let blank = line.len() - line.trim_start().len();
+            Some(format!("\n{}", &line[..blank]))
+        });
+        let opening = Opening {
+            at: group.open,
+            is_empty: present.is_empty(),
+            indent,
+            new: Vec::new(),
+        };
+        Some((opening, present))
     }
 }
 

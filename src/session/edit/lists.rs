@@ -13,7 +13,8 @@ pub(super) fn reordered(
     order: &[usize],
 ) -> Vec<(Range<usize>, String)> {
     let lines: Vec<Lines> = items.iter().map(|item| Lines::of(text, item)).collect();
-    let apart = lines.windows(2).all(|pair| pair[0].end < pair[1].start);
+    let apart = lines.iter().all(|lines| lines.is_own)
+        && lines.windows(2).all(|pair| pair[0].end < pair[1].start);
     let opens_apart = lines
         .first()
         .is_some_and(|first| text[first.start..items[0].start].trim().is_empty());
@@ -61,6 +62,9 @@ struct Lines {
     end: usize,
     /// The comment behind it in its last line, with the space before it; empty where there is none.
     behind: Range<usize>,
+    /// Whether nothing else is behind it, such as the bracket of the list: a comment that came there
+    /// would hide it, or be joined to what is said of the list.
+    is_own: bool,
 }
 
 impl Lines {
@@ -75,14 +79,19 @@ impl Lines {
             end
         };
         let rest = &text[item.end..end];
-        // A comma may stand before the comment, and so may the end of the list.
-        let comment = rest
-            .find("//")
-            .filter(|at| rest[..*at].trim_matches([',', ' ', '\t']).is_empty());
-        let behind = comment.map_or(end..end, |at| {
-            let before = rest[..at].trim_end().len();
+        let comment = rest.find("//").unwrap_or(rest.len());
+        let is_own = rest[..comment].trim_matches([',', ' ', '\t']).is_empty();
+        let behind = if is_own && comment < rest.len() {
+            let before = rest[..comment].trim_end().len();
             item.end + before..end
-        });
-        Self { start, end, behind }
+        } else {
+            end..end
+        };
+        Self {
+            start,
+            end,
+            behind,
+            is_own,
+        }
     }
 }

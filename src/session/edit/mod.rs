@@ -3,42 +3,41 @@
 //! Comments, layout and whatever else the file says stay as they are, byte for byte. Why something
 //! is changed, and where the text goes, is not known here.
 
+mod bracket;
 mod fields;
+mod items;
 mod lists;
+mod piece;
+mod placing;
 mod times;
+mod usual;
+mod values;
 
 use std::ops::Range;
+use std::sync::Arc;
 
+use super::branch::{Branch, Kind};
 use super::fault::Faults;
-use super::source::Source;
-use super::syntax;
-use super::tree::{Node, Shape};
+use super::readable::Readable;
 use crate::time::Span;
 
+pub use super::path::{Path, Step};
 pub use fields::FieldText;
 pub use times::{Role, TimeAt, set_times, times};
 
-/// A step from a value to one inside it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Step {
-    /// The field of a group.
-    Field(&'static str),
-    /// The value of a list or tuple, counted from 0.
-    Item(usize),
-}
-
-/// The way from the whole file to a value.
-pub type Path = Vec<Step>;
-
 /// The text of a file, and what is to be changed in it.
+///
+/// Several changes may be made of one text as long as no two of them are in the same list or
+/// group: their places are all those of the text as it is given.
 #[derive(Debug)]
 pub struct Edits {
-    source: Source,
-    /// What was before the text and is no part of it: a byte order mark, or nothing.
-    mark: &'static str,
-    splices: Vec<(Range<usize>, String)>,
+    base: Arc<Readable>,
+    splices: Vec<Splice>,
     openings: Vec<fields::Opening>,
 }
+
+/// A place of the text, and what stands there then.
+type Splice = (Range<usize>, String);
 
 impl Edits {
     /// The text of a file, as it lies on the disk.
@@ -46,47 +45,40 @@ impl Edits {
     /// # Errors
     /// What no text file of ours can be.
     pub fn of(name: &str, text: &str) -> Result<Self, Faults> {
-        let mark = if text.starts_with('\u{feff}') {
-            "\u{feff}"
-        } else {
-            ""
-        };
-        let source = Source::of(name, text)?;
-        syntax::whole(&source, "a session is `Session(..)`")?;
-        Ok(Self {
-            source,
-            mark,
+        Ok(Self::over(Arc::new(Readable::of(name, text)?)))
+    }
+
+    /// A text that was taken apart before.
+    pub(super) const fn over(base: Arc<Readable>) -> Self {
+        Self {
+            base,
             splices: Vec::new(),
             openings: Vec::new(),
-        })
+        }
     }
 
     /// Writes another time where one stands: a number where it was a number, `m:ss` where it was
     /// that. Whether there was a time.
     pub fn set_time(&mut self, path: &[Step], to: Span) -> bool {
-        let written = self.at(path, |node| match node.shape {
-            Shape::Whole(_) | Shape::Real(_) => Some((node.range.clone(), in_seconds(to))),
-            Shape::Text(_) => Some((node.range.clone(), format!("\"{to}\""))),
+        let written = self.base.at(path).and_then(|at| match at.kind {
+            Kind::Number => Some((at.range.clone(), in_seconds(to))),
+            Kind::Text => Some((at.range.clone(), format!("\"{to}\""))),
             _ => None,
         });
-        let Some(Some(splice)) = written else {
-            return false;
-        };
-        self.splices.push(splice);
-        true
+        let done = written.is_some();
+        self.splices.extend(written);
+        done
     }
 
     /// Writes other times where a list of them stands. A list of one stands for all, and gets the
     /// first. Whether there was a list as long.
     pub fn set_times(&mut self, path: &[Step], to: &[Span]) -> bool {
-        let long = self.at(path, |node| match &node.shape {
-            Shape::List(items) => Some(items.len()),
-            _ => None,
-        });
-        let Some(Some(long)) = long.filter(|long| *long == Some(1) || *long == Some(to.len()))
-        else {
+        let Some(long) = self.list(path).map(|list| list.inside.len()) else {
             return false;
         };
+        if long != 1 && long != to.len() {
+            return false;
+        }
         let mut path = path.to_vec();
         (0..long).zip(to).all(|(n, to)| {
             path.push(Step::Item(n));
@@ -100,20 +92,12 @@ impl Edits {
     /// is said of a value on lines of its own above it, or behind it in its line, goes with it.
     /// Whether there was a list as long.
     pub fn reorder(&mut self, path: &[Step], order: &[usize]) -> bool {
-        let source = &self.source;
-        let items = self.at(path, |node| match &node.shape {
-            Shape::List(items) => {
-                let ranges = items.iter().map(|raw| Node::of(source, raw).range);
-                Some(ranges.collect::<Vec<_>>())
-            }
-            _ => None,
-        });
-        let Some(Some(items)) =
-            items.filter(|items| items.as_ref().is_some_and(|i| i.len() == order.len()))
-        else {
+        let list = self.list(path).map(|list| &list.inside);
+        let Some(items) = list.filter(|items| items.len() == order.len()) else {
             return false;
         };
-        let splices = lists::reordered(self.source.text(), &items, order);
+        let items: Vec<Range<usize>> = items.iter().map(|item| item.value.whole.clone()).collect();
+        let splices = lists::reordered(self.base.text(), &items, order);
         self.splices.extend(splices);
         true
     }
@@ -123,36 +107,11 @@ impl Edits {
     pub fn finish(mut self) -> String {
         let openings = self.openings.iter().map(fields::Opening::splice);
         self.splices.extend(openings);
-        self.splices.sort_by_key(|(range, _)| range.start);
-        let text = self.source.text();
-        // The reader puts a line break behind the text, which is not part of it.
-        let text = &text[..text.len() - 1];
-        let mut out = self.mark.to_owned();
-        let mut from = 0;
-        for (range, new) in &self.splices {
-            out.push_str(&text[from..range.start]);
-            out.push_str(new);
-            from = range.end;
-        }
-        out.push_str(&text[from..]);
-        out
+        self.base.spliced(self.splices)
     }
 
-    /// Something of the value at a path, if there is one.
-    fn at<T>(&self, path: &[Step], of: impl FnOnce(&Node<'_>) -> T) -> Option<T> {
-        let raw = syntax::whole(&self.source, "").ok()?;
-        let mut node = Node::of(&self.source, raw);
-        for step in path {
-            let inner = match (step, &node.shape) {
-                (Step::Field(name), Shape::Fields(fields)) => {
-                    fields.iter().find(|(key, _)| key == name)?.1
-                }
-                (Step::Item(n), Shape::List(items) | Shape::Tuple(items)) => *items.get(*n)?,
-                _ => return None,
-            };
-            node = Node::of(&self.source, inner);
-        }
-        Some(of(&node))
+    fn list(&self, path: &[Step]) -> Option<&Branch> {
+        self.base.at(path).filter(|at| at.kind == Kind::List)
     }
 }
 
@@ -167,5 +126,7 @@ fn in_seconds(span: Span) -> String {
         .to_owned()
 }
 
+#[cfg(test)]
+mod place_tests;
 #[cfg(test)]
 mod tests;

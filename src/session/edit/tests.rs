@@ -147,6 +147,26 @@ fn moves_in_one_line_change_places_and_comments_stay() {
     );
 }
 
+/// What is said behind the bracket of a list is said of the list: no comment comes beside it, and
+/// none before the bracket.
+#[test]
+fn a_list_that_ends_in_the_line_of_its_last_move_keeps_its_comments() {
+    let text = "Session(title: \"t\", parts: [Block(moves: [
+    // to begin with
+    \"squat\", // sit back
+    \"lunge\"], // b
+    pattern: Same(rounds: 1, work: 30, rest: 10))])";
+    let mut edits = Edits::of("t", text).expect("a text");
+    assert!(edits.reorder(&path(0, &[Step::Field("moves")]), &[1, 0]));
+    let told = edits.finish();
+    let list = "[
+    // to begin with
+    \"lunge\", // sit back
+    \"squat\"], // b
+";
+    assert!(told.contains(list), "{told}");
+}
+
 /// Over every sample: each time that is told stands where it is said to stand.
 #[test]
 fn every_time_of_every_sample_is_found_and_can_be_set() {
