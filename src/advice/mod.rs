@@ -4,6 +4,7 @@
 //! limits that were set, clocks and files are not known here.
 
 mod arrange;
+mod draft;
 mod effort;
 mod fit;
 mod likeness;
@@ -12,6 +13,10 @@ mod remark;
 mod review;
 
 pub use arrange::{Arranged, EXACT, Kept, KeptFor, Pins, Remedy, Trouble, arrange, kept};
+pub use draft::{
+    Alternative, BlockWish, CannotDraft, Draft, DraftedBlock, Exertion, Ground, Kit, LastTaught,
+    Level, Score, WAYS, Wishes, alternatives, draft, draft_block, three,
+};
 pub use effort::{
     Effort, Energy, Intensity, MODERATE, MoveEffort, PAUSE, Stretch, UNKNOWN, VIGOROUS,
 };
