@@ -8,6 +8,9 @@ use clap_complete::ArgValueCandidates;
 
 use super::complete;
 use super::typed::{bits, day, hour, offset, one_of, people, rating, span};
+use super::wished::{Focus, exertion, focus, kit, level, limit, nth_of_three};
+use crate::advice::{BlockWish, Exertion, Kit, Level};
+use crate::session::Load;
 use crate::time::{Offset, Span};
 
 /// Counts a group-fitness class out, looks ahead, and says in time what has to be said.
@@ -46,6 +49,9 @@ pub(super) enum Command {
     Fit(Fit),
     /// Find the order of moves in each block that gives least trouble
     Arrange(Arrange),
+    /// Draft three classes for tonight from wishes; you decide
+    #[command(after_help = DRAFT_WORDS)]
+    Draft(Draft),
     /// Make a page to print: the class at a glance, its blocks, what to say (HTML, one file)
     Sheet(Sheet),
     /// List the sessions that are found, with their length and when they were last taught
@@ -279,6 +285,67 @@ pub(super) struct Arrange {
     /// The move that must come last, where a block has it
     #[arg(long, value_name = "MOVE", add = ArgValueCandidates::new(complete::moves))]
     pub(super) last: Option<String>,
+    /// As JSON
+    #[arg(long)]
+    pub(super) json: bool,
+    #[command(flatten)]
+    pub(super) to: Output,
+}
+
+/// The words of a wish, below the help of `draft`.
+const DRAFT_WORDS: &str = "\
+A SHAPE is `4 moves 3x40/20` (3 rounds of 40 s work and 20 s rest), `6 stations 2x45/15`,
+`4 moves 50,40,30/25,20,15` (a round each), `4 moves emom 12x40`, `4 moves amrap 8:00` or
+`4 moves reps 3x12/20`; behind it `standing`, `chair` or `floor`, and `by-move`.
+A draft is no advice: the instructor decides. Law, the venue's rules and licensed practice come first.";
+
+#[derive(Debug, Group)]
+pub(super) struct Draft {
+    /// How long the room is yours, in minutes or as MM:SS
+    #[arg(long, value_name = "MINUTES", default_value = "45", value_parser = span)]
+    pub(super) slot: Span,
+    /// What is to be left of it to clear the room, in minutes or as MM:SS
+    #[arg(long, value_name = "MINUTES", default_value = "2", value_parser = span)]
+    pub(super) leave: Span,
+    /// A block, once for each; left out: by the length of the slot
+    #[arg(long = "block", value_name = "SHAPE")]
+    pub(super) blocks: Vec<BlockWish>,
+    /// For whom: beginner, mixed or advanced
+    #[arg(long, value_name = "LEVEL", default_value = "mixed", value_parser = level)]
+    pub(super) level: Level,
+    /// What somebody in the room must spare, such as Wrist,Knee
+    #[arg(long, value_name = "LIMITS", value_delimiter = ',', value_parser = limit)]
+    pub(super) limits: Vec<Load>,
+    /// What there is for everybody, such as band,dumbbells; or how many: band:6
+    #[arg(long, value_name = "THINGS", value_delimiter = ',', value_parser = kit)]
+    pub(super) kit: Vec<Kit>,
+    /// How many people come
+    #[arg(long, value_name = "N", value_parser = people)]
+    pub(super) people: Option<u32>,
+    /// Regions or actions to have more of, such as legs,pull
+    #[arg(long, value_name = "WORDS", value_delimiter = ',', value_parser = focus)]
+    pub(super) focus: Vec<Focus>,
+    /// How hard: light, moderate or vigorous
+    #[arg(long, value_name = "EFFORT", default_value = "moderate", value_parser = exertion)]
+    pub(super) effort: Exertion,
+    /// How many weeks of records are looked back on; 0: none
+    #[arg(long, value_name = "N", default_value_t = 4, value_parser = clap::value_parser!(u32).range(0..=52))]
+    pub(super) weeks: u32,
+    /// A move to have; may be given more than once
+    #[arg(long, value_name = "MOVE", add = ArgValueCandidates::new(complete::moves))]
+    pub(super) have: Vec<String>,
+    /// A move to leave out; may be given more than once
+    #[arg(long, value_name = "MOVE", add = ArgValueCandidates::new(complete::moves))]
+    pub(super) without: Vec<String>,
+    /// What the class is to be called, behind the word Draft
+    #[arg(long, value_name = "TITLE")]
+    pub(super) title: Option<String>,
+    /// Another number drafts other classes, the same number the same
+    #[arg(long, value_name = "N", default_value_t = 0)]
+    pub(super) seed: u64,
+    /// Which of the three is written
+    #[arg(long, value_name = "1-3", default_value_t = 1, value_parser = nth_of_three)]
+    pub(super) choose: usize,
     /// As JSON
     #[arg(long)]
     pub(super) json: bool,

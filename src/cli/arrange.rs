@@ -6,8 +6,7 @@ use super::load::{self, Own};
 use super::print::{self, width};
 use super::report::{self, Failure};
 use crate::advice::{Arranged, Kept, Pins, arrange as order, kept};
-use crate::export::{arrange_json, arrange_kept, arrange_page};
-use crate::session::edit::{Edits, Step};
+use crate::export::{arrange_json, arrange_kept, arrange_page, arranged_text};
 use crate::session::{Library, Session};
 
 pub(super) fn arrange(asked: &Asked, own: Own) -> Result<(), Failure> {
@@ -80,17 +79,6 @@ fn written(
     arranged: &Session,
     library: &Library,
 ) -> Result<String, Failure> {
-    let mut edits = Edits::of(name, text).map_err(Failure::Faults)?;
-    let changed = blocks.iter().filter(|block| block.is_changed());
-    let set = changed.fold(true, |set, block| {
-        let path = [
-            Step::Field("parts"),
-            Step::Item(block.part),
-            Step::Field("moves"),
-        ];
-        edits.reorder(&path, &block.order) && set
-    });
-    let new = edits.finish();
-    load::is_meant(set, name, &new, arranged, library)?;
-    Ok(new)
+    let new = arranged_text(name, text, blocks);
+    load::as_meant(new, name, arranged, library)
 }

@@ -6,8 +6,7 @@ use super::load::{self, Own};
 use super::print::{self, width};
 use super::report::{self, Failure};
 use crate::advice::Fit;
-use crate::export::{fit_json, fit_page};
-use crate::session::edit::Edits;
+use crate::export::{fit_json, fit_page, fitted_text};
 use crate::session::{Library, Session};
 use crate::time::Span;
 
@@ -58,16 +57,6 @@ fn written(name: &str, text: &str, fit: &Fit, library: &Library) -> Result<Strin
             "nothing is written: these timings do not fill the slot (without -o it is told why)";
         return Err(Failure::Checked(why.to_owned()));
     }
-    let mut edits = Edits::of(name, text).map_err(Failure::Faults)?;
-    let set = fit.changes.iter().all(|change| {
-        let at = &change.after;
-        if at.is_list {
-            edits.set_times(&at.path, &at.spans)
-        } else {
-            edits.set_time(&at.path, at.spans[0])
-        }
-    });
-    let new = edits.finish();
-    load::is_meant(set, name, &new, &fit.session, library)?;
-    Ok(new)
+    let new = fitted_text(name, text, fit);
+    load::as_meant(new, name, &fit.session, library)
 }

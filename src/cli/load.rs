@@ -34,21 +34,22 @@ pub(super) fn read(path: &Path, library: &Library) -> Result<Session, Failure> {
     Session::read_bytes(&name, &bytes, library).map_err(Failure::Faults)
 }
 
-/// Whether a text that was changed says what is meant; if not, nothing is written.
-pub(super) fn is_meant(
-    done: bool,
+/// A text that was changed, where it says what is meant; if not, nothing is written.
+pub(super) fn as_meant(
+    text: Option<String>,
     name: &str,
-    text: &str,
     meant: &Session,
     library: &Library,
-) -> Result<(), Failure> {
-    let read = Session::read(name, text, library);
-    if done && read.is_ok_and(|read| read == *meant) {
-        return Ok(());
-    }
-    let why =
-        format!("`{name}` is laid out in a way that could not be changed; nothing is written");
-    Err(Failure::System(anyhow::anyhow!(why)))
+) -> Result<String, Failure> {
+    let is_meant = |text: &String| {
+        let read = Session::read(name, text, library);
+        read.is_ok_and(|read| read == *meant)
+    };
+    text.filter(is_meant).ok_or_else(|| {
+        let why =
+            format!("`{name}` is laid out in a way that could not be changed; nothing is written");
+        Failure::System(anyhow::anyhow!(why))
+    })
 }
 
 /// The text of a file that was read as a session before.

@@ -8,6 +8,7 @@ mod arrange;
 mod check;
 mod complete;
 mod devices;
+mod draft;
 mod effort;
 mod fit;
 mod folders;
@@ -30,6 +31,7 @@ mod teach;
 mod terminal;
 mod track;
 mod typed;
+mod wished;
 
 use std::process::ExitCode;
 
@@ -69,6 +71,7 @@ pub fn main() -> ExitCode {
         Some(Command::Effort(asked)) => effort::effort(&asked, own),
         Some(Command::Fit(asked)) => fit::fit(&asked, own),
         Some(Command::Arrange(asked)) => arrange::arrange(&asked, own),
+        Some(Command::Draft(asked)) => draft::draft(&asked, own),
         Some(Command::Sheet(asked)) => sheet::sheet(&asked, own),
         Some(Command::Sessions) => sessions::sessions(own),
         Some(Command::Records { asked }) => records::records(&asked.unwrap_or_default(), own),

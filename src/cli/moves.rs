@@ -31,7 +31,8 @@ pub(super) fn moves(asked: &Moves, own: Own) -> Result<(), Failure> {
     }
 }
 
-fn no_such_move(name: &str, library: &Library) -> Failure {
+/// What is told of a name that no move has.
+pub(super) fn no_such_move(name: &str, library: &Library) -> Failure {
     Failure::NotFound(format!(
         "no move has the id or name `{name}`; {}",
         meant(name, library).unwrap_or("`matside moves WORDS` searches them".into())

@@ -49,10 +49,16 @@ fn session_of(path: &Path, title: &str, own: Own) -> Result<String, Failure> {
     retitled(&path.display().to_string(), &text, title).map_err(Failure::Faults)
 }
 
-/// The file with a title of its own. It is read once, so that nobody gets a file with faults.
+/// The file to start from with a title of its own.
 pub(super) fn session(title: &str) -> Result<String, Failure> {
+    titled(TEMPLATE, title)
+}
+
+/// A file in which `"TITLE"` stands for the title, with this one. It is read once, so that nobody gets
+/// a file with faults.
+pub(super) fn titled(template: &str, title: &str) -> Result<String, Failure> {
     let quoted = ron::ser::to_string(title.trim()).map_err(anyhow::Error::new)?;
-    let text = TEMPLATE.replacen("\"TITLE\"", &quoted, 1);
+    let text = template.replacen("\"TITLE\"", &quoted, 1);
     match Session::read("a new session", &text, &Library::builtin()) {
         Ok(_) => Ok(text),
         Err(faults) => {

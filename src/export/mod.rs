@@ -5,7 +5,9 @@
 mod arrange_page;
 mod captions;
 pub mod cautions;
+mod changed;
 mod chapters;
+mod draft_page;
 mod effort_page;
 mod fit;
 mod fit_page;
@@ -22,7 +24,9 @@ mod vtt;
 
 pub use arrange_page::{arrange_json, arrange_kept, arrange_page};
 pub use captions::captions;
+pub use changed::{arranged_text, fitted_text};
 pub use chapters::{Chapter, ChapterBy, chapters};
+pub use draft_page::{draft_json, draft_page};
 pub use effort_page::{effort_json, effort_page};
 pub use fit::{broken, counted};
 pub use fit_page::{fit_json, fit_page};

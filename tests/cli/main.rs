@@ -7,6 +7,7 @@
 #[allow(clippy::unwrap_used, reason = "tests")]
 mod sample;
 
+mod draft;
 mod evening;
 mod home;
 mod kept;
