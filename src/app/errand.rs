@@ -13,6 +13,7 @@ use ratatui::layout::Rect;
 
 use super::footer;
 use super::hands::Nature;
+use super::keys::Key;
 use super::shell::{Painted, Shell, Told};
 use super::signal::Signal;
 use super::strokes::Stroke;
@@ -20,6 +21,9 @@ use crate::screen::{Role, Theme};
 
 /// How long something may take before a word is said.
 pub(super) const PATIENCE: Duration = Duration::from_secs(1);
+
+/// What is told of a disk that takes long.
+const DISK: &str = "The disk has not answered yet.";
 
 /// Something that was sent for.
 pub(super) struct Errand<T> {
@@ -61,9 +65,37 @@ impl<T: Send + 'static> Errand<T> {
         }
     }
 
-    /// Waits with the page that says what for, which Esc and Enter close.
+    /// Waits for the disk with the page that says what for, which Esc and Enter close.
     pub(super) fn wait(self, shell: &mut Shell, what: &'static str) -> Came<T> {
-        let page = Waiting { what };
+        self.wait_saying(shell, what, DISK)
+    }
+
+    /// The same where whoever types need not see that there was a wait: what is pressed before its
+    /// page is shown is heard behind it.
+    pub(super) fn wait_unseen(self, shell: &mut Shell, what: &'static str) -> Came<T> {
+        let mut heard = Vec::new();
+        let came = self.wait_hearing(shell, &Waiting { what, why: DISK }, |told| heard.push(told));
+        shell.hear_again(heard);
+        came
+    }
+
+    /// The same, with what is to be said of something that is no disk.
+    pub(super) fn wait_saying(
+        self,
+        shell: &mut Shell,
+        what: &'static str,
+        why: &'static str,
+    ) -> Came<T> {
+        self.wait_hearing(shell, &Waiting { what, why }, drop)
+    }
+
+    /// Waits; `hear` is given what is pressed before the page is shown.
+    fn wait_hearing(
+        self,
+        shell: &mut Shell,
+        page: &Waiting,
+        mut hear: impl FnMut(Told),
+    ) -> Came<T> {
         shell.begin_waiting();
         let mut last = None;
         while !shell.is_leaving() {
@@ -71,16 +103,19 @@ impl<T: Send + 'static> Errand<T> {
             match self.look() {
                 Some(Ok(done)) => return Came::Back(done),
                 Some(Err(())) => return Came::Without,
-                None if is_late => shell.show(&page, &mut last),
+                None if is_late => shell.show(page, &mut last),
                 None => {}
             }
             match shell.next(PATIENCE, nature) {
-                Some(Told::Key(stroke)) => match stroke.command().name().as_str() {
-                    "ctrl-c" => return Came::Leave,
-                    "esc" | "enter" | "space" if is_late => return Came::Without,
-                    _ => {}
-                },
-                Some(Told::Paste(_)) | None => {}
+                Some(Told::Key(stroke)) if is_late || stroke.command() == Key::ctrl('c') => {
+                    match stroke.command().name().as_str() {
+                        "ctrl-c" => return Came::Leave,
+                        "esc" | "enter" | "space" => return Came::Without,
+                        _ => {}
+                    }
+                }
+                Some(told) if !is_late => hear(told),
+                Some(_) | None => {}
             }
         }
         Came::Leave
@@ -96,6 +131,7 @@ fn nature(_: Stroke) -> Nature {
 #[derive(Clone, Debug, PartialEq, Eq)]
 struct Waiting {
     what: &'static str,
+    why: &'static str,
 }
 
 impl Painted for Waiting {
@@ -108,7 +144,7 @@ impl Painted for Waiting {
             .collect();
         let lines = [
             (self.what, Role::Trouble),
-            ("The disk has not answered yet.", Role::Now),
+            (self.why, Role::Now),
             (&keys.join("   "), Role::Quiet),
         ];
         for (row, (line, role)) in (area.top()..area.bottom()).zip(lines) {

@@ -15,7 +15,8 @@ use super::errand::{Came, Errand};
 use super::hours::{Reading, SlotEnds};
 use super::last_time::{self, LastTime};
 use super::opening::{self, Left};
-use super::run::{Answer, ComeBack, Run, SlotAsked, Wanted};
+use super::planning::{self, Desk};
+use super::run::{Answer, ComeBack, PlanAsked, Run, SlotAsked, Wanted};
 use super::shell::Shell;
 use super::slot::{SlotEnd, nearest};
 use super::stage::Stage;
@@ -65,6 +66,7 @@ impl<'a> Flow<'a> {
                     self.teach(&session);
                 }
             }
+            Wanted::Plan(asked) => self.plan(asked),
             Wanted::Choose => {
                 if !self.come_back() {
                     self.choose();
@@ -72,6 +74,25 @@ impl<'a> Flow<'a> {
             }
         }
         self.told
+    }
+
+    /// The page at which a class is planned, and from there to a rehearsal and back.
+    fn plan(&mut self, asked: &PlanAsked) {
+        let (library, shelf) = (&self.run.library, self.run.shelf.as_ref());
+        let mut desk = Desk::open(&self.shell, asked, library, shelf);
+        loop {
+            match desk.work(&mut self.shell) {
+                planning::Left::Out(told) => {
+                    self.told = told;
+                    return;
+                }
+                planning::Left::Rehearse(session, from, pace) => {
+                    let slot = session.slot;
+                    let clock = Clock::starting_at(Moment::ZERO + from.span(), pace);
+                    self.rehearse(Live::new(session), slot, clock, pace);
+                }
+            }
+        }
     }
 
     fn choose(&mut self) {

@@ -1,5 +1,6 @@
 //! What is to be run and with what, as it was asked for: handed on from the arguments.
 
+use std::path::PathBuf;
 use std::sync::Arc;
 
 use chrono::NaiveTime;
@@ -41,6 +42,8 @@ pub(crate) enum Wanted {
     Choose,
     /// This class, live.
     Teach(Arc<Session>),
+    /// A class planned at a page.
+    Plan(PlanAsked),
     /// A rehearsal.
     Rehearse {
         /// The class.
@@ -52,6 +55,17 @@ pub(crate) enum Wanted {
         /// Whether it begins without the page of the class.
         go: bool,
     },
+}
+
+/// The class that is to be planned.
+#[derive(Debug)]
+pub(crate) struct PlanAsked {
+    /// Its file, which may not be there yet; nothing where it is named when it is saved.
+    pub(crate) file: Option<PathBuf>,
+    /// The text of a class that is begun.
+    pub(crate) begun: String,
+    /// Where plans that were not saved are kept aside.
+    pub(crate) aside: Option<PathBuf>,
 }
 
 /// How long the room is ours.

@@ -95,7 +95,7 @@ impl Search {
 }
 
 /// What must be known of a move before it is chosen.
-fn line(of: &Move, limits: &[Load]) -> FoundLine {
+pub(super) fn line(of: &Move, limits: &[Load]) -> FoundLine {
     let turn = Use::plain(Arc::new(of.clone()));
     let loaded: Vec<&str> = limits
         .iter()
@@ -126,7 +126,7 @@ fn found<'a>(live: &Live, library: &'a Library, words: &str) -> Vec<&'a Arc<Move
 
 /// How unlike two moves are in what a class feels: a limit loaded, something to fetch, another
 /// place of the body, other regions.
-fn unlike(of: &Move, this: &Use, limits: &[Load]) -> usize {
+pub(super) fn unlike(of: &Move, this: &Use, limits: &[Load]) -> usize {
     let loads = limits.iter().filter(|limit| of.loads.contains(limit));
     let fetch = of.equipment.iter();
     let fetch = fetch.filter(|thing| !this.equipment().contains(&thing.as_str()));

@@ -3,6 +3,7 @@
 //! A page is a value. It is drawn when it differs from the one before or when the terminal forgot
 //! what it shows, and at no other time. Strokes of keys are judged here, for all pages alike.
 
+use std::collections::VecDeque;
 use std::io;
 use std::sync::Arc;
 use std::sync::atomic::Ordering;
@@ -55,6 +56,8 @@ pub(super) struct Shell {
     hands: Hands,
     /// A stroke that is to be judged by the page that comes of the one before it.
     next: Option<(Stroke, Moment)>,
+    /// What was told to a page that had no use for it, for the one behind it.
+    again: VecDeque<Told>,
     word: Option<(String, Moment)>,
     waits: Moment,
 }
@@ -76,6 +79,7 @@ impl Shell {
             hand,
             hands: Hands::at_the_start(hand.now()),
             next: None,
+            again: VecDeque::new(),
             word: None,
             waits: hand.now(),
         })
@@ -159,6 +163,9 @@ impl Shell {
         wait: Duration,
         nature: impl Fn(Stroke) -> Nature,
     ) -> Option<Told> {
+        if let Some(told) = self.again.pop_front() {
+            return Some(told);
+        }
         let told = match self.next.take() {
             Some((stroke, at)) => self.judge(stroke, at, nature),
             None => self.listen(wait, nature),
@@ -170,6 +177,11 @@ impl Shell {
             }
             told => Some(told),
         }
+    }
+
+    /// Has the page that comes next told this first.
+    pub(super) fn hear_again(&mut self, told: Vec<Told>) {
+        self.again.extend(told);
     }
 
     fn listen(&mut self, wait: Duration, nature: impl Fn(Stroke) -> Nature) -> Option<Told> {
@@ -222,6 +234,21 @@ impl Shell {
         };
         self.stale = true;
         self.leaving |= done.is_err();
+    }
+
+    /// Gives the terminal to another program until that is done with it, and takes it back.
+    pub(super) fn lend<T>(&mut self, to: impl FnOnce() -> T) -> Option<T> {
+        let lent = self.wires.lent.clone();
+        let mut came = None;
+        let done = lent.lend(|| {
+            self.screen.stop(|| {
+                came = Some(to());
+                Ok(())
+            })
+        });
+        self.stale = true;
+        self.leaving |= done.is_err();
+        came
     }
 
     /// Stops the program as Ctrl-Z does, with whatever started it and waits for it, and comes back.

@@ -6,6 +6,7 @@
 use std::sync::mpsc::Sender;
 
 use super::clock::Clock;
+use super::lent::Lent;
 use super::signal::Signal;
 use super::strokes::Heard;
 
@@ -22,22 +23,27 @@ fn tell(sender: &Sender<Signal>, heard: Vec<Heard>, hand: Clock) -> Result<(), (
 
 /// Until the terminal has gone, or nobody listens any more.
 #[cfg(unix)]
-pub(super) fn listen(sender: &Sender<Signal>, hand: Clock) {
+pub(super) fn listen(sender: &Sender<Signal>, hand: Clock, lent: &Lent) {
     use std::io::IsTerminal as _;
 
     let stdin = std::io::stdin();
     if stdin.is_terminal() {
-        listen_at(&stdin, sender, hand);
+        listen_at(&stdin, sender, hand, lent);
     } else if let Ok(terminal) = std::fs::File::open("/dev/tty") {
-        listen_at(&terminal, sender, hand);
+        listen_at(&terminal, sender, hand, lent);
     }
 }
 
 #[cfg(unix)]
-fn listen_at(terminal: &impl std::os::fd::AsFd, sender: &Sender<Signal>, hand: Clock) {
+fn listen_at(terminal: &impl std::os::fd::AsFd, sender: &Sender<Signal>, hand: Clock, lent: &Lent) {
     use rustix::event::{PollFd, PollFlags, Timespec, poll};
     use rustix::io::{Errno, read};
 
+    /// Without waiting.
+    const AT_ONCE: Timespec = Timespec {
+        tv_sec: 0,
+        tv_nsec: 0,
+    };
     let mut strokes = super::strokes::Strokes::default();
     let mut bytes = [0; 1024];
     loop {
@@ -46,11 +52,19 @@ fn listen_at(terminal: &impl std::os::fd::AsFd, sender: &Sender<Signal>, hand: C
         let mut ready = [PollFd::new(terminal, PollFlags::IN)];
         let heard = match poll(&mut ready, wait.as_ref()) {
             Ok(0) => strokes.give_up(hand.now()),
-            Ok(_) => match read(terminal, &mut bytes) {
-                Ok(read @ 1..) => strokes.take(&bytes[..read], hand.now()),
-                Err(Errno::INTR | Errno::AGAIN) => continue,
-                _ => return,
-            },
+            Ok(_) => {
+                // While the terminal is lent, what is typed is for the other program: it is looked
+                // again for what is left of it afterwards.
+                let _reads = lent.reading();
+                if matches!(poll(&mut ready, Some(&AT_ONCE)), Ok(0)) {
+                    continue;
+                }
+                match read(terminal, &mut bytes) {
+                    Ok(read @ 1..) => strokes.take(&bytes[..read], hand.now()),
+                    Err(Errno::INTR | Errno::AGAIN) => continue,
+                    _ => return,
+                }
+            }
             Err(Errno::INTR | Errno::AGAIN) => continue,
             Err(_) => return,
         };
@@ -62,7 +76,7 @@ fn listen_at(terminal: &impl std::os::fd::AsFd, sender: &Sender<Signal>, hand: C
 
 /// Elsewhere the console tells keys by itself, and the library reads them.
 #[cfg(not(unix))]
-pub(super) fn listen(sender: &Sender<Signal>, hand: Clock) {
+pub(super) fn listen(sender: &Sender<Signal>, hand: Clock, _: &Lent) {
     use super::keys::Key;
     use super::strokes::{Motion, Stroke};
     use crossterm::event::{Event, KeyEventKind, KeyModifiers, read};

@@ -10,6 +10,7 @@ use std::sync::mpsc::{Receiver, Sender, channel};
 use std::thread;
 
 use super::clock::Clock;
+use super::lent::Lent;
 use super::signal::Signal;
 
 /// How long the loop has to leave in good order once it was asked to: longer than it waits for the
@@ -28,6 +29,8 @@ pub(super) struct Wires {
     pub(super) back: Sender<Signal>,
     /// Set by whoever stops the whole group of processes, which is told to this one as well.
     pub(super) own_stop: Arc<AtomicBool>,
+    /// Whether another program has the terminal.
+    pub(super) lent: Lent,
 }
 
 /// Listens from now on; strokes are stamped by this clock.
@@ -37,17 +40,21 @@ pub(super) struct Wires {
 pub(super) fn listen(hand: Clock) -> std::io::Result<Wires> {
     let (back, signals) = channel();
     let own_stop = Arc::new(AtomicBool::new(false));
-    listen_to_system(back.clone(), own_stop.clone())?;
-    let sender = back.clone();
+    let lent = Lent::default();
+    listen_to_system(back.clone(), own_stop.clone(), lent.clone())?;
+    let (sender, reads) = (back.clone(), lent.clone());
     thread::Builder::new().name("keys".into()).spawn(move || {
         // However it ends: a program that hears no key any more must not sit there.
-        let _ = catch_unwind(AssertUnwindSafe(|| super::tty::listen(&sender, hand)));
+        let _ = catch_unwind(AssertUnwindSafe(|| {
+            super::tty::listen(&sender, hand, &reads);
+        }));
         let _ = sender.send(Signal::Leave);
     })?;
     Ok(Wires {
         signals,
         back,
         own_stop,
+        lent,
     })
 }
 
@@ -67,7 +74,11 @@ fn end_at_last() {
 }
 
 #[cfg(unix)]
-fn listen_to_system(sender: Sender<Signal>, own_stop: Arc<AtomicBool>) -> std::io::Result<()> {
+fn listen_to_system(
+    sender: Sender<Signal>,
+    own_stop: Arc<AtomicBool>,
+    lent: Lent,
+) -> std::io::Result<()> {
     use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGTERM, SIGTSTP, SIGWINCH};
     let all = [SIGHUP, SIGINT, SIGTERM, SIGTSTP, SIGCONT, SIGWINCH];
     let mut signals = signal_hook::iterator::Signals::new(all)?;
@@ -76,6 +87,12 @@ fn listen_to_system(sender: Sender<Signal>, own_stop: Arc<AtomicBool>) -> std::i
         .spawn(move || {
             for signal in signals.forever() {
                 let told = match signal {
+                    // The other program does with them what it likes; where it stops, so do we.
+                    SIGINT | SIGCONT if lent.is_away() => continue,
+                    SIGTSTP if lent.is_away() => {
+                        let _ = signal_hook::low_level::raise(signal_hook::consts::SIGSTOP);
+                        continue;
+                    }
                     SIGTSTP if own_stop.swap(false, Ordering::AcqRel) => continue,
                     SIGTSTP => Signal::Stop,
                     SIGCONT => Signal::Continue,
@@ -94,6 +111,6 @@ fn listen_to_system(sender: Sender<Signal>, own_stop: Arc<AtomicBool>) -> std::i
 }
 
 #[cfg(not(unix))]
-fn listen_to_system(_: Sender<Signal>, _: Arc<AtomicBool>) -> std::io::Result<()> {
+fn listen_to_system(_: Sender<Signal>, _: Arc<AtomicBool>, _: Lent) -> std::io::Result<()> {
     Ok(())
 }

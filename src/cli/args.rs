@@ -32,6 +32,8 @@ pub(super) enum Command {
     Teach(Teach),
     /// Run through a session, as fast as you like
     Rehearse(Rehearse),
+    /// Plan a session at a page: its parts and moves, and what they become
+    Plan(Plan),
     /// Print a session: its intervals, what to say, its signals
     #[command(after_help = crate::export::OUTLINE_FIELDS)]
     Outline(Outline),
@@ -222,6 +224,14 @@ pub(super) struct Which {
     /// class
     #[arg(add = ArgValueCandidates::new(complete::sessions), value_hint = ValueHint::FilePath)]
     pub(super) session: Option<PathBuf>,
+}
+
+#[derive(Debug, Default, Group)]
+pub(super) struct Plan {
+    /// The session file, or the name of one in a folder of sessions; a new one where it is not there;
+    /// left out: one that is named when it is saved
+    #[arg(add = ArgValueCandidates::new(complete::sessions), value_hint = ValueHint::FilePath)]
+    pub(super) file: Option<PathBuf>,
 }
 
 #[derive(Debug, Default, Group)]

@@ -19,6 +19,7 @@ mod moves;
 mod moves_page;
 mod new;
 mod outline;
+mod plan;
 mod print;
 mod records;
 mod report;
@@ -63,6 +64,7 @@ pub fn main() -> ExitCode {
         None => teach::choose(own),
         Some(Command::Teach(asked)) => teach::teach(&asked, own),
         Some(Command::Rehearse(asked)) => teach::rehearse(&asked, own),
+        Some(Command::Plan(asked)) => plan::plan(&asked, own),
         Some(Command::Outline(asked)) => outline::outline(&asked, own),
         Some(Command::Track(asked)) => track::track(&asked, own),
         Some(Command::Devices(asked)) => devices::devices(&asked, own),

@@ -136,7 +136,12 @@ fn resumable(asked: BrokenOff, named: Option<&str>) -> Result<String, Failure> {
     }
 }
 
-fn with(what: Wanted, library: Library, sound: &Sound, own: Own) -> Result<Run, Failure> {
+pub(super) fn with(
+    what: Wanted,
+    library: Library,
+    sound: &Sound,
+    own: Own,
+) -> Result<Run, Failure> {
     let settings = load::settings(own)?;
     let settings = match sound.sound_offset {
         Some(offset) => settings.with_sound_offset(offset),
@@ -158,7 +163,7 @@ fn with(what: Wanted, library: Library, sound: &Sound, own: Own) -> Result<Run, 
     })
 }
 
-fn run(run: &Run) -> Result<(), Failure> {
+pub(super) fn run(run: &Run) -> Result<(), Failure> {
     let told = app::run(run)?;
     print::result(&told)
 }

@@ -68,7 +68,8 @@ impl Ribbon {
     }
 
     /// The ribbon of a class.
-    pub(super) fn of_plan(plan: &Timeline) -> Self {
+    #[must_use]
+    pub fn of_plan(plan: &Timeline) -> Self {
         Self::of(plan.intervals().iter().map(piece).collect())
     }
 

@@ -19,6 +19,7 @@ mod keys;
 mod landing;
 mod long;
 mod picture;
+mod plan;
 mod resume;
 mod signals;
 mod sizes;

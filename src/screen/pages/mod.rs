@@ -18,6 +18,7 @@ mod list;
 mod opening;
 mod paper;
 mod parts;
+mod planning;
 mod sheet;
 mod sound;
 mod swap;
@@ -42,6 +43,9 @@ pub use limits::LimitsPage;
 pub use opening::{LimitToggle, Opening, PartLabel};
 pub use paper::Paper;
 pub use parts::{PartLine, PartState, PartsPage};
+pub use planning::{
+    AskPage, FindPage, FormLine, FormView, Narrow, PLAN_NEEDS, PlanLine, PlanPage, ReadPage, Said,
+};
 pub use sound::{SettingLine, SoundPage};
 pub use swap::{FoundLine, SwapPage};
 

@@ -292,6 +292,12 @@ pub(super) fn comeback() -> Comeback {
 }
 
 pub(in crate::screen) fn all() -> Vec<(&'static str, Box<dyn Page>)> {
+    let mut all = super::planning::sample::all();
+    all.extend(others());
+    all
+}
+
+fn others() -> Vec<(&'static str, Box<dyn Page>)> {
     vec![
         ("chooser", Box::new(chooser())),
         ("opening", Box::new(opening())),

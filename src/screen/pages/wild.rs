@@ -37,6 +37,7 @@ fn wild_entry(rng: &mut fastrand::Rng) -> Entry {
 pub(super) fn pages(rng: &mut fastrand::Rng) -> Vec<Box<dyn Page>> {
     let mut out = before(rng);
     out.extend(after(rng));
+    out.extend(super::planning::sample::wild(rng));
     out
 }
 

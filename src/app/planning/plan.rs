@@ -1,0 +1,324 @@
+//! A plan on its page: its text, its lines, which of them is chosen, and what lies over them. No file, no
+//! clock and no terminal is known here: what needs one is told as a wish.
+
+use std::sync::Arc;
+
+use super::adding;
+use super::asking::{Ask, Question};
+use super::becomes::Becomes;
+use super::finding::{Find, Scene, Taught};
+use super::form::Form;
+use super::lines::{Line, lines};
+use super::reading::Reading;
+use crate::advice::{BlockWish, LastTaught, Wishes};
+use crate::session::edit::{Path, Step};
+use crate::session::manuscript::{Change, Manuscript};
+use crate::session::{Library, Session};
+use crate::time::Offset;
+
+/// What a key wants of the world outside.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Wish {
+    /// The plan saved.
+    Save,
+    /// The plan saved under a name.
+    SaveAs(String),
+    /// The plan saved, and the page left.
+    SaveAndLeave,
+    /// The page left; whether what was not saved is kept aside.
+    Leave(bool),
+    /// The person's own editor at this line.
+    Editor(usize),
+    /// The class rehearsed from here, so many times as fast as the clock.
+    Rehearse(Offset, u32),
+    /// The sheet written to a file.
+    Sheet(String),
+    /// A block of this shape drafted, which takes a moment.
+    Draft(String),
+    /// A plan that was left over is taken up.
+    TakenUp,
+    /// A plan that was left over stays where it is.
+    LeftAside,
+    /// A plan that was left over is thrown away.
+    ThrownAway,
+}
+
+/// What lies over the list.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Over {
+    /// Nothing.
+    None,
+    /// The fields of the chosen line.
+    Form(Form),
+    /// A move is looked for.
+    Find(Find),
+    /// Something is asked.
+    Ask(Ask),
+    /// Something to read, which may be taken.
+    Read(Reading),
+    /// The limits of the room.
+    Limits(usize),
+    /// The keys, so many screenfuls on.
+    Keys(usize),
+}
+
+/// What was just done, or why it was not.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Word {
+    pub(super) text: String,
+    pub(super) is_refused: bool,
+}
+
+/// A plan on its page.
+pub(super) struct Plan {
+    pub(super) manuscript: Manuscript,
+    pub(super) library: Library,
+    /// The same with the moves that the class brings along.
+    pub(super) known: Library,
+    pub(super) taught: Taught,
+    pub(super) lines: Vec<Line>,
+    pub(super) becomes: Option<Becomes>,
+    pub(super) chosen: usize,
+    pub(super) over: Over,
+    pub(super) word: Word,
+    /// Whether the file has a name.
+    pub(super) is_named: bool,
+    /// What somebody else has put into the file and was settled just now.
+    pub(super) settled: Option<String>,
+}
+
+impl Plan {
+    pub(super) fn new(manuscript: Manuscript, library: &Library, is_named: bool) -> Self {
+        let mut plan = Self {
+            manuscript,
+            library: library.clone(),
+            known: library.clone(),
+            taught: Taught::new(),
+            lines: Vec::new(),
+            becomes: None,
+            chosen: 0,
+            over: Over::None,
+            word: Word::default(),
+            is_named,
+            settled: None,
+        };
+        plan.refresh();
+        plan
+    }
+
+    /// The class as it can be read now.
+    pub(super) fn session(&self) -> Option<&Session> {
+        self.manuscript.reading().ok()
+    }
+
+    /// The library with the moves that the class brings along.
+    pub(super) const fn known(&self) -> &Library {
+        &self.known
+    }
+
+    /// The chosen line.
+    pub(super) fn line(&self) -> Option<&Line> {
+        self.lines.get(self.chosen)
+    }
+
+    /// Everything that follows from the text, anew.
+    pub(super) fn refresh(&mut self) {
+        let own = self.manuscript.value(&[Step::Field("moves")]);
+        let own = own.and_then(|raw| self.library.read_more("moves", raw.as_bytes()).ok());
+        self.known = match own {
+            Some(own) => self.library.with(own),
+            None => self.library.clone(),
+        };
+        self.lines = lines(&self.manuscript, &self.known);
+        self.chosen = self.chosen.min(self.lines.len().saturating_sub(1));
+        self.becomes = self
+            .session()
+            .map(|session| Becomes::of(session, &self.known));
+    }
+
+    pub(super) fn say(&mut self, text: impl Into<String>) {
+        self.word = Word {
+            text: text.into(),
+            is_refused: false,
+        };
+    }
+
+    pub(super) fn refuse(&mut self, why: impl Into<String>) {
+        self.word = Word {
+            text: why.into(),
+            is_refused: true,
+        };
+    }
+
+    /// Makes changes as one, and chooses the line of what was changed; tells whether they were made.
+    pub(super) fn change(&mut self, changes: Vec<Change>) -> bool {
+        match self.manuscript.apply_all(changes) {
+            Ok(stands) => {
+                self.refresh();
+                if let Some(at) = stands {
+                    self.choose_at(&at);
+                }
+                true
+            }
+            Err(refused) => {
+                self.refuse(refused.to_string());
+                false
+            }
+        }
+    }
+
+    /// Makes a change and says so.
+    pub(super) fn change_and_say(&mut self, changes: Vec<Change>, word: &str) {
+        if self.change(changes) {
+            self.say(word);
+        }
+    }
+
+    /// Chooses the line at a place of the file, or the one around it.
+    pub(super) fn choose_at(&mut self, at: &[Step]) {
+        let is_around = |line: &&Line| {
+            line.path
+                .as_deref()
+                .is_some_and(|path| at.starts_with(path))
+        };
+        let all = self.lines.iter().enumerate();
+        let around = all.filter(|(_, line)| is_around(line));
+        let deepest = around.max_by_key(|(_, line)| line.path.as_ref().map_or(0, Path::len));
+        if let Some((n, _)) = deepest {
+            self.chosen = n;
+        }
+    }
+
+    /// Chooses the line that has a line of the file.
+    pub(super) fn choose_line(&mut self, of_file: usize) {
+        self.chosen = self
+            .manuscript
+            .row_at_line(of_file)
+            .min(self.lines.len().saturating_sub(1));
+    }
+
+    /// What there is to know of the class where a move is looked for.
+    pub(super) fn scene(&self) -> Scene<'_> {
+        let session = self.manuscript.last_good();
+        Scene {
+            library: &self.known,
+            limits: session.map_or(&[], |session| &session.limits),
+            things: session.map_or(&[], |session| &session.equipment),
+            taught: &self.taught,
+        }
+    }
+
+    /// The search as it is drawn.
+    pub(super) fn found(&self, find: &Find) -> crate::screen::pages::FindPage {
+        find.page(self.scene())
+    }
+
+    /// Writes pasted text where something is typed; tells whether something is.
+    pub(super) fn paste(&mut self, text: &str) -> bool {
+        match &mut self.over {
+            Over::Find(find) => find.write(text),
+            Over::Ask(ask) if ask.is_typing() => ask.write(text),
+            Over::Form(form) => return form.write(text),
+            _ => return false,
+        }
+        true
+    }
+
+    /// Asks something.
+    pub(super) fn ask(&mut self, question: Question) {
+        self.over = Over::Ask(Ask::new(question));
+    }
+
+    /// Asks for a name of the file.
+    pub(super) fn name(&mut self) {
+        let name = format!("{}.ron", self.file_name());
+        self.over = Over::Ask(Ask::typing(Question::Name, name));
+    }
+
+    /// The title as a file may be called.
+    pub(super) fn file_name(&self) -> String {
+        let title = self
+            .manuscript
+            .last_good()
+            .map(|session| session.title.to_lowercase());
+        let title = title.unwrap_or_default();
+        let words = title.split(|c: char| !c.is_alphanumeric());
+        let words: Vec<&str> = words.filter(|word| !word.is_empty()).collect();
+        if words.is_empty() {
+            "class".to_owned()
+        } else {
+            words.join("-")
+        }
+    }
+
+    /// What the class itself says of what is wished, and what was taught.
+    pub(super) fn wishes(&self, session: &Session) -> Wishes {
+        let last = self.taught.values().min().copied();
+        let taught = self.taught.iter().map(|(id, days)| LastTaught {
+            id: id.clone(),
+            days: *days,
+            in_last_class: Some(*days) == last,
+        });
+        Wishes {
+            taught: taught.collect(),
+            ..Wishes::of(session)
+        }
+    }
+
+    /// What a block of this shape is drafted from.
+    ///
+    /// # Errors
+    /// The shape is none, or the class cannot be read.
+    pub(super) fn to_draft(&self, shape: &str) -> Result<(Session, BlockWish, Wishes), String> {
+        let wish: BlockWish = shape.parse()?;
+        let session = self
+            .session()
+            .ok_or("what cannot be read has to be mended first")?;
+        Ok((session.clone(), wish, self.wishes(session)))
+    }
+
+    /// Puts a drafted block behind the chosen part.
+    pub(super) fn drafted(&mut self, text: String) {
+        let Some(line) = self.line() else { return };
+        let at = adding::part_place(&self.manuscript, line);
+        let change = Change::Insert { at, text };
+        self.change_and_say(
+            vec![change],
+            "a draft: the reasons stand in the file; you decide",
+        );
+    }
+
+    /// The limits of the room as the file has them.
+    pub(super) fn limits(&self) -> &[crate::session::Load] {
+        self.scene().limits
+    }
+
+    /// Takes what the person's own editor left.
+    pub(super) fn came_back(&mut self, text: String, line: usize, is_done: bool) {
+        if text == self.manuscript.text() {
+            return self.say("the editor changed nothing");
+        }
+        if self.change(vec![Change::Replace(text)]) {
+            self.choose_line(line);
+            let faults = self.manuscript.faults().len();
+            match faults {
+                0 if is_done => self.say("taken from your editor; u takes it back"),
+                0 => self.say("taken, though your editor told of a failure; u takes it back"),
+                1 => self.refuse("taken from your editor, with 1 fault"),
+                faults => self.refuse(format!("taken from your editor, with {faults} faults")),
+            }
+        }
+    }
+
+    pub(super) fn settle(&mut self, theirs: &str, text: String) {
+        self.manuscript.settle(theirs, text);
+        self.settled = Some(theirs.to_owned());
+        self.refresh();
+        self.say("settled; s saves it, u takes it back");
+    }
+
+    /// The class as it would be taught, where it can be read.
+    pub(super) fn class(&self) -> Option<Arc<Session>> {
+        self.session().cloned().map(Arc::new)
+    }
+}

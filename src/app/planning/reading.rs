@@ -1,0 +1,61 @@
+//! Something to read, which may be taken or left.
+
+use crate::app::footer;
+use crate::screen::pages::{ReadPage, Said};
+
+/// What is read.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Reading {
+    /// What it is.
+    pub(super) title: String,
+    /// The paragraphs.
+    pub(super) says: Vec<Said>,
+    /// The text that the file would be, where there is something to take.
+    pub(super) take: Option<String>,
+    from: usize,
+}
+
+impl Reading {
+    pub(super) fn new(title: impl Into<String>, says: Vec<Said>, take: Option<String>) -> Self {
+        Self {
+            title: title.into(),
+            says,
+            take,
+            from: 0,
+        }
+    }
+
+    /// Goes on or back in it.
+    pub(super) fn scroll(&mut self, key: &str) {
+        let last = self.says.len().saturating_sub(1);
+        self.from = match key {
+            "up" => self.from.saturating_sub(1),
+            "down" => (self.from + 1).min(last),
+            "pageup" => self.from.saturating_sub(10),
+            "pagedown" | "space" => (self.from + 10).min(last),
+            "home" => 0,
+            "end" => last,
+            _ => self.from,
+        };
+    }
+
+    /// The page as it is drawn.
+    pub(super) fn page(&self) -> ReadPage {
+        let hints: &[(&str, &str)] = if self.take.is_some() {
+            &[
+                ("enter", "take it"),
+                ("esc", "leave it"),
+                ("↑ ↓", "read on"),
+            ]
+        } else {
+            &[("esc", "back"), ("↑ ↓", "read on")]
+        };
+        ReadPage {
+            title: self.title.clone(),
+            beside: String::new(),
+            says: self.says.clone(),
+            from: self.from,
+            hints: footer::of_page(hints),
+        }
+    }
+}

@@ -1,0 +1,231 @@
+//! Moves and parts put in, moved, copied and taken out.
+
+use super::super::plan::Over;
+use super::{
+    ARMS, BRIDGE, CLASS, EBB, LUNGE, MARCH, PLANK, SQUAT, WARM_UP, at, moves, press, squeezed,
+};
+use crate::session::manuscript::RowKind as Kind;
+
+#[test]
+fn moves_are_put_in_copied_moved_and_taken_out_where_the_mark_is() {
+    for (line, keys, expected, name) in [
+        (
+            SQUAT,
+            "m =bridge enter esc",
+            "march arm-circle squat bridge plank reverse-lunge bridge",
+            "Bridge",
+        ),
+        (
+            EBB,
+            "m =bridge enter esc",
+            "march arm-circle squat plank reverse-lunge bridge bridge",
+            "Bridge",
+        ),
+        (
+            MARCH,
+            "m =squat enter esc",
+            "march squat arm-circle squat plank reverse-lunge bridge",
+            "Squat",
+        ),
+        (
+            SQUAT,
+            "c",
+            "march arm-circle squat squat plank reverse-lunge bridge",
+            "Squat",
+        ),
+        (
+            PLANK,
+            "x",
+            "march arm-circle squat reverse-lunge bridge",
+            "Reverse lunge",
+        ),
+        (LUNGE, "x", "march arm-circle squat plank bridge", "Slack"),
+        (
+            PLANK,
+            ",",
+            "march arm-circle plank squat reverse-lunge bridge",
+            "Plank",
+        ),
+        (
+            PLANK,
+            ".",
+            "march arm-circle squat reverse-lunge plank bridge",
+            "Plank",
+        ),
+        (
+            LUNGE,
+            ".",
+            "march arm-circle squat plank reverse-lunge bridge",
+            "Reverse lunge",
+        ),
+        (
+            BRIDGE,
+            ",",
+            "march arm-circle squat plank reverse-lunge bridge",
+            "Bridge",
+        ),
+        (
+            WARM_UP,
+            ",",
+            "march arm-circle squat plank reverse-lunge bridge",
+            "Warm-up",
+        ),
+        (
+            EBB,
+            ".",
+            "march arm-circle bridge squat plank reverse-lunge",
+            "Ebb",
+        ),
+        (EBB, "x", "march arm-circle bridge", "Slack"),
+        (
+            ARMS,
+            "p down enter =cat enter esc",
+            "march arm-circle cat-cow squat plank reverse-lunge bridge",
+            "Warm-up",
+        ),
+    ] {
+        let plan = at(line, keys);
+        assert_eq!(
+            moves(&plan).join(" "),
+            expected,
+            "{keys}: {}",
+            plan.word.text
+        );
+        let here = plan.line().map_or("", |line| &line.name);
+        assert!(here.starts_with(name), "{keys}: {here}");
+    }
+    // The last move of a block does not leave it empty.
+    let plan = at(BRIDGE, ",");
+    assert!(plan.word.is_refused);
+}
+
+/// What is put in is as long as what stands before it; a counted block counts it.
+#[test]
+fn a_move_more_is_like_the_one_before_it() {
+    let plan = at(ARMS, "m =squat enter esc");
+    assert!(
+        plan.manuscript.text().contains("(\"squat\", \"1:00\")"),
+        "{}",
+        plan.manuscript.text()
+    );
+    let mut plan = at(EBB, "enter down down down right right right right esc");
+    let text = plan.manuscript.text();
+    assert!(
+        text.contains("Reps(rounds: 3, rest: 20)"),
+        "{} {text}",
+        plan.word.text
+    );
+    assert!(text.contains("Use(move: \"squat\", reps: 10)"), "{text}");
+    press(&mut plan, "m =bridge enter esc");
+    let text = plan.manuscript.text();
+    assert!(text.contains("Use(move: \"bridge\", reps: 10)"), "{text}");
+}
+
+/// Each pattern turned into each other, in a ring: what cannot stand beside it is gone, and the class
+/// is read all the way.
+#[test]
+fn a_pattern_is_turned_into_the_others_and_back() {
+    let mut plan = at(EBB, "enter down down down");
+    let mut seen = Vec::new();
+    for _ in 0..5 {
+        press(&mut plan, "right");
+        assert!(!plan.word.is_refused, "{}", plan.word.text);
+        assert!(plan.session().is_some());
+        let text = plan.manuscript.text();
+        let name = ["Same(", "Rounds(", "Emom(", "Amrap(", "Reps("];
+        let count = |name: &str| text.matches(name).count();
+        seen.extend(
+            name.into_iter()
+                .find(|name| count(name) > usize::from(*name == "Rounds(")),
+        );
+    }
+    assert_eq!(seen, ["Rounds(", "Emom(", "Amrap(", "Reps(", "Same("]);
+}
+
+#[test]
+fn moves_are_done_at_once_and_one_after_another_again() {
+    // The clock is the same for all that are done at once: none has a work of its own.
+    let plan = at(SQUAT, "g");
+    assert!(plan.word.is_refused);
+    assert_eq!(plan.manuscript.text(), CLASS);
+    let mut plan = at(BRIDGE, "m =squat enter esc up g");
+    let text = squeezed(plan.manuscript.text());
+    let both = "Together(moves: [\"bridge\", \"squat\"])";
+    assert!(text.contains(both), "{} {text}", plan.word.text);
+    press(&mut plan, "m =plank enter esc");
+    let station = plan.line().map(|line| line.kind);
+    assert_eq!(station, Some(Kind::Station), "{}", plan.word.text);
+    press(&mut plan, "up up up g");
+    let all = "march arm-circle squat plank reverse-lunge bridge squat plank";
+    assert_eq!(moves(&plan).join(" "), all, "{}", plan.word.text);
+    assert!(!plan.manuscript.text().contains("Together"));
+}
+
+/// What is put around a part, or taken from around moves, keeps the lines as a person sets them in,
+/// and every comment.
+#[test]
+fn a_part_that_is_repeated_is_set_in_and_keeps_its_comments() {
+    let plan = at(EBB, "p end enter");
+    let repeated = "        Repeat(
+            times: 2,
+            parts: [
+                Block(
+                    title: \"Ebb\",
+                    moves: [
+                        \"squat\", // deep
+                        Use(move: \"plank\", work: 30),
+                        \"reverse-lunge\",
+                    ],
+                    pattern: Same(rounds: 3, work: 40, rest: 20),
+                    recovery: 60,
+                ),
+            ],
+        ),
+        Block(title: \"Slack\"";
+    let text = plan.manuscript.text();
+    assert!(text.contains(repeated), "{} {text}", plan.word.text);
+
+    let mut plan = at(PLANK, "enter delete esc up g");
+    let text = plan.manuscript.text().to_owned();
+    assert!(text.contains("// deep"), "{} {text}", plan.word.text);
+    press(&mut plan, "g");
+    let text = plan.manuscript.text();
+    assert!(text.contains("// deep"), "{} {text}", plan.word.text);
+    assert_eq!(
+        moves(&plan).join(" "),
+        "march arm-circle squat plank reverse-lunge bridge"
+    );
+}
+
+/// Every part that can be put in, after every line: the class is read, and the mark is in what came.
+#[test]
+fn every_part_can_be_put_in_behind_every_line() {
+    let parts = super::super::adding::PARTS.len();
+    for line in 0..=BRIDGE {
+        for n in 0..parts {
+            // One is drafted, which takes the desk's time.
+            if super::super::adding::PARTS[n].name == super::super::adding::DRAFTED {
+                continue;
+            }
+            let mut plan = at(line, "p");
+            let before = plan.lines.len();
+            press(&mut plan, &"down ".repeat(n));
+            press(&mut plan, "enter");
+            if matches!(plan.over, Over::Find(_)) {
+                press(&mut plan, "=squat enter esc");
+            }
+            let told = plan.word.text.clone();
+            let is_class = line == 0 && n + 1 == parts;
+            assert_eq!(
+                plan.session().is_some() && !plan.word.is_refused,
+                !is_class,
+                "{line} {n}: {told}"
+            );
+            assert!(plan.lines.len() > before || is_class, "{line} {n}: {told}");
+            assert!(
+                !plan.manuscript.is_changed() || plan.chosen > 0,
+                "{line} {n}"
+            );
+        }
+    }
+}

@@ -1,0 +1,63 @@
+//! A question with its answers, or a list of which one thing is taken.
+
+use crate::screen::around::Hint;
+use crate::screen::pages::Field;
+use crate::screen::pages::paper::Paper;
+use crate::screen::pages::sheet::Sheet;
+use crate::screen::pages::{Choice, Page, field, list};
+use crate::screen::pen::{cells, right_of, width, wrap};
+use crate::screen::theme::Role;
+
+/// A page on which one of several things is chosen.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct AskPage {
+    /// What is asked.
+    pub title: String,
+    /// What happened, or what there is to know; empty where nothing need be said.
+    pub what: String,
+    /// Where something is typed rather than chosen.
+    pub field: Option<Field>,
+    /// The answers.
+    pub choices: Vec<Choice>,
+    /// Which one is chosen.
+    pub chosen: usize,
+    /// The keys, most important first.
+    pub hints: Vec<Hint>,
+}
+
+impl Page for AskPage {
+    fn lay(&self, mut paper: Paper) -> bool {
+        paper.is_tight = paper.area.height < 40;
+        let mut sheet = Sheet::new(paper, (&self.title, ""), &self.hints);
+        for line in self.what.lines() {
+            sheet.say(Role::Quiet, line);
+        }
+        if let Some(of) = &self.field {
+            let row = sheet.take(1);
+            field::draw(&mut sheet.pen, row, width(&of.label), of);
+        }
+        sheet.gap();
+        let wide = sheet.room.width.saturating_sub(2);
+        let needs = |choice: &Choice| match choice.about.as_str() {
+            "" => 1,
+            about => cells(wrap(about, wide).len()).saturating_add(1),
+        };
+        let tallest = self.choices.iter().map(needs).max().unwrap_or(1).max(1);
+        let per_page = usize::from(sheet.room.height / tallest).max(1);
+        for n in list::shown(self.choices.len(), self.chosen, per_page) {
+            let (choice, room) = (&self.choices[n], sheet.room);
+            let text = (choice.title.as_str(), "");
+            list::line(&mut sheet.pen, room, n == self.chosen, Role::Now, text);
+            sheet.skip(1);
+            let style = sheet.pen.theme.style(Role::Quiet);
+            let room = right_of(sheet.room, 2);
+            let used = sheet.pen.wrapped(room, &choice.about, style);
+            sheet.skip(used);
+        }
+        false
+    }
+
+    fn hints(&self) -> Vec<Hint> {
+        self.hints.clone()
+    }
+}
