@@ -94,7 +94,9 @@ fn changed(name: &str, text: &str, chosen: &Settings) -> Result<Option<String>, 
     let mut edits = Edits::of(name, text)?;
     let done =
         edits.put(&[Step::Field("speech")], "Speech", &words) && edits.put(&[], "Config", &signals);
-    let new = edits.finish();
+    let Some(new) = edits.finish() else {
+        return Ok(None);
+    };
     let read = Settings::read(name, new.as_bytes(), load::home().as_deref())?;
     Ok((done && read.of_sound() == chosen.of_sound()).then_some(new))
 }

@@ -19,7 +19,7 @@ pub fn fitted_text(name: &str, text: &str, fit: &Fit) -> Option<String> {
             edits.set_time(&at.path, at.spans[0])
         }
     });
-    set.then(|| edits.finish())
+    set.then(|| edits.finish())?
 }
 
 /// The file with the moves of its blocks in another order; nothing where it has no place for one of
@@ -36,5 +36,5 @@ pub fn arranged_text(name: &str, text: &str, blocks: &[Arranged]) -> Option<Stri
         ];
         edits.reorder(&path, &block.order) && set
     });
-    set.then(|| edits.finish())
+    set.then(|| edits.finish())?
 }

@@ -47,7 +47,7 @@ pub(super) fn flaw(text: &str) -> Option<Flaw> {
 }
 
 /// The brackets outside strings and comments, up to the one that is never closed.
-fn marks(text: &str) -> (Vec<usize>, Option<Flaw>) {
+pub(super) fn marks(text: &str) -> (Vec<usize>, Option<Flaw>) {
     let (mut at, mut marks) = (0, Vec::new());
     while let Some(&byte) = text.as_bytes().get(at) {
         if is_closing(byte) || matches!(byte, b'(' | b'[' | b'{') {
@@ -79,7 +79,7 @@ fn balanced(bytes: &[u8], mut open: Vec<usize>, rest: &[usize]) -> bool {
     open.is_empty()
 }
 
-const fn is_closing(byte: u8) -> bool {
+pub(super) const fn is_closing(byte: u8) -> bool {
     matches!(byte, b')' | b']' | b'}')
 }
 

@@ -45,6 +45,8 @@ pub(super) enum Kind {
     Fields,
     /// Anything else.
     Other,
+    /// Something that cannot be read and has no end of its own: it stays where it is.
+    Veiled,
 }
 
 /// A value in another.
@@ -73,17 +75,26 @@ impl Branch {
         Self::at_depth(source, raw, 0)
     }
 
-    /// Makes the value that begins at a place longer, up to another place.
-    pub(super) fn widen(&mut self, start: usize, end: usize) {
+    /// The word that begins at a place stands for something else, which ends at another place. `kind`
+    /// is what it counts as.
+    pub(super) fn veil(&mut self, start: usize, end: usize, kind: Kind) {
         if self.whole.start == start && self.kind == Kind::Word {
             self.whole.end = end;
             self.range.end = end;
+            self.name = None;
+            self.kind = kind;
             return;
         }
         let holds = |twig: &&mut Twig| twig.value.whole.contains(&start);
         if let Some(twig) = self.inside.iter_mut().find(holds) {
-            twig.value.widen(start, end);
+            twig.value.veil(start, end, kind);
         }
+    }
+
+    /// How many values it is, itself and all in it.
+    pub(super) fn count(&self) -> usize {
+        let inside = self.inside.iter().map(|twig| twig.value.count());
+        1 + inside.sum::<usize>()
     }
 
     fn at_depth(source: &Source, raw: Raw<'_>, depth: usize) -> Self {

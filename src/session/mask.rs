@@ -22,6 +22,9 @@ mod lines;
 /// mistakes at a time.
 const MOST: usize = 40;
 
+/// Bytes that are walked over at the most in looking for what to mask, in all: it is done at every key.
+const EFFORT: usize = 6 << 20;
+
 /// So many lines are one mistake, and are hidden rather than that a bracket is put into them.
 const LITTLE: usize = 2;
 
@@ -76,8 +79,9 @@ pub(super) fn masked(written: &Source, faults: &Faults) -> Option<Masked> {
     let mut masks: Vec<Mask> = Vec::new();
     let mut text = written.text().to_owned();
     let mut fault = faults.iter().next()?.clone();
+    let mut effort = EFFORT;
     while masks.len() < MOST {
-        let found = found(written, &text, fault.span.start)?;
+        let found = found(written, &text, fault.span.start, &mut effort)?;
         let mask = Mask::of(&found, written, &fault);
         // What was masked before and is hidden again is one place.
         masks.retain(|old| old.range.start >= mask.range.end || old.range.end <= mask.range.start);
@@ -141,7 +145,7 @@ enum Fill {
 }
 
 /// One more mask for a text in which something at a place cannot be read.
-fn found(written: &Source, text: &str, at: usize) -> Option<Found> {
+fn found(written: &Source, text: &str, at: usize, effort: &mut usize) -> Option<Found> {
     let moves_on = |found: &Found| {
         // A word among fields would be the next mistake.
         if found.fill == Fill::Word && !chunks::is_alike(&found.text, found.range.start) {
@@ -162,13 +166,28 @@ fn found(written: &Source, text: &str, at: usize) -> Option<Found> {
         }
     };
     let fits = brackets::flaw(text).is_none();
-    let chunk = || chunks::around(text, at).into_iter().find(moves_on);
-    let chunk = if fits { chunk() } else { None };
+    let around = if fits {
+        chunks::around(text, at)
+    } else {
+        Vec::new()
+    };
+    let chunk = around.into_iter().find(|found| {
+        *effort = effort.saturating_sub(text.len());
+        *effort > 0 && moves_on(found)
+    });
+    // What is left must still be one value: that a line opens the whole is no reason to hide it.
+    let is_whole = |found: &Found| {
+        let source = written.with_text(found.text.clone());
+        chunks::kind_around(&found.text, found.range.start) == Some(true)
+            || syntax::whole(&source, "").is_ok()
+    };
     let is_little = |found: &Found| {
-        brackets::flaw(&found.text).is_none() && text[found.range.clone()].lines().count() <= LITTLE
+        brackets::flaw(&found.text).is_none()
+            && text[found.range.clone()].lines().count() <= LITTLE
+            && is_whole(found)
     };
     chunk.or_else(|| {
-        let hidden = lines::without(text, at);
+        let hidden = lines::without(text, at, effort);
         if fits || hidden.as_ref().is_some_and(is_little) {
             return hidden;
         }

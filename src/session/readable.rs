@@ -47,8 +47,12 @@ impl Readable {
         let written = Source::of(name, text)?;
         let masked = mask::masked(&written, &faults).ok_or(faults)?;
         let mut tree = Branch::of(&masked.source, syntax::whole(&masked.source, SESSION)?);
-        for value in masked.masks.iter().filter_map(|mask| mask.value.as_ref()) {
-            tree.widen(value.start, value.end);
+        for mask in masked.masks.iter().filter(|mask| mask.has_word) {
+            let start = mask.range.start;
+            match &mask.value {
+                Some(value) => tree.veil(start, value.end, Kind::Word),
+                None => tree.veil(start, letter_end(written.text(), start), Kind::Veiled),
+            }
         }
         Ok(Self {
             mark: mark_of(text),
@@ -112,27 +116,37 @@ impl Readable {
         Some(&self.text()[of.name.clone()?])
     }
 
-    /// The text as it is to lie in its file, with other text in some places of it. They do not
-    /// overlap.
-    pub(super) fn spliced(&self, mut splices: Vec<(Range<usize>, String)>) -> String {
-        splices.sort_by_key(|(range, _)| range.start);
+    /// The text as it is to lie in its file, with other text in some places of it. What is put in
+    /// at a place comes before what stands there. Nothing where two of the places overlap.
+    pub(super) fn spliced(&self, mut splices: Vec<(Range<usize>, String)>) -> Option<String> {
+        splices.sort_by_key(|(range, _)| (range.start, range.end));
         // The reader puts a line break behind the text, which is not part of it.
         let text = &self.text()[..self.text().len() - 1];
         let mut out = self.mark.to_owned();
         let mut from = 0;
         for (range, new) in &splices {
-            out.push_str(&text[from..range.start]);
+            out.push_str(text.get(from..range.start)?);
             out.push_str(new);
             from = range.end;
         }
-        out.push_str(&text[from..]);
-        out
+        out.push_str(text.get(from..)?);
+        Some(out)
+    }
+
+    /// The places of a range in the text as it lies in its file.
+    pub(super) fn in_file(&self, range: &Range<usize>) -> Range<usize> {
+        self.mark.len() + range.start..self.mark.len() + range.end
     }
 
     /// A fault of the masked text, with the line as it is written.
     pub(super) fn rewritten(&self, fault: &Fault) -> Fault {
         mask::rewritten(&self.written, fault)
     }
+}
+
+/// Where the letter at a place ends.
+fn letter_end(text: &str, at: usize) -> usize {
+    at + text[at..].chars().next().map_or(0, char::len_utf8)
 }
 
 fn mark_of(text: &str) -> &'static str {

@@ -126,7 +126,7 @@ fn written(text: &str, fit: &Fit) -> String {
         };
         assert!(done, "{change:?}");
     }
-    edits.finish()
+    edits.finish().expect("apart")
 }
 
 /// A text without what a time is written with.

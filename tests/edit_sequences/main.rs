@@ -185,7 +185,10 @@ fn damaged(rng: &mut Rng, text: &str) -> String {
     if let Some(at) = places.get(rng.usize(..places.len().max(1))) {
         match rng.u8(..3) {
             0 => drop(text.remove(*at)),
-            1 => text.insert(*at, ['x', '(', ',', '"'][rng.usize(..4)]),
+            1 => text.insert(
+                *at,
+                ['x', '(', ',', '"', '\u{dc}', '\u{201c}'][rng.usize(..6)],
+            ),
             _ => text.insert_str(*at, " 5 "),
         }
     }

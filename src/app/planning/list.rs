@@ -117,12 +117,17 @@ fn copy(plan: &mut Plan) {
 
 fn take_out(plan: &mut Plan) {
     let Some(line) = plan.line() else { return };
+    let row = plan.manuscript.rows().get(plan.chosen);
+    let bytes = row.and_then(|row| row.bytes.clone());
     let change = match &line.path {
         Some(path) if line.place().is_some() => Change::Delete(path.clone()),
-        None => Change::Lines {
-            lines: line.lines.clone(),
-            text: String::new(),
-        },
+        None => bytes.map_or_else(
+            || Change::Lines {
+                lines: line.lines.clone(),
+                text: String::new(),
+            },
+            Change::Cut,
+        ),
         Some(_) => return plan.refuse("the class itself cannot be taken out"),
     };
     let (chosen, name) = (plan.chosen, line.name.clone());

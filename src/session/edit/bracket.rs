@@ -65,6 +65,12 @@ impl<'t> Bracket<'t> {
         })
     }
 
+    /// Whether a value can be taken from its place: what cannot be read may have no end.
+    pub(super) fn is_loose(&self, n: usize) -> bool {
+        let twig = self.of.inside.get(n);
+        twig.is_some_and(|twig| twig.value.kind != Kind::Veiled)
+    }
+
     /// The lines of a value, if nothing else stands on them.
     pub(super) fn lines(&self, n: usize) -> Option<Lines> {
         let (text, unit) = (self.text, self.units.get(n)?);
@@ -74,7 +80,10 @@ impl<'t> Bracket<'t> {
         }
         let end = line_end(text, unit.end);
         let next = text[end..].find('\n').map(|at| end + at + 1)?;
-        let comma = comma(text, unit.end).filter(|comma| *comma < end);
+        let comma = comma(text, unit.end);
+        if comma.is_some_and(|comma| comma >= end) {
+            return None;
+        }
         let is_last = n + 1 == self.units.len();
         let behind = comma.map_or(unit.end, |comma| comma + 1);
         // A comment behind it may go on in the next line, and then the lines aren't its own.
@@ -105,7 +114,7 @@ impl<'t> Bracket<'t> {
 }
 
 /// Whether a place stands in no comment or text that begins behind another place.
-fn is_between(text: &str, mut from: usize, at: usize) -> bool {
+pub(super) fn is_between(text: &str, mut from: usize, at: usize) -> bool {
     while from < at {
         from = token(text, from).unwrap_or(text.len());
     }

@@ -158,7 +158,7 @@ mod tests {
                 "{before}"
             );
             assert!(edits.put(&[], "Config", &put), "{before}");
-            assert_eq!(edits.finish(), after, "{before}");
+            assert_eq!(edits.finish().expect("apart"), after, "{before}");
         }
     }
 

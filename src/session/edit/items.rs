@@ -73,7 +73,7 @@ impl Edits {
         Some((bracket, n))
     }
 
-    fn take(&mut self, splices: Option<Vec<super::Splice>>) -> bool {
+    pub(super) fn take(&mut self, splices: Option<Vec<super::Splice>>) -> bool {
         let done = splices.is_some();
         self.splices.extend(splices.into_iter().flatten());
         done

@@ -20,6 +20,7 @@ use super::branch::{Branch, Kind};
 use super::fault::Faults;
 use super::readable::Readable;
 use crate::time::Span;
+use bracket::Bracket;
 
 pub use super::path::{Path, Step};
 pub use fields::FieldText;
@@ -92,19 +93,16 @@ impl Edits {
     /// is said of a value on lines of its own above it, or behind it in its line, goes with it.
     /// Whether there was a list as long.
     pub fn reorder(&mut self, path: &[Step], order: &[usize]) -> bool {
-        let list = self.list(path).map(|list| &list.inside);
-        let Some(items) = list.filter(|items| items.len() == order.len()) else {
-            return false;
-        };
-        let items: Vec<Range<usize>> = items.iter().map(|item| item.value.whole.clone()).collect();
-        let splices = lists::reordered(self.base.text(), &items, order);
-        self.splices.extend(splices);
-        true
+        let list = self.list(path).and_then(|at| Bracket::of(&self.base, at));
+        let splices = list
+            .filter(|list| list.units.len() == order.len())
+            .and_then(|list| lists::reordered(&list, order));
+        self.take(splices)
     }
 
-    /// The text with its changes.
+    /// The text with its changes; nothing where two of them are in one place.
     #[must_use]
-    pub fn finish(mut self) -> String {
+    pub fn finish(mut self) -> Option<String> {
         let openings = self.openings.iter().map(fields::Opening::splice);
         self.splices.extend(openings);
         self.base.spliced(self.splices)

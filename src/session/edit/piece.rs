@@ -51,6 +51,9 @@ impl Piece {
     /// A value of a list or group, as it stands there.
     pub(super) fn at(bracket: &Bracket<'_>, n: usize) -> Option<Self> {
         let (text, unit) = (bracket.written, bracket.units.get(n)?.clone());
+        if !bracket.is_loose(n) {
+            return None;
+        }
         let (above, behind) = bracket.lines(n).map_or_else(Default::default, |lines| {
             let behind = match lines.comma {
                 Some(comma) => [&text[unit.end..comma], &text[comma + 1..lines.end]].concat(),
@@ -109,6 +112,8 @@ pub(super) fn indented(text: &str, from: &str, to: &str, line_break: &str) -> St
                 at = end + put_indent(&text[end..], from, to, &mut out);
                 continue;
             }
+            // A comment goes on to the end of its line, half of the break included.
+            token if token.starts_with("//") => out.push_str(token.trim_end_matches('\r')),
             token => out.push_str(token),
         }
         at = end;

@@ -15,7 +15,7 @@ fn item(n: usize) -> Path {
 fn changed(text: &str, change: impl FnOnce(&mut Edits) -> bool) -> String {
     let mut edits = list(text);
     assert!(change(&mut edits), "{text}");
-    edits.finish()
+    edits.finish().expect("apart")
 }
 
 const LINES: &str =
@@ -112,6 +112,77 @@ fn a_copy_stands_behind_what_it_is_of() {
     ] {
         assert_eq!(changed(text, |edits| edits.copy(&item(n))), meant, "{text}");
     }
+}
+
+/// However its lines are broken and set in, a value that changes places takes its comment with it,
+/// and nothing else changes.
+#[test]
+fn values_change_places_with_what_is_said_of_them() {
+    for (text, from, to, meant) in [
+        (
+            "[\n  1, // one\n  // so\n  2, // two\n]",
+            0,
+            1,
+            "[\n  // so\n  2, // two\n  1, // one\n]",
+        ),
+        // Flush left: what goes above a value begins where the value does.
+        ("[\n1,\n// why\n2,\n]", 0, 1, "[\n// why\n2,\n1,\n]"),
+        ("[\n1,\n2\n]", 1, 0, "[\n2,\n1\n]"),
+        // A comment that goes over lines stays whole, and nobody can tell whose it is.
+        ("[1, /* a\n b */ 2]", 0, 1, "[2, /* a\n b */ 1]"),
+        (
+            "[\n  1, /* a\n b */\n  2,\n]",
+            0,
+            1,
+            "[\n  2, /* a\n b */\n  1,\n]",
+        ),
+        // A comma on the next line stays there.
+        (
+            "[\n  1 // a\n  ,\n  2,\n]",
+            0,
+            1,
+            "[\n  2 // a\n  ,\n  1,\n]",
+        ),
+        (
+            "[\n  1 /* a */, // x\n  2,\n]",
+            0,
+            1,
+            "[\n  2,\n  1 /* a */, // x\n]",
+        ),
+    ] {
+        for (text, meant) in [
+            (text.to_owned(), meant.to_owned()),
+            (text.replace('\n', "\r\n"), meant.replace('\n', "\r\n")),
+        ] {
+            let made = changed(&text, |edits| edits.move_to(&item(from), &item(to)));
+            assert_eq!(made, meant, "{text:?}");
+        }
+    }
+}
+
+/// What has no lines of its own is put in so that no comment hides it, and copies keep their breaks.
+#[test]
+fn nothing_is_put_into_a_comment() {
+    for (text, n, new, meant) in [
+        (
+            "[1, /* m\n x */ ]",
+            1,
+            "9 // new",
+            "[1,\n9, // new\n /* m\n x */ ]",
+        ),
+        ("[\n  5 // c\n,]", 1, "9", "[\n  5, 9 // c\n,]"),
+    ] {
+        let made = changed(text, |edits| edits.insert(&item(n), new));
+        assert_eq!(made, meant, "{text:?}");
+    }
+    let text = "[\r\n  // why\r\n  1, // one\r\n  // so\r\n  2, // two\r\n]";
+    let made = changed(text, |edits| edits.copy(&item(1)));
+    assert_eq!(
+        made,
+        text.replace("two\r\n", "two\r\n  // so\r\n  2, // two\r\n")
+    );
+    let made = changed("[1, 2\n// c\n,]", |edits| edits.remove(&item(1)));
+    assert!(list(&made).base.tree().inside.len() == 1, "{made}");
 }
 
 /// Into another list the lines of a value are set in as those of its new neighbours.

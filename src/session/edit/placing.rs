@@ -1,7 +1,7 @@
 //! Where a value goes into a list or a group, and what is left where it was.
 
 use super::Splice;
-use super::bracket::{Bracket, Lines};
+use super::bracket::{Bracket, Lines, is_between};
 use super::piece::Piece;
 use crate::session::trivia::{comma, indent, line_break, line_end, line_start, skipped};
 
@@ -72,7 +72,7 @@ fn behind_in_line(bracket: &Bracket<'_>, margin: &str, piece: &Piece) -> Vec<Spl
     let lined = piece.lined(margin, own, line_break);
     // What is said of the last stays in its line.
     let eol = line_end(text, at);
-    let (at, rest) = if skipped(text, at) > eol {
+    let (at, rest) = if skipped(text, at) > eol && is_between(text, at, eol) {
         (eol, String::new())
     } else {
         (at, [line_break, margin].concat())
@@ -105,6 +105,9 @@ fn into_empty(bracket: &Bracket<'_>, piece: &Piece) -> Splice {
 /// The splices that take a value out. Comments that are not said of it stay.
 pub(super) fn removed(bracket: &Bracket<'_>, n: usize) -> Option<Vec<Splice>> {
     let (text, unit) = (bracket.text, bracket.units.get(n)?.clone());
+    if !bracket.is_loose(n) {
+        return None;
+    }
     if let Some(lines) = bracket.lines(n) {
         return Some(vec![(lines.above..lines.next, String::new())]);
     }

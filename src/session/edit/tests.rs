@@ -38,7 +38,7 @@ fn edits() -> Edits {
 
 #[test]
 fn nothing_changed_is_the_same_file() {
-    assert_eq!(edits().finish(), FILE);
+    assert_eq!(edits().finish().expect("apart"), FILE);
 }
 
 /// Each time of the file, given another value, changes its own digits and no other byte.
@@ -81,7 +81,11 @@ fn a_time_is_written_as_it_was_written_and_nothing_else_changes() {
     ] {
         let mut edits = edits();
         assert!(edits.set_time(&path, Span::from_millis(to)), "{path:?}");
-        assert_eq!(edits.finish(), FILE.replacen(was, is, 1), "{path:?}");
+        assert_eq!(
+            edits.finish().expect("apart"),
+            FILE.replacen(was, is, 1),
+            "{path:?}"
+        );
     }
     assert!(!edits().set_time(&path(0, &[Field("say")][..0]), Span::ZERO));
     assert!(!edits().set_time(&path(9, &[Field("time")]), Span::ZERO));
@@ -94,7 +98,7 @@ fn a_list_of_one_stands_for_all() {
     assert!(edits.set_times(&at("rest"), &[Span::from_secs(20); 3]));
     assert!(edits.set_times(&at("work"), &[45, 35, 25].map(Span::from_secs)));
     assert!(!edits.set_times(&at("work"), &[Span::from_secs(45); 2]));
-    let told = edits.finish();
+    let told = edits.finish().expect("apart");
     assert!(
         told.contains("[ 45 , /* top */ 35, 25, ], rest: [20]"),
         "{told}"
@@ -106,7 +110,7 @@ fn a_list_of_one_stands_for_all() {
 fn moves_take_their_comments_along() {
     let mut edits = edits();
     assert!(edits.reorder(&path(2, &[Step::Field("moves")]), &[2, 1, 0]));
-    let told = edits.finish();
+    let told = edits.finish().expect("apart");
     let list = "        Block(moves: [
                 // all of it
                 \"plank\", // last, without a comma
@@ -123,7 +127,7 @@ fn moves_take_their_comments_along() {
 
     let mut edits = self::edits();
     assert!(edits.reorder(&path(2, &[Step::Field("moves")]), &[1, 0, 2]));
-    let told = edits.finish();
+    let told = edits.finish().expect("apart");
     let list = "                // all of it
                 // the second
                 // has two lines
@@ -140,7 +144,7 @@ fn moves_in_one_line_change_places_and_comments_stay() {
     let text = "Session(title: \"t\", parts: [Block(moves: [\"squat\", /* a */ \"lunge\", \"plank\"], // b\n pattern: Same(rounds: 1, work: 30, rest: 10))])";
     let mut edits = Edits::of("t", text).expect("a text");
     assert!(edits.reorder(&path(0, &[Step::Field("moves")]), &[1, 2, 0]));
-    let told = edits.finish();
+    let told = edits.finish().expect("apart");
     assert!(
         told.contains("[\"lunge\", /* a */ \"plank\", \"squat\"], // b\n"),
         "{told}"
@@ -158,7 +162,7 @@ fn a_list_that_ends_in_the_line_of_its_last_move_keeps_its_comments() {
     pattern: Same(rounds: 1, work: 30, rest: 10))])";
     let mut edits = Edits::of("t", text).expect("a text");
     assert!(edits.reorder(&path(0, &[Step::Field("moves")]), &[1, 0]));
-    let told = edits.finish();
+    let told = edits.finish().expect("apart");
     let list = "[
     // to begin with
     \"lunge\", // sit back
@@ -189,7 +193,8 @@ fn every_time_of_every_sample_is_found_and_can_be_set() {
             assert!(done, "{of:?}");
             seen += 1;
         }
-        let again = Session::read("t", &edits.finish(), &Library::builtin()).expect("whole");
+        let again = Session::read("t", &edits.finish().expect("apart"), &Library::builtin())
+            .expect("whole");
         assert_eq!(again, set_times(&session, &new));
         assert_ne!(again, session);
     }

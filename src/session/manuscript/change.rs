@@ -3,10 +3,11 @@
 use std::ops::Range;
 use std::sync::Arc;
 
+use super::super::branch::Branch;
 use super::super::readable::Readable;
 use super::super::source::{Source, clipped};
 use super::super::syntax;
-use super::super::trivia::line_break;
+use super::super::trivia::{line_break, line_end, line_start};
 use super::state::State;
 use crate::session::edit::{Edits, Path, Step};
 use crate::session::fault::{Fault, Faults};
@@ -68,6 +69,9 @@ pub enum Change {
         /// What they are then; nothing takes them away.
         text: String,
     },
+    /// Takes bytes of the text away, with their lines where nothing else is said on them: how a row
+    /// that is no value goes.
+    Cut(Range<usize>),
     /// Takes another text altogether, faults or not.
     Replace(String),
 }
@@ -140,15 +144,31 @@ fn in_a_line(fault: &Fault) -> String {
     }
 }
 
-/// A text after a change, and where what was changed stands in it.
-type Made = (String, Option<Path>);
+/// A text after a change.
+pub(super) struct Made {
+    pub(super) text: String,
+    /// Where what was changed stands in it.
+    pub(super) stands: Option<Path>,
+    /// How many values it has more, or fewer, where that is meant.
+    pub(super) more: Option<isize>,
+}
+
+impl Made {
+    const fn as_a_whole(text: String) -> Self {
+        Self {
+            text,
+            stands: None,
+            more: None,
+        }
+    }
+}
 
 impl Change {
     /// What is done, as a participle.
     pub(super) const fn deed(&self) -> &'static str {
         match self {
             Self::Insert { .. } => "put in",
-            Self::Delete(_) => "taken out",
+            Self::Delete(_) | Self::Cut(_) => "taken out",
             Self::Copy(_) => "copied",
             Self::Move { .. } => "moved",
             Self::Set { .. } | Self::Put { .. } | Self::Unset { .. } => "changed",
@@ -160,21 +180,34 @@ impl Change {
     /// A text after the change; without what it is taken apart into, only whole lines can be
     /// changed.
     pub(super) fn made_in(self, text: &str, base: Option<&Arc<Readable>>) -> Result<Made, Refused> {
+        let mut more = None;
         match self {
-            Self::Replace(text) => return Ok((text, None)),
+            Self::Replace(text) => return Ok(Made::as_a_whole(text)),
             Self::Lines { lines, text: new } => {
                 let text = with_lines(text, lines, &new).ok_or(Refused::NoPlace)?;
-                return Ok((text, None));
+                return Ok(Made::as_a_whole(text));
             }
-            Self::Insert { ref text, .. }
-            | Self::Set { ref text, .. }
-            | Self::Put { ref text, .. } => a_value(text)?,
+            Self::Cut(range) => {
+                let text = without_bytes(text, range).ok_or(Refused::NoPlace)?;
+                return Ok(Made::as_a_whole(text));
+            }
+            Self::Insert { ref text, .. } => more = Some(a_value(text)?.cast_signed()),
+            Self::Set { ref text, .. } | Self::Put { ref text, .. } => {
+                a_value(text)?;
+            }
             Self::Move { ref from, ref to } if to.len() > from.len() && to.starts_with(from) => {
                 return Err(Refused::IntoItself);
             }
             _ => {}
         }
         let base = base.ok_or(Refused::NoPlace)?;
+        let count = |path: &Path| base.at(path).map(|at| at.count().cast_signed());
+        match &self {
+            Self::Delete(path) => more = count(path).map(isize::wrapping_neg),
+            Self::Copy(path) => more = count(path),
+            Self::Move { .. } => more = Some(0),
+            _ => {}
+        }
         let mut edits = Edits::over(base.clone());
         let (done, stands) = match self {
             Self::Insert { at, text } => (edits.insert(&at, &text), Some(at)),
@@ -184,22 +217,26 @@ impl Change {
             Self::Set { at, text } => (edits.set(&at, &text), Some(at)),
             Self::Put { at, field, text } => (edits.set_field(&at, field, &text), Some(at)),
             Self::Unset { at, field } => (edits.unset_field(&at, field), Some(at)),
-            Self::Lines { .. } | Self::Replace(_) => (false, None),
+            Self::Lines { .. } | Self::Cut(_) | Self::Replace(_) => (false, None),
         };
-        if done {
-            Ok((edits.finish(), stands))
-        } else {
-            Err(Refused::NoPlace)
-        }
+        let text = Some(edits).filter(|_| done).and_then(Edits::finish);
+        Ok(Made {
+            text: text.ok_or(Refused::NoPlace)?,
+            stands,
+            more,
+        })
     }
 }
 
-/// Whether a text is one value, whatever is said around it.
-fn a_value(text: &str) -> Result<(), Refused> {
+/// How many values a text is that must be one, with all in it, whatever is said around it.
+fn a_value(text: &str) -> Result<usize, Refused> {
     if text.trim().is_empty() {
         return Err(Refused::Nothing);
     }
-    let read = Source::of("", text).and_then(|source| syntax::whole(&source, "").map(|_| ()));
+    let read = Source::of("", text).and_then(|source| {
+        let whole = syntax::whole(&source, "")?;
+        Ok(Branch::of(&source, whole).count())
+    });
     read.map_err(|faults| Refused::NoValue {
         text: clipped(text.trim()),
         faults,
@@ -226,6 +263,25 @@ fn without(gone: &[Step], mut path: Path) -> Path {
         *n -= 1;
     }
     path
+}
+
+/// A text without some of its bytes, if they are there, and without their lines where nothing else
+/// is said on them.
+fn without_bytes(text: &str, range: Range<usize>) -> Option<String> {
+    text.get(range.clone())?;
+    let (start, end) = (line_start(text, range.start), line_end(text, range.end));
+    let is_bare = |rest: &str| rest.trim_matches([' ', '\t', ',']).is_empty();
+    let is_alone = is_bare(&text[start..range.start])
+        && (is_bare(&text[range.end..end]) || text[range.end..end].trim_start().starts_with("//"));
+    let (from, to) = if is_alone {
+        let next = text[end..]
+            .find('\n')
+            .map_or(text.len(), |long| end + long + 1);
+        (start, next)
+    } else {
+        (range.start, range.end)
+    };
+    Some([&text[..from], &text[to..]].concat())
 }
 
 /// A text with other lines in the place of some, if they are there.

@@ -23,7 +23,8 @@ pub struct Clashes {
 /// Lines that both texts changed.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Clash {
-    /// The line of our text, counted from 1, where they begin.
+    /// The line of our text, counted from 1, where they begin; where ours are none, the one behind
+    /// them.
     pub line: usize,
     /// What stood there when it was last saved.
     pub base: String,
@@ -95,7 +96,7 @@ pub(super) fn merged(base: &str, ours: &str, theirs: &str) -> Merged {
     match options.merge(&base, &ours, &theirs) {
         Ok(text) => Merged::Clean(without_sentinel(text)),
         Err(text) => Merged::Both(Clashes {
-            runs: runs(&text, mark),
+            runs: runs(&text, &ours, mark),
         }),
     }
 }
@@ -118,9 +119,10 @@ fn mark_length(texts: &[&str]) -> usize {
 }
 
 /// A merged text taken apart at its marks.
-fn runs(text: &str, mark: usize) -> Vec<Run> {
+fn runs(text: &str, ours: &str, mark: usize) -> Vec<Run> {
     let mut runs = Vec::new();
-    let (mut line, mut side) = (1, None);
+    let mut place = Lines::of(ours);
+    let mut side = None;
     let mut clash: [String; 3] = Default::default();
     for written in text.split_inclusive('\n') {
         let first = written.chars().next().filter(|c| "<|=>".contains(*c));
@@ -131,10 +133,8 @@ fn runs(text: &str, mark: usize) -> Vec<Run> {
             Some('=') => side = Some(2),
             Some(_) => {
                 let [ours, base, theirs] = std::mem::take(&mut clash);
-                let from = line;
-                line += ours.matches('\n').count();
                 runs.push(Run::Clash(Clash {
-                    line: from,
+                    line: place.passed(&ours),
                     base,
                     ours,
                     theirs,
@@ -143,15 +143,53 @@ fn runs(text: &str, mark: usize) -> Vec<Run> {
             }
             None => match (side, runs.last_mut()) {
                 (Some(side), _) => clash[side].push_str(written),
-                (None, Some(Run::Agreed(lines))) => lines.push_str(written),
-                (None, _) => runs.push(Run::Agreed(written.to_owned())),
+                (None, Some(Run::Agreed(lines))) => {
+                    place.pass(written);
+                    lines.push_str(written);
+                }
+                (None, _) => {
+                    place.pass(written);
+                    runs.push(Run::Agreed(written.to_owned()));
+                }
             },
-        }
-        if side.is_none() && !first.is_some_and(|c| is_mark(&c)) {
-            line += 1;
         }
     }
     runs
+}
+
+/// The lines of a text, and how many of them were met in a merged one. Lines of the other text are
+/// not among them.
+struct Lines<'t> {
+    lines: Vec<&'t str>,
+    met: usize,
+}
+
+impl<'t> Lines<'t> {
+    fn of(text: &'t str) -> Self {
+        Self {
+            lines: text.split_inclusive('\n').collect(),
+            met: 0,
+        }
+    }
+
+    /// A line that both have now.
+    fn pass(&mut self, written: &str) {
+        if self.lines.get(self.met) == Some(&written) {
+            self.met += 1;
+        }
+    }
+
+    /// Lines that are this text's alone, and the first of them, counted from 1.
+    fn passed(&mut self, ours: &str) -> usize {
+        let ours: Vec<&str> = ours.split_inclusive('\n').collect();
+        let left = &self.lines[self.met..];
+        let at = left
+            .windows(ours.len().max(1))
+            .position(|some| some == ours);
+        let from = self.met + at.unwrap_or(0);
+        self.met = from + ours.len();
+        from + 1
+    }
 }
 
 #[cfg(test)]
@@ -203,6 +241,12 @@ mod tests {
             assert_eq!(clashes.settled(&[Take::Ours]), text("=========\nb2\n", "F"));
             assert_eq!(clashes.settled(&[Take::Theirs]), text("", "F"));
             assert_eq!(clashes.settled(&[Take::Both]), clashes.settled(&[]));
+            // Lines that they put in above are none of ours.
+            let more = format!("1\n2\n3\n4\n{theirs}");
+            let Merged::Both(clashes) = merged(&base, &ours, &more) else {
+                panic!("both changed b");
+            };
+            assert_eq!(clashes.iter().next().map(|clash| clash.line), Some(6));
         }
     }
 }

@@ -38,6 +38,8 @@ pub struct Manuscript {
     /// The class as it could last be read, where it cannot be read now.
     before: Option<Arc<Session>>,
     saved: String,
+    /// Whether the file of what was saved is gone.
+    is_gone: bool,
     trail: Trail,
 }
 
@@ -52,6 +54,7 @@ impl Manuscript {
             state: State::of(name, text.to_owned(), library),
             before: None,
             saved: text.to_owned(),
+            is_gone: false,
             trail: Trail::default(),
         }
     }
@@ -92,7 +95,7 @@ impl Manuscript {
     /// Whether there is something that was not saved.
     #[must_use]
     pub fn is_changed(&self) -> bool {
-        self.state.text != self.saved
+        self.is_gone || self.state.text != self.saved
     }
 
     /// The text that was last saved, or opened.
@@ -104,6 +107,7 @@ impl Manuscript {
     /// Says that the text has been saved as it is now. The way back stays.
     pub fn saved(&mut self) {
         self.saved.clone_from(&self.state.text);
+        self.is_gone = false;
     }
 
     /// The lines of the plan, from the class itself to its last move.
@@ -135,13 +139,15 @@ impl Manuscript {
         let mut text = self.state.text.clone();
         let mut base = self.state.base.clone();
         let mut stands = None;
+        let mut more = Some(0);
         for (n, change) in changes.into_iter().enumerate() {
             if n > 0 {
                 base = Readable::tolerant(&self.name, &text).ok().map(Arc::new);
             }
-            let (made, at) = change.made_in(&text, base.as_ref())?;
-            text = made;
-            stands = at.or(stands);
+            let made = change.made_in(&text, base.as_ref())?;
+            text = made.text;
+            stands = made.stands.or(stands);
+            more = more.zip(made.more).map(|(so_far, of_it)| so_far + of_it);
         }
         if text == self.state.text {
             return Ok(stands);
@@ -149,6 +155,11 @@ impl Manuscript {
         let state = State::of(&self.name, text, &self.library);
         if !is_forced && state.is_worse_than(&self.state) {
             return Err(Refused::more_faults(&self.state, state));
+        }
+        // A comment that swallows a value is a fault to nobody who reads it.
+        let counts = self.state.count().zip(state.count()).zip(more);
+        if counts.is_some_and(|((was, is), more)| was + more != is) {
+            return Err(Refused::NoPlace);
         }
         self.trail.did(&self.state.text, &state.text, deed);
         self.put(state);
@@ -181,6 +192,11 @@ impl Manuscript {
         self.trail.forth()
     }
 
+    /// Says whether what was saved is gone from its file: then all of it is here alone.
+    pub const fn is_gone(&mut self, is_gone: bool) {
+        self.is_gone = is_gone;
+    }
+
     /// What comes of a text that somebody else has put into the file since it was last saved.
     #[must_use]
     pub fn merge(&self, theirs: &str) -> Merged {
@@ -191,6 +207,7 @@ impl Manuscript {
     /// is what lies in the file. The way back stays.
     pub fn settle(&mut self, theirs: &str, merged: String) {
         theirs.clone_into(&mut self.saved);
+        self.is_gone = false;
         if merged != self.state.text {
             self.trail.did(&self.state.text, &merged, "merged");
             self.put(State::of(&self.name, merged, &self.library));

@@ -22,6 +22,9 @@ pub struct Row {
     pub depth: usize,
     /// The lines of the text that it takes, counted from 1, the last not among them.
     pub lines: Range<usize>,
+    /// What of the text it is, where it is no value and so has no path: what a
+    /// [`super::Change::Cut`] takes away.
+    pub bytes: Option<Range<usize>>,
     /// The faults in it that lie in no row inside it.
     pub faults: Vec<Fault>,
 }
@@ -71,6 +74,7 @@ pub(super) fn rows(base: Option<&Readable>, text: &str, faults: &[Fault]) -> Vec
             turn: None,
             depth: 0,
             lines: 1..2 + text.trim_end().matches('\n').count(),
+            bytes: None,
             faults: faults.to_vec(),
         }];
     };
@@ -255,6 +259,7 @@ impl<'t> Walk<'t> {
                 turn: None,
                 depth,
                 lines: self.lines(&range),
+                bytes: Some(self.base.in_file(&range)),
                 faults: Vec::new(),
             };
             self.found.insert(before, (range, row));
@@ -274,6 +279,7 @@ impl<'t> Walk<'t> {
             turn: None,
             depth,
             lines: self.lines(&range),
+            bytes: (!is_place).then(|| self.base.in_file(&range)),
             faults: Vec::new(),
         };
         self.found.push((range, row));

@@ -47,6 +47,15 @@ impl State {
         self.weight() > other.weight()
     }
 
+    /// How many values it is taken apart into, where nothing is hidden.
+    pub(super) fn count(&self) -> Option<isize> {
+        let base = self
+            .base
+            .as_deref()
+            .filter(|base| base.masked().is_none())?;
+        Some(base.tree().count().cast_signed())
+    }
+
     fn weight(&self) -> (usize, usize) {
         let base = self.base.as_deref();
         let masks = base.map(|base| base.masked().map_or(0, |masked| masked.masks.len()));

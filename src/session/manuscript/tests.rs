@@ -236,8 +236,9 @@ fn a_bracket_that_is_forgotten_hides_little() {
         let path = entry.expect("a file").path();
         let text = std::fs::read_to_string(&path).expect("a text");
         let whole = Manuscript::of("s.ron", &text, &library).rows().len();
-        let brackets = text.match_indices(['(', ')', '[', ']']);
-        for (at, bracket) in brackets.step_by(7) {
+        let brackets: Vec<_> = text.match_indices(['(', ')', '[', ']']).collect();
+        let ends = [brackets[0], brackets[brackets.len() - 1]];
+        for (at, bracket) in brackets.into_iter().step_by(7).chain(ends) {
             let mut broken = text.clone();
             broken.replace_range(at..=at, "");
             let plan = Manuscript::of("s.ron", &broken, &library);
@@ -258,6 +259,58 @@ fn a_bracket_that_is_forgotten_hides_little() {
         hidden.len(),
         hidden.join("\n")
     );
+}
+
+/// What a word processor makes of quotes, and letters beyond those of English, are told where they
+/// stand, at every place of a class, and what stands beside them can be changed.
+#[test]
+fn letters_of_more_than_a_byte_are_faults_like_others() {
+    let library = Library::builtin();
+    let signs = ['\u{201c}', '\u{201d}', '\u{dc}', '\u{1f9d8}'];
+    let places = CLASS.char_indices().filter(|(_, c)| !c.is_whitespace());
+    for (n, (at, _)) in places.step_by(4).enumerate() {
+        for long in [0, 1] {
+            let mut text = CLASS.to_owned();
+            let sign = signs[n % signs.len()];
+            text.replace_range(at..at + long, sign.encode_utf8(&mut [0; 4]));
+            let mut plan = Manuscript::of("t.ron", &text, &library);
+            let values = plan.rows().iter().filter(|row| row.path.is_some()).cloned();
+            for row in values.collect::<Vec<_>>() {
+                let path = row.path.unwrap_or_default();
+                if let Some((Item(n), list)) = path.split_last() {
+                    let to = [list, &[Item(n + 1)]].concat();
+                    let _ = plan.apply(Change::Move { from: path, to });
+                    while plan.undo().is_some() {}
+                    assert_eq!(plan.text(), text);
+                }
+            }
+        }
+    }
+}
+
+/// A row that is no value goes by itself, and what stands beside it stays.
+#[test]
+fn what_is_no_value_is_cut_out_by_itself() {
+    for (right, wrong, left) in [
+        (
+            "\"squat\", // sit back",
+            "\"squat\", , // sit back",
+            "\"squat\",  // sit back",
+        ),
+        ("rounds: 2, work", "rounds 2, work", " work"),
+        (
+            "        // the work\n",
+            "        // the work\n        ((\n",
+            "        // the work\n",
+        ),
+    ] {
+        let text = CLASS.replace(right, wrong);
+        let mut plan = plan(&text);
+        let faulty = plan.rows().iter().find_map(|row| row.bytes.clone());
+        let bytes = faulty.unwrap_or_else(|| panic!("{wrong}: {:#?}", told(&plan)));
+        plan.apply(Change::Cut(bytes)).expect(wrong);
+        assert_eq!(plan.text(), CLASS.replace(right, left));
+    }
 }
 
 /// Several mistakes far from each other are several rows.

@@ -2,23 +2,21 @@
 
 use std::ops::Range;
 
-use super::super::brackets::{self, token};
+use super::super::brackets::{self, closing, is_closing, token};
 use super::super::trivia::{indent, line_start, skipped};
 use super::chunks::is_alike;
 use super::{Fill, Found};
 
-/// Bytes that are walked over at the most in looking for them.
-const EFFORT: usize = 16 << 20;
 /// Lines of one mistake, at the most, where there may be another behind it.
 const LONG: usize = 24;
 
 /// The text without the fewest lines around a place that leave a text in which what stands around
 /// them can be taken apart, or at least one whose brackets fit. Where there are none, the line alone.
-pub(super) fn without(text: &str, at: usize) -> Option<Found> {
+pub(super) fn without(text: &str, at: usize, effort: &mut usize) -> Option<Found> {
     let lines = lines_of(text);
+    let marks = marks_of(text, &lines);
     let flaw = brackets::flaw(text);
     let misplaced = flaw.and_then(|_| misplaced(text));
-    let mut tries = EFFORT / text.len().max(1);
     let (mut good, mut second): (Option<Found>, Option<Found>) = (None, None);
     for at in misplaced.into_iter().chain([at]) {
         let here = line_of(text, &lines, at)?;
@@ -27,11 +25,11 @@ pub(super) fn without(text: &str, at: usize) -> Option<Found> {
             let mut search = Search {
                 text,
                 lines: &lines,
+                marks: marks.as_deref(),
                 here,
-                tries,
+                effort,
             };
             let (found, is_good) = search.runs(lengths);
-            tries = search.tries;
             if is_good {
                 let shorter = |new: &Found| {
                     good.as_ref()
@@ -57,10 +55,12 @@ pub(super) fn without(text: &str, at: usize) -> Option<Found> {
 struct Search<'t> {
     text: &'t str,
     lines: &'t [Range<usize>],
+    /// The brackets, each with its line, where each line can be told by itself.
+    marks: Option<&'t [(usize, u8)]>,
     /// The line that is masked in any case.
     here: usize,
-    /// How many more masks are tried.
-    tries: usize,
+    /// How many bytes more are walked over.
+    effort: &'t mut usize,
 }
 
 impl Search<'_> {
@@ -74,10 +74,12 @@ impl Search<'_> {
                 let Some(last) = self.lines.get(first + long - 1) else {
                     continue;
                 };
-                let Some(left) = self.tries.checked_sub(1) else {
+                if *self.effort == 0 {
                     return (second, false);
-                };
-                self.tries = left;
+                }
+                if !self.may_fit(first..first + long) {
+                    continue;
+                }
                 match self.run(self.lines[first].start..last.end) {
                     Some((found, true)) => return (Some(found), true),
                     Some((found, false)) => drop(second.get_or_insert(found)),
@@ -88,9 +90,26 @@ impl Search<'_> {
         (second, false)
     }
 
+    /// Whether the brackets may fit without these lines.
+    fn may_fit(&mut self, hidden: Range<usize>) -> bool {
+        let Some(marks) = self.marks else { return true };
+        *self.effort = self.effort.saturating_sub(marks.len());
+        let mut open = Vec::new();
+        let left = marks.iter().filter(|(line, _)| !hidden.contains(line));
+        for &(_, mark) in left {
+            if !is_closing(mark) {
+                open.push(mark);
+            } else if open.pop().is_none_or(|opened| closing(opened) != mark) {
+                return false;
+            }
+        }
+        open.is_empty()
+    }
+
     /// The text without these lines, if its brackets then fit, and whether what stands around them
     /// is all of one kind.
-    fn run(&self, lines: Range<usize>) -> Option<(Found, bool)> {
+    fn run(&mut self, lines: Range<usize>) -> Option<(Found, bool)> {
+        *self.effort = self.effort.saturating_sub(4 * self.text.len());
         let range = inner(self.text, lines);
         let blank = Found::of(self.text, range.clone(), Fill::Blank)?;
         if brackets::flaw(&blank.text).is_some() {
@@ -130,6 +149,22 @@ fn misplaced(text: &str) -> Option<usize> {
         at = skipped(text, end);
     }
     None
+}
+
+/// The brackets with their lines, where no text in quotes and no comment goes over the end of one.
+fn marks_of(text: &str, lines: &[Range<usize>]) -> Option<Vec<(usize, u8)>> {
+    let (whole, broken_off) = brackets::marks(text);
+    let mut apart = Vec::with_capacity(whole.len());
+    for (n, line) in lines.iter().enumerate() {
+        let (marks, broken_off) = brackets::marks(&text[line.clone()]);
+        if broken_off.is_some() {
+            return None;
+        }
+        apart.extend(marks.into_iter().map(|at| (n, line.start + at)));
+    }
+    let is_same = broken_off.is_none() && apart.iter().map(|(_, at)| at).eq(&whole);
+    let of = |(n, at): (usize, usize)| (n, text.as_bytes()[at]);
+    is_same.then(|| apart.into_iter().map(of).collect())
 }
 
 /// The lines of a text without their breaks.
