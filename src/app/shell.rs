@@ -26,6 +26,9 @@ use crate::time::{Moment, Span};
 
 /// How long a word about a key stands.
 const WORD: Span = Span::from_secs(4);
+/// How long it takes to see that another page is shown, and to keep a hand from its key. Common
+/// practice, no source.
+const SEEN: Span = Span::from_millis(800);
 /// What is said of pasted text where nothing can be written.
 pub(super) const NO_PASTE: &str = "pasted text is no keys: left out";
 
@@ -60,6 +63,8 @@ pub(super) struct Shell {
     again: VecDeque<Told>,
     word: Option<(String, Moment)>,
     waits: Moment,
+    /// Until then no key is meant for what is shown.
+    deaf: Moment,
 }
 
 impl Shell {
@@ -82,6 +87,7 @@ impl Shell {
             again: VecDeque::new(),
             word: None,
             waits: hand.now(),
+            deaf: hand.now(),
         })
     }
 
@@ -105,6 +111,11 @@ impl Shell {
     pub(super) fn waited(&self, long: Duration) -> bool {
         let waited = self.hand.now().since(self.waits);
         u128::from(waited.millis()) >= long.as_millis()
+    }
+
+    /// What is shown now came by itself: a key that was on its way is not meant for it.
+    pub(super) fn came_unasked(&mut self) {
+        self.deaf = self.hand.now() + SEEN;
     }
 
     /// Has a word said about a key for a moment.
@@ -215,7 +226,7 @@ impl Shell {
             return Some(Told::Key(before));
         }
         let meant = self.hands.judge(stroke, nature(stroke), at);
-        (meant == Meant::Press).then_some(Told::Key(stroke))
+        (meant == Meant::Press && at >= self.deaf).then_some(Told::Key(stroke))
     }
 
     fn take_in(&mut self, signal: &Signal) {

@@ -10,8 +10,12 @@
 use std::fs::{self, File, OpenOptions};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicU32, Ordering};
 
 use super::disk;
+
+/// How many files this run has written beside others.
+static NTH: AtomicU32 = AtomicU32::new(0);
 
 /// What becomes of an ordinary file that is there already.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -59,6 +63,11 @@ fn instead_of(path: &Path, facts: &fs::Metadata, bytes: &[u8]) -> io::Result<()>
         .write(true)
         .create_new(true)
         .open(&beside);
+    if let Err(why) = &made
+        && is_full(why)
+    {
+        return Err(io::Error::new(why.kind(), why.to_string()));
+    }
     let Some(made) = made.ok().filter(|made| is_alike(made, facts)) else {
         let _ = fs::remove_file(&beside);
         there.set_len(0)?;
@@ -70,7 +79,18 @@ fn instead_of(path: &Path, facts: &fs::Metadata, bytes: &[u8]) -> io::Result<()>
     if written.is_err() {
         let _ = fs::remove_file(&beside);
     }
-    written.and_then(|()| disk::sync_folder_of(path))
+    written?;
+    // Not every place can make a name safe; the file is there all the same.
+    let _ = disk::sync_folder_of(path);
+    Ok(())
+}
+
+/// Whether there is no room: then what is there must not be emptied to be written anew.
+fn is_full(why: &io::Error) -> bool {
+    matches!(
+        why.kind(),
+        io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded
+    )
 }
 
 /// Whether a new file can stand for the old one: the same owner, and no other names to lose.
@@ -94,7 +114,9 @@ fn whole(mut file: File, bytes: &[u8]) -> io::Result<()> {
 fn beside(path: &Path) -> io::Result<PathBuf> {
     let mut name = std::ffi::OsString::from(".");
     name.push(path.file_name().ok_or(io::ErrorKind::InvalidInput)?);
-    name.push(format!(".{}.new", std::process::id()));
+    // Another saving of this run may still wait for its disk.
+    let nth = NTH.fetch_add(1, Ordering::Relaxed);
+    name.push(format!(".{}.{nth}.new", std::process::id()));
     Ok(path.with_file_name(name))
 }
 

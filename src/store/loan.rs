@@ -2,7 +2,7 @@
 //! not touched.
 
 use std::io::{self, Write};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use tempfile::{Builder, NamedTempFile};
 
@@ -35,6 +35,15 @@ impl Loan {
         self.file.path()
     }
 
+    /// Leaves the file where it is, for whoever has to look at it, and tells where.
+    ///
+    /// # Errors
+    /// What the system says.
+    pub fn leave(self) -> io::Result<PathBuf> {
+        let (_, path) = self.file.keep().map_err(|why| why.error)?;
+        Ok(path)
+    }
+
     /// What the file says now. The other program may have put another file in its place.
     ///
     /// # Errors
@@ -65,6 +74,11 @@ mod tests {
         assert_eq!(loan.back().expect("there"), "(title: \"Ebb\")");
         std::fs::write(&path, b"\xff").expect("written");
         assert!(loan.back().is_err());
+        assert_eq!(loan.leave().expect("there"), path);
+        assert_eq!(std::fs::read(&path).expect("there"), b"\xff");
+        std::fs::remove_file(&path).expect("removed");
+        let loan = Loan::of("ebb", "").expect("a file");
+        let path = loan.path().to_owned();
         drop(loan);
         assert!(!path.exists());
     }

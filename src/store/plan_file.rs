@@ -11,6 +11,8 @@ use super::handed::{Present, hand_over};
 use super::source::{SourceError, SourceKind, read_source};
 use crate::session::{Faults, Library, Session};
 
+const NO_PLAN: &str = "somebody has put something there that is no plan";
+
 /// A file, and what was last seen in it.
 #[derive(Clone, Debug)]
 pub struct PlanFile {
@@ -100,7 +102,8 @@ impl PlanFile {
         }
     }
 
-    /// Puts a text into it, whole: the old or the new one is there whatever happens. Links are
+    /// Puts a text into it, whole: the old or the new one is there whatever happens, unless the file
+    /// has other names or its folder takes no new file, where it is written in its place. Links are
     /// followed and the mode of the file is kept. Where somebody else has changed it meanwhile nothing
     /// is written; only what is done in the very moment of writing goes unnoticed. One that is gone
     /// is made again.
@@ -108,9 +111,14 @@ impl PlanFile {
     /// # Errors
     /// What the system says.
     pub fn save(&mut self, text: &str) -> Result<Saving, StoreFault> {
-        match self.look() {
+        // Whoever is just writing it may be seen between two halves of a letter.
+        let seen = match self.look() {
+            Meanwhile::Unread(_) => self.look(),
+            seen => seen,
+        };
+        match seen {
             Meanwhile::Changed(theirs) if theirs != text => return Ok(Saving::Changed(theirs)),
-            Meanwhile::Unread(_) => self.is_replaceable()?,
+            Meanwhile::Unread(_) => return Err(self.no_plan()),
             _ => {}
         }
         hand_over(&self.path, text.as_bytes(), Present::Replaced)
@@ -124,22 +132,16 @@ impl PlanFile {
         self.seen = Some(theirs.to_owned());
     }
 
-    /// What cannot be read is not written over unseen.
-    fn is_replaceable(&self) -> Result<(), StoreFault> {
+    /// Why what cannot be read is not written over unseen.
+    fn no_plan(&self) -> StoreFault {
         let why = match text_of(&self.path) {
-            Ok(_) => return Ok(()),
             Err(NotOpened::Source(SourceError::Io { error, .. })) => error,
-            Err(why) => {
-                let kind = match &why {
-                    NotOpened::Source(source) if source.kind() == SourceKind::NoInput => {
-                        io::ErrorKind::InvalidInput
-                    }
-                    _ => io::ErrorKind::InvalidData,
-                };
-                io::Error::new(kind, "somebody has put something there that is no plan")
+            Err(NotOpened::Source(source)) if source.kind() == SourceKind::NoInput => {
+                io::Error::new(io::ErrorKind::InvalidInput, NO_PLAN)
             }
+            _ => io::Error::new(io::ErrorKind::InvalidData, NO_PLAN),
         };
-        Err(StoreFault::disk("saved", &self.path)(why))
+        StoreFault::disk("saved", &self.path)(why)
     }
 }
 

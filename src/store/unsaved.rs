@@ -2,9 +2,10 @@
 //!
 //! A thread writes it, so that a slow disk stops nobody, and writes the newest only. It is offered
 //! when the same file is opened again, and never taken by itself. It lies in a folder of the
-//! program's, private to the user, since the folder of the plan may be shared.
+//! program's, private to the user, since the folder of the plan may be shared. Beside it lies a lock
+//! for as long as it is somebody's: what another window keeps at this moment was not left by anybody.
 
-use std::fs;
+use std::fs::{self, File};
 use std::io;
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{self, Receiver, SyncSender};
@@ -82,7 +83,8 @@ impl Unsaved {
     #[must_use]
     pub fn going_on(folder: &Path, plan: &Path, taken: &Leftover) -> Self {
         let mut place = Place::of(folder, plan);
-        place.own = Some(taken.file.clone());
+        // Another window that has taken it since goes on with it, and this one begins its own.
+        place.own = Own::locked(&taken.file).ok().flatten();
         Self::in_place(place)
     }
 
@@ -138,7 +140,8 @@ impl Unsaved {
         lock(&self.shared.lack).clone()
     }
 
-    /// Waits until the last that was handed over is done, at most so long.
+    /// Waits until the last that was handed over is done, at most so long. Then it is nobody's any
+    /// more, and is offered to whoever opens the plan.
     ///
     /// # Errors
     /// Why it is not.
@@ -179,11 +182,54 @@ impl Leftover {
     /// # Errors
     /// What the system says; one that is gone already is none.
     pub fn discard(self) -> io::Result<()> {
-        match disk::remove(&self.file) {
-            Err(why) if why.kind() == io::ErrorKind::NotFound => Ok(()),
-            done => done,
+        let Some(own) = Own::locked(&self.file)? else {
+            let why = "another window keeps it at this moment";
+            return Err(io::Error::new(io::ErrorKind::WouldBlock, why));
+        };
+        own.remove()
+    }
+}
+
+/// A file that is kept, and the lock that says whose it is.
+#[derive(Debug)]
+struct Own {
+    file: PathBuf,
+    _lock: File,
+}
+
+impl Own {
+    /// Takes a file, there or not; nothing where another run has it.
+    fn locked(file: &Path) -> io::Result<Option<Self>> {
+        let lock = disk::open_in_place(&lock_of(file))?;
+        match lock.try_lock() {
+            Err(fs::TryLockError::WouldBlock) => Ok(None),
+            // A place that knows no locks knows no second window either.
+            Ok(()) | Err(fs::TryLockError::Error(_)) => Ok(Some(Self {
+                file: file.to_owned(),
+                _lock: lock,
+            })),
         }
     }
+
+    /// The file is gone, and its lock with it.
+    fn remove(self) -> io::Result<()> {
+        let there = |done: io::Result<()>| match done {
+            Err(why) if why.kind() == io::ErrorKind::NotFound => Ok(()),
+            done => done,
+        };
+        there(disk::remove(&self.file))?;
+        there(disk::remove(&lock_of(&self.file)))
+    }
+}
+
+fn lock_of(file: &Path) -> PathBuf {
+    file.with_extension("lock")
+}
+
+/// Whether a run that goes on has this file.
+fn is_taken(file: &Path) -> bool {
+    let lock = disk::open_for_more(&lock_of(file));
+    lock.is_ok_and(|lock| matches!(lock.try_lock_shared(), Err(fs::TryLockError::WouldBlock)))
 }
 
 /// Where the files of a plan are, and which of them is this run's own.
@@ -194,7 +240,7 @@ struct Place {
     plan: String,
     /// How the names of its files begin.
     name: String,
-    own: Option<PathBuf>,
+    own: Option<Own>,
 }
 
 impl Place {
@@ -217,41 +263,38 @@ impl Place {
         match next {
             Next::Keep(page) => {
                 let bytes = serde_json::to_vec(&page)?;
-                let own = self.own()?;
-                disk::replace(&own, &bytes)
+                disk::replace(self.own()?, &bytes)
             }
-            Next::Forget => match self.own.take().map(|own| disk::remove(&own)) {
-                Some(Err(why)) if why.kind() != io::ErrorKind::NotFound => Err(why),
-                _ => Ok(()),
-            },
+            Next::Forget => self.own.take().map_or(Ok(()), Own::remove),
         }
     }
 
     /// The file of this run: none that another run has left, or is writing.
-    fn own(&mut self) -> io::Result<PathBuf> {
-        if let Some(own) = &self.own {
-            return Ok(own.clone());
-        }
-        disk::make_folder(&self.folder)?;
-        for n in 1_u32.. {
-            let path = self.folder.join(format!("{}{n}.json", self.name));
-            match disk::create_new(&path) {
-                Ok(_) => {
-                    self.own = Some(path.clone());
-                    return Ok(path);
+    fn own(&mut self) -> io::Result<&Path> {
+        if self.own.is_none() {
+            disk::make_folder(&self.folder)?;
+            let paths = (1_u32..).map(|n| self.folder.join(format!("{}{n}.json", self.name)));
+            for path in paths {
+                if path.exists() {
+                    continue;
                 }
-                Err(why) if why.kind() == io::ErrorKind::AlreadyExists => {}
-                Err(why) => return Err(why),
+                self.own = Own::locked(&path)?;
+                // Another run may have begun and ended there since.
+                if self.own.is_some() && !path.exists() {
+                    break;
+                }
             }
         }
-        Err(io::ErrorKind::AlreadyExists.into())
+        let own = self.own.as_ref().ok_or(io::ErrorKind::AlreadyExists)?;
+        Ok(&own.file)
     }
 
     /// What a file of the folder has left of this plan. One that is cut off or of a newer version is
     /// left alone.
     fn left(&self, file: PathBuf) -> Option<Leftover> {
         let name = file.file_name()?.to_str()?;
-        if !name.starts_with(&self.name) {
+        let is_one = name.starts_with(&self.name) && name.ends_with(".json");
+        if !is_one || is_taken(&file) {
             return None;
         }
         let page: Page = serde_json::from_slice(&disk::read_regular(&file, MOST).ok()?).ok()?;
@@ -317,6 +360,16 @@ mod tests {
         );
         assert_eq!(left[0].saved.as_deref(), Some("saved"));
         assert!(texts(&folder, &home.path().join("flow.ron")).is_empty());
+        // What a run keeps that goes on was not left by anybody.
+        let first = Unsaved::going_on(&folder, &plan, &left[0]);
+        assert!(texts(&folder, &plan).is_empty());
+        assert!(left[0].clone().discard().is_err());
+        let second = Unsaved::going_on(&folder, &plan, &left[0]);
+        second.keep("beside it", None, at(2));
+        second.forget();
+        second.finish(WAIT).expect("forgotten");
+        first.finish(WAIT).expect("kept");
+        assert_eq!(left_over(&folder, &plan), left);
 
         // The next run keeps and saves its own, and what was left stays until it is taken.
         fs::write(&plan, "now it is there").expect("written");

@@ -78,3 +78,12 @@ pub(crate) fn create(path: &Path) -> std::fs::File {
 pub(crate) fn make_folder(path: &Path) {
     std::fs::create_dir_all(path).expect("the folder of the test can be written");
 }
+
+/// Removes a file of a test.
+#[expect(
+    clippy::disallowed_methods,
+    reason = "files of a test in its own folder"
+)]
+pub(crate) fn remove(path: &Path) {
+    std::fs::remove_file(path).expect("it is there");
+}

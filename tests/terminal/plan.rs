@@ -7,10 +7,13 @@ use std::path::{Path, PathBuf};
 use matside::session::{Library, Session};
 use rustix::process::Signal;
 
-use crate::folders::{Folders, write};
+use crate::folders::{Folders, remove, write};
 use crate::run::{Run, Start};
 
 const CLASS: &str = "// mine\nSession(\n    title: \"Tide\",\n    slot: \"30:00\", // the room\n    parts: [\n        Talk(time: 30, say: \"Hi.\"),\n        Block(title: \"Ebb\", moves: [\"squat\", \"plank\"], pattern: Same(rounds: 3, work: 40, rest: 20)),\n    ],\n)\n";
+
+/// Longer than a page that came by itself takes no keys.
+const SEEN: std::time::Duration = std::time::Duration::from_millis(1_200);
 
 fn class(folders: &Folders) -> PathBuf {
     let path = folders.root().join("tide.ron");
@@ -244,6 +247,10 @@ fn a_change_by_somebody_else_is_noticed_and_both_are_kept() {
     write(&path, &theirs);
     run.sees("The file was changed meanwhile");
     run.sees("take both");
+    // A key that was on its way is not meant for it.
+    run.press("enter");
+    run.watch(SEEN);
+    run.sees("take both");
     run.press("enter");
     run.sees("settled");
     run.sees("Flood");
@@ -257,6 +264,7 @@ fn a_change_by_somebody_else_is_noticed_and_both_are_kept() {
     let both = text(&path);
     write(&path, &both.replace("time: 35", "time: 99"));
     run.sees("one place after another");
+    run.watch(SEEN);
     run.press("enter");
     run.sees("Which of the two? 1 of 1");
     press(&mut run, "down enter");
@@ -278,6 +286,7 @@ fn a_file_that_others_changed_is_not_written_over_unasked() {
     let theirs = CLASS.replace("Ebb", "Flood");
     write(&path, &theirs);
     run.sees("The file was changed meanwhile");
+    run.watch(SEEN);
     run.press("esc");
     run.sees("all keys");
     run.press("s");
@@ -323,4 +332,65 @@ fn a_small_window_is_told_what_is_needed() {
     run.sees("all keys");
     run.press("q");
     run.ends_well();
+}
+
+/// What was not saved is kept aside whatever came before: a name under which it cannot be saved, a
+/// second window, a copy that was taken up and taken back, a file that is gone.
+#[test]
+fn a_plan_that_was_left_unsaved_is_offered_whatever_came_before() {
+    let folders = Folders::new();
+    let mut run = Start::new(&folders, &["plan"]).run();
+    run.sees("no file yet");
+    press(&mut run, "down right");
+    run.sees("no file yet · not saved");
+    run.press("s");
+    run.sees("Save it as");
+    typed(&mut run, "nowhere/x");
+    run.press("enter");
+    run.sees("nowhere/x");
+    run.sees("Save it as");
+    run.press("esc");
+    run.sees("no file yet · not saved");
+    press(&mut run, "q down enter");
+    run.ends_well();
+    let mut run = Start::new(&folders, &["plan"]).run();
+    run.sees("A plan that was not saved");
+    // Taken up and taken back it is not thrown away.
+    press(&mut run, "enter u q");
+    run.ends_well();
+    let mut run = Start::new(&folders, &["plan"]).run();
+    run.sees("A plan that was not saved");
+    run.press("enter");
+    run.sees("no file yet · not saved");
+    // To save it and leave is one wish, also where it has no name yet.
+    press(&mut run, "q enter");
+    run.sees("Save it as");
+    run.press("enter");
+    run.ends_well();
+    let path = folders.root().join("new-class.ron");
+    assert!(path.exists());
+
+    let mut first = plan(&folders, &path);
+    press(&mut first, "down right");
+    first.sees("new-class.ron · not saved");
+    let mut second = plan(&folders, &path);
+    assert!(
+        !second.text().contains("was not saved"),
+        "{}",
+        second.text()
+    );
+    second.press("q");
+    second.ends_well();
+    press(&mut first, "q down enter");
+    first.ends_well();
+    let mut run = Start::new(&folders, &["plan"]).file(&path).run();
+    run.sees("A plan that was not saved");
+    press(&mut run, "down down enter");
+
+    run.sees("new-class.ron · saved");
+    remove(&path);
+    run.sees("new-class.ron · gone, not saved");
+    press(&mut run, "q enter");
+    run.ends_well();
+    assert!(path.exists(), "made again");
 }

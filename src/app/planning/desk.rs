@@ -27,6 +27,8 @@ mod granted;
 
 /// What a class is called in faults while its file has no name.
 const UNNAMED: &str = "a new class";
+/// What is told of a plan that was left so.
+const KEPT: &str = "not saved, but kept aside: it is offered the next time\n";
 
 /// How the page was left.
 pub(in crate::app) enum Left {
@@ -43,8 +45,15 @@ pub(in crate::app) struct Desk {
     aside: Option<Unsaved>,
     /// Where copies are kept aside, if anywhere.
     folder: Option<PathBuf>,
-    /// The text that was last kept aside, or is in the file.
-    kept: String,
+    /// What lies aside now, as far as is known.
+    kept: Option<String>,
+    /// Why what is not saved is not kept aside, as it was last told.
+    lack: Option<String>,
+    /// Whether what lies aside is what an earlier run has left: it is forgotten once it is saved or
+    /// thrown away, and not because it was taken back here.
+    is_taken_up: bool,
+    /// Whether it is left as soon as it has a name and is saved.
+    leaves: bool,
     /// What earlier runs have left, the newest last.
     leftovers: Vec<Leftover>,
     looking: Option<Errand<Meanwhile>>,
@@ -91,7 +100,10 @@ impl Desk {
             file,
             aside: None,
             folder: asked.aside.clone(),
-            kept: text,
+            kept: None,
+            lack: None,
+            is_taken_up: false,
+            leaves: false,
             leftovers: Vec::new(),
             looking: None,
             glimpsed: Meanwhile::Same,
@@ -105,10 +117,11 @@ impl Desk {
         desk
     }
 
-    /// Where the plan is, or would be looked for again.
+    /// Where the plan is, or would be looked for again: one without a file wherever it was begun.
     fn place(&self) -> PathBuf {
         let path = self.file.as_ref().map(|file| file.path().to_owned());
-        path.unwrap_or_else(|| PathBuf::from(UNNAMED))
+        let folder = || self.folder.clone().unwrap_or_default();
+        path.unwrap_or_else(|| folder().join(UNNAMED))
     }
 
     /// What earlier runs have left and the file does not have, the newest last.
@@ -131,6 +144,8 @@ impl Desk {
     /// Keeps what is not saved aside from now on, in place of what was taken up.
     fn begin_aside(&mut self, taken: Option<&Leftover>) {
         let place = self.place();
+        self.kept = None;
+        self.is_taken_up = taken.is_some();
         self.aside = self.folder.as_deref().map(|folder| match taken {
             Some(taken) => Unsaved::going_on(folder, &place, taken),
             None => Unsaved::of(folder, &place),
@@ -172,6 +187,7 @@ impl Desk {
             };
             let wish = press(&mut self.plan, stroke.key);
             self.heed();
+            self.leaves &= wish.is_some() || matches!(self.plan.over, Over::Ask(_));
             if let Some(left) = wish.and_then(|wish| self.grant(shell, wish)) {
                 return left;
             }
@@ -188,6 +204,9 @@ impl Desk {
         });
         let name = name.unwrap_or_else(|| "no file yet".to_owned());
         let is_there = self.file.as_ref().is_some_and(PlanFile::is_there);
+        if self.passed_over == Some(Meanwhile::Gone) {
+            return format!("{name} · gone, not saved");
+        }
         match (self.plan.manuscript.is_changed(), is_there) {
             (true, _) => format!("{name} · not saved"),
             (false, true) => format!("{name} · saved"),
@@ -204,8 +223,12 @@ impl Desk {
         let came = self.looking.as_ref().and_then(Errand::look);
         if let Some(came) = came {
             self.looking = None;
+            let was_list = self.plan.over == Over::None;
             if let Ok(came) = came {
                 self.saw(came);
+            }
+            if was_list && self.plan.over != Over::None {
+                shell.came_unasked();
             }
         }
         // Now and then, and never as fast as it comes back.
@@ -230,11 +253,15 @@ impl Desk {
         }
         match &seen {
             Meanwhile::Same => {
+                self.plan.manuscript.is_gone(false);
                 self.passed_over = None;
                 return;
             }
             Meanwhile::Changed(theirs) => self.ask_about(theirs),
-            Meanwhile::Gone => self.plan.refuse("the file is gone; s makes it again"),
+            Meanwhile::Gone => {
+                self.plan.manuscript.is_gone(true);
+                self.plan.refuse("the file is gone; s makes it again");
+            }
             Meanwhile::Unread(why) => self.plan.refuse(why.clone()),
         }
         self.passed_over = Some(seen);
@@ -268,43 +295,56 @@ impl Desk {
 
     /// Has what is not saved kept aside, or forgotten once it is saved.
     fn keep_aside(&mut self) {
-        let manuscript = &self.plan.manuscript;
-        if manuscript.text() == self.kept {
-            return;
-        }
-        manuscript.text().clone_into(&mut self.kept);
         let Some(aside) = &self.aside else { return };
-        if manuscript.is_changed() {
-            let saved = self.file.as_ref().and_then(PlanFile::seen);
-            aside.keep(manuscript.text(), saved, clock::wall());
-        } else {
-            aside.forget();
+        let lack = aside.lack();
+        if lack.is_some() {
+            // It may be taken now.
+            self.kept = None;
         }
-        if let Some(why) = aside.lack() {
+        let manuscript = &self.plan.manuscript;
+        let text = manuscript.text();
+        if manuscript.is_changed() {
+            if self.kept.as_deref() != Some(text) {
+                let saved = self.file.as_ref().and_then(PlanFile::seen);
+                aside.keep(text, saved, clock::wall());
+                self.kept = Some(text.to_owned());
+            }
+        } else if self.kept.is_some() && !self.is_taken_up {
+            aside.forget();
+            self.kept = None;
+        }
+        if let Some(why) = lack.as_ref().filter(|_| lack != self.lack) {
             self.plan
                 .refuse(format!("what is not saved is not kept aside: {why}"));
         }
+        self.lack = lack;
     }
 
     /// Leaves; what is not saved is kept aside or forgotten.
     fn leave(&mut self, keeps: bool) -> Left {
-        let mut told = std::mem::take(&mut self.told);
-        if let Some(aside) = self.aside.take() {
-            let is_kept = keeps && self.plan.manuscript.is_changed();
-            if !is_kept {
-                aside.forget();
-            }
-            match aside.finish(FINISH) {
-                Ok(()) if is_kept => {
-                    told.push_str("not saved, but kept aside: it is offered the next time\n");
+        let is_changed = self.plan.manuscript.is_changed();
+        if keeps && is_changed {
+            match self.kept_for_good() {
+                Ok(()) => self.told.push_str(KEPT),
+                Err(why) => {
+                    let _ = writeln!(self.told, "not saved, and not kept aside: {why}");
                 }
-                Err(why) if is_kept => {
-                    let _ = writeln!(told, "not saved, and not kept aside: {why}");
-                }
-                _ => {}
             }
+        } else if self.is_taken_up && !is_changed {
+            self.told.push_str(KEPT);
+        } else if let Some(aside) = self.aside.take() {
+            aside.forget();
+            let _ = aside.finish(FINISH);
         }
-        Left::Out(told)
+        Left::Out(std::mem::take(&mut self.told))
+    }
+
+    /// Has the text kept aside as it is now, and waits until it is. Nothing is kept behind it.
+    fn kept_for_good(&mut self) -> Result<(), String> {
+        let aside = self.aside.take().ok_or("there is no folder for it")?;
+        let saved = self.file.as_ref().and_then(PlanFile::seen);
+        aside.keep(self.plan.manuscript.text(), saved, clock::wall());
+        aside.finish(FINISH)
     }
 }
 

@@ -3,7 +3,7 @@
 
 use std::path::{Path, PathBuf};
 
-use super::{Desk, Left};
+use super::{Desk, KEPT, Left};
 use crate::advice::draft_block;
 use crate::app::errand::{Came, Errand};
 use crate::app::planning::asking::{Ask, Question};
@@ -21,15 +21,31 @@ impl Desk {
             Wish::Save => {
                 self.save(shell);
             }
-            Wish::SaveAs(name) => self.save_as(shell, &name),
+            Wish::SaveAs(name) => {
+                let leaves = std::mem::take(&mut self.leaves);
+                if self.save_as(shell, &name) && leaves {
+                    return Some(self.leave(false));
+                }
+                self.leaves = leaves;
+            }
             Wish::SaveAndLeave => {
                 if self.file.is_none() {
                     self.plan.name();
+                    self.leaves = true;
                 } else if self.save(shell) {
                     return Some(self.leave(false));
                 }
             }
-            Wish::Leave(keeps) => return Some(self.leave(keeps)),
+            Wish::Leave(true) => {
+                if let Err(why) = self.kept_for_good() {
+                    self.begin_aside(None);
+                    self.plan.refuse(format!("it cannot be kept aside: {why}"));
+                    return None;
+                }
+                self.told.push_str(KEPT);
+                return Some(Left::Out(std::mem::take(&mut self.told)));
+            }
+            Wish::Leave(false) => return Some(self.leave(false)),
             Wish::Editor(line) => self.edit(shell, line),
             Wish::Rehearse(from, pace) => {
                 let class = self.plan.class()?;
@@ -80,7 +96,7 @@ impl Desk {
         match done {
             Ok(Saving::Done) => {
                 self.plan.manuscript.saved();
-                self.kept.clear();
+                self.is_taken_up = false;
                 self.passed_over = None;
                 self.told = format!("{}: saved\n", self.place().display());
                 self.plan.say("saved");
@@ -97,8 +113,8 @@ impl Desk {
         }
     }
 
-    /// Saves the plan in a file that is not there yet, and goes on with that.
-    fn save_as(&mut self, shell: &mut Shell, name: &str) {
+    /// Saves the plan in a file that is not there yet, and goes on with that; whether it did.
+    fn save_as(&mut self, shell: &mut Shell, name: &str) -> bool {
         let path = Path::new(name);
         let path = if path.extension().is_some() {
             path.to_owned()
@@ -107,26 +123,29 @@ impl Desk {
         };
         match PlanFile::open(&path) {
             Ok((file, None)) => {
-                if let Some(aside) = self.aside.take() {
-                    aside.forget();
-                    let _ = aside.finish(FINISH);
-                }
                 self.file = Some(file);
-                self.plan.is_named = true;
-                self.begin_aside(None);
-                if !self.save(shell) {
-                    self.file = None;
-                    self.plan.is_named = false;
+                if self.save(shell) {
+                    self.plan.is_named = true;
+                    // What lies aside goes once the file has it.
+                    if let Some(aside) = self.aside.take() {
+                        aside.forget();
+                        let _ = aside.finish(FINISH);
+                    }
                     self.begin_aside(None);
+                    return true;
                 }
+                self.file = None;
             }
             Ok((_, Some(_))) => {
                 let told = format!("{} is there already: choose another name", path.display());
                 self.plan.refuse(told);
-                self.plan.over = Over::Ask(Ask::typing(Question::Name, name.to_owned()));
             }
             Err(why) => self.plan.refuse(why.to_string()),
         }
+        if self.plan.over == Over::None {
+            self.plan.over = Over::Ask(Ask::typing(Question::Name, name.to_owned()));
+        }
+        false
     }
 
     /// Opens the person's own editor, and takes back what it changed.
@@ -154,9 +173,14 @@ impl Desk {
         };
         match loan.back() {
             Ok(text) => self.plan.came_back(text, line, is_done),
-            Err(why) => self
-                .plan
-                .refuse(format!("what the editor left is not taken: {why}")),
+            Err(why) => {
+                let left = loan.leave().map_or_else(
+                    |why| format!("and cannot be kept: {}", said(&why)),
+                    |path| format!("and lies in {}", path.display()),
+                );
+                let why = format!("what the editor left is not taken, {left}: {why}");
+                self.plan.refuse(why);
+            }
         }
     }
 
