@@ -68,7 +68,12 @@ impl Mask {
             has_word: matches!(found.fill, Fill::Word | Fill::Item),
             is_hiding: !matches!(found.fill, Fill::Bracket),
             value,
-            fault: rewritten(written, fault),
+            fault: match found.fill {
+                Fill::Bracket => {
+                    missing(written, found).unwrap_or_else(|| rewritten(written, fault))
+                }
+                _ => rewritten(written, fault),
+            },
         }
     }
 }
@@ -94,6 +99,16 @@ pub(super) fn masked(written: &Source, faults: &Faults) -> Option<Masked> {
         }
     }
     None
+}
+
+/// That a bracket was not opened: what ron says of such a text is of where it stopped. Of one that
+/// was not closed the place is told where it was opened.
+fn missing(written: &Source, found: &Found) -> Option<Fault> {
+    let bracket = Some(&found.text[found.range.clone()]).filter(|put| "([{".contains(*put))?;
+    let message = format!("the bracket `{bracket}` seems to be missing here");
+    let help = "all is shown as if it stood here; write it, or where it belongs";
+    let faults = written.fault(Blame::new(found.range.clone(), message, help));
+    faults.iter().next().cloned()
 }
 
 /// A fault, with its line and column as they are in the text as it is written.

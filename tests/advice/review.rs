@@ -115,6 +115,15 @@ fn a_class_full_of_faults_is_told_whole() {
     );
 }
 
+/// Words count as said before anybody moves while there is nobody yet who does.
+#[test]
+fn a_class_that_is_only_begun_has_asked_what_it_asks() {
+    let asked = review(include_str!("../../assets/plan.ron"));
+    assert!(found(&asked, "screening").is_empty(), "{asked:#?}");
+    let text = r#"Session(title: "T", parts: [Talk(time: 30, say: "Welcome.")])"#;
+    assert_eq!(found(&review(text), "screening").len(), 1);
+}
+
 #[test]
 fn no_sample_must_be_mended() {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("sessions");

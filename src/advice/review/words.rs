@@ -112,7 +112,8 @@ pub(super) fn talk_time(context: &Context) -> Vec<Remark> {
 
 /// What is said before anybody moves, the notes for the instructor included.
 fn before_moving(context: &Context) -> String {
-    let first = context.moving().next().map_or(0, |(n, _)| n);
+    let all = context.intervals().len();
+    let first = context.moving().next().map_or(all, |(n, _)| n);
     let said = context.intervals()[..first].iter().map(|one| &*one.say);
     let mut text = context.session.brief.clone();
     for say in said {

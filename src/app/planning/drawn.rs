@@ -210,8 +210,11 @@ fn beside(plan: &Plan) -> Vec<Said> {
             let mut says = vec![Said::head(head)];
             let shown = if own.is_empty() { all } else { own };
             says.extend(shown.iter().take(4).flat_map(super::becomes::faults));
-            let way =
-                "e opens your editor there; x takes the line out; the rest can be changed as ever.";
+            let way = if line.is_some_and(|line| line.kind == Kind::Faulty) {
+                "e opens your editor there; x takes the line out; the rest can be changed as ever."
+            } else {
+                "e opens your editor there; the rest can be changed as ever."
+            };
             says.push(Said::line(Role::Quiet, way));
             says
         }
