@@ -209,28 +209,17 @@ fn counted(of: &Manuscript, at: &[Step], id: &str) -> String {
     format!("Use(move: {}, reps: {})", named(id), reps.unwrap_or("10"))
 }
 
-/// The chosen move and the one behind it, done at once; or several at once one after another.
+/// The chosen move and the one behind it, done at once; or several at once one after another. What
+/// is to be done, and what there is to say of it.
 ///
 /// # Errors
 /// Why it cannot be.
-pub(super) fn at_once(of: &Manuscript, line: &Line) -> Result<Vec<Change>, &'static str> {
+pub(super) fn at_once(of: &Manuscript, line: &Line) -> Result<(Vec<Change>, String), &'static str> {
     let (Some(path), Some(list), Some(n)) = (line.path.clone(), line.list(), line.place()) else {
         return Err("choose a move of a block");
     };
     match line.kind {
-        Kind::Together => {
-            let moves = field(&path, "moves");
-            let behind = to(&list, Step::Item(n + 1));
-            let all = (0..of.items(&moves)).rev();
-            let mut changes: Vec<Change> = all
-                .map(|k| Change::Move {
-                    from: to(&moves, Step::Item(k)),
-                    to: behind.clone(),
-                })
-                .collect();
-            changes.push(Change::Delete(path));
-            Ok(changes)
-        }
+        Kind::Together => Ok((apart(of, path, &list, n), gone(of, line))),
         Kind::Move => {
             let next = to(&list, Step::Item(n + 1));
             let (Some(one), Some(_)) = (of.value(&path), of.value(&next)) else {
@@ -238,14 +227,54 @@ pub(super) fn at_once(of: &Manuscript, line: &Line) -> Result<Vec<Change>, &'sta
             };
             let second = to(&field(&path, "moves"), Step::Item(1));
             let text = format!("Together(moves: [{one}])");
-            Ok(vec![
+            let changes = vec![
                 Change::Set { at: path, text },
                 Change::Move {
                     from: next,
                     to: second,
                 },
-            ])
+            ];
+            Ok((changes, "at once; g again turns it back".to_owned()))
         }
         _ => Err("choose a move of a block, and the one behind it is done at the same time"),
+    }
+}
+
+/// Several at once become one after another: what is said around them stays with the first.
+fn apart(of: &Manuscript, path: Path, list: &[Step], n: usize) -> Vec<Change> {
+    let moves = field(&path, "moves");
+    let behind = to(list, Step::Item(n + 1));
+    let out = |k: usize| Change::Move {
+        from: to(&moves, Step::Item(k)),
+        to: behind.clone(),
+    };
+    let mut changes: Vec<Change> = (1..of.items(&moves)).rev().map(out).collect();
+    let is_bare = |text: &&str| !["//", "/*"].iter().any(|mark| text.contains(mark));
+    let first = of.value(&to(&moves, Step::Item(0)));
+    let around = of.value(&path).filter(is_bare);
+    if let Some(first) = first.filter(|_| around.is_some()) {
+        changes.push(Change::Set {
+            text: first.to_owned(),
+            at: path,
+        });
+    } else {
+        // A comment of its own goes where it goes.
+        changes.push(out(0));
+        changes.push(Change::Delete(path));
+    }
+    changes
+}
+
+/// What several at once have of their own, and one after another have not.
+fn gone(of: &Manuscript, line: &Line) -> String {
+    let path = line.path.as_deref().unwrap_or_default();
+    let own = of.fields(path).into_iter().map(|(name, _)| name);
+    let own: Vec<&str> = own.filter(|name| *name != "moves").collect();
+    match &own[..] {
+        [] => "one after another; g again turns it back".to_owned(),
+        own => format!(
+            "one after another, without {}: u takes it back",
+            own.join(", ")
+        ),
     }
 }

@@ -6,19 +6,15 @@ use super::finding::{Find, Purpose};
 use super::plan::{Over, Plan, Wish};
 use super::previews;
 use crate::session::manuscript::{Change, Merged, Take};
-use crate::time::{Offset, Span};
+use crate::time::Span;
 
 pub(super) fn answer(plan: &mut Plan, question: Question, n: usize) -> Option<Wish> {
     match question {
         Question::Part => put_part(plan, n),
         Question::Pace => {
-            let line = plan.line()?;
-            let from = plan
-                .becomes
-                .as_ref()
-                .and_then(|becomes| becomes.start(line));
+            let from = plan.start()?;
             let pace = [1, 10, 60][n.min(2)];
-            return Some(Wish::Rehearse(from.unwrap_or(Offset::ZERO), pace));
+            return Some(Wish::Rehearse(from, pace));
         }
         Question::Fill => fit(plan, Span::from_secs([120, 0, 300][n.min(2)])),
         Question::Leave => {

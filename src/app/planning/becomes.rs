@@ -1,17 +1,19 @@
 //! What a class becomes as it stands: laid out in time, with its words and what a colleague says.
 
 use std::collections::BTreeSet;
+use std::ops::Range;
 use std::sync::Arc;
 
 use super::here::here;
-use super::lines::Line;
+use super::lines::{Line, field, to};
 use crate::advice::{Remark, Review, Weight};
 use crate::live::Ribbon;
 use crate::plan::{CuePlan, Placed, Timeline};
 use crate::screen::Role;
 use crate::screen::pages::Said;
+use crate::session::edit::{Path, Step};
 use crate::session::manuscript::RowKind as Kind;
-use crate::session::{Library, Session};
+use crate::session::{Library, Part, Session};
 use crate::time::{Offset, Span};
 
 /// A class laid out, derived once for each change of the text.
@@ -23,6 +25,8 @@ pub(super) struct Becomes {
     pub(super) ribbon: Arc<Ribbon>,
     slot: Option<Span>,
     bring: Vec<String>,
+    /// Where in the file each part stands as it is taught, and which intervals it has.
+    parts: Vec<(Path, Range<usize>)>,
 }
 
 impl Becomes {
@@ -34,6 +38,7 @@ impl Becomes {
             ribbon: Arc::new(Ribbon::of_plan(&timeline)),
             slot: session.slot,
             bring: bring(session, &timeline),
+            parts: parts(session, &timeline),
             timeline,
             cues,
             review,
@@ -67,44 +72,46 @@ impl Becomes {
         }
     }
 
-    /// The intervals in which a line comes.
+    /// The intervals in which a line comes, however often what is around it is repeated.
     pub(super) fn intervals(&self, line: &Line) -> Vec<usize> {
-        let all = self.timeline.intervals();
-        let Some(part) = line.part() else {
-            return (0..all.len())
-                .filter(|_| line.kind == Kind::Class)
-                .collect();
+        let Some(path) = line.path.as_deref() else {
+            return Vec::new();
         };
-        let of_part: Vec<usize> = (0..all.len()).filter(|&n| all[n].part == part).collect();
-        if line.is_repeated() {
-            return of_part
-                .into_iter()
-                .filter(|&n| line.id.is_some() && has(&all[n], line))
-                .collect();
-        }
-        match line.kind {
+        // What is set in a part stands so many steps within it.
+        let within = match line.kind {
+            Kind::OwnMove | Kind::Faulty => return Vec::new(),
+            Kind::Step | Kind::Move | Kind::Together => 2,
+            Kind::Station => 4,
+            _ => 0,
+        };
+        let holder = &path[..path.len().saturating_sub(within)];
+        let parts = self.parts.iter().filter(|(at, _)| at.starts_with(holder));
+        let comings = parts.flat_map(|(_, run)| match line.kind {
             Kind::Step => {
                 let place = line.place().unwrap_or_default();
-                of_part.get(place).copied().into_iter().collect()
+                run.clone().skip(place).take(1).collect()
             }
             Kind::Move | Kind::Together | Kind::Station => {
-                let place = match line.kind {
-                    Kind::Station => super::lines::above(line),
-                    _ => line.place(),
-                };
-                of_part
-                    .into_iter()
-                    .filter(|&n| comes(&all[n], place, line))
-                    .collect()
+                let all = self.timeline.intervals();
+                let comes = |n: &usize| comes(&all[*n], line);
+                run.clone().filter(comes).collect::<Vec<_>>()
             }
-            _ => of_part,
-        }
+            _ => run.clone().collect(),
+        });
+        comings.collect()
     }
 
     /// Where a line begins.
     pub(super) fn start(&self, line: &Line) -> Option<Offset> {
-        let first = *self.intervals(line).first()?;
-        Some(self.timeline.intervals()[first].start)
+        let first = self.intervals(line).first().copied();
+        // A part that lasts no time lies where the next one begins.
+        let first = first.or_else(|| {
+            let path = line.path.as_deref()?;
+            let (_, run) = self.parts.iter().find(|(at, _)| at == path)?;
+            Some(run.start)
+        });
+        let next = self.timeline.intervals().get(first?);
+        Some(next.map_or(self.timeline.end(), |next| next.start))
     }
 
     /// The remarks that touch a line, the weightiest first.
@@ -135,8 +142,9 @@ impl Becomes {
         })
     }
 
-    /// What is told of a line beside the class.
-    pub(super) fn beside(&self, line: &Line) -> Vec<Said> {
+    /// What is told of a line beside the class: what is said in it comes before what could be said
+    /// about it, of which there are so many remarks at the most.
+    pub(super) fn beside(&self, line: &Line, most: usize) -> Vec<Said> {
         let mut says = Vec::new();
         if line.kind == Kind::Class {
             self.whole(&mut says);
@@ -146,12 +154,17 @@ impl Becomes {
         for fault in &line.faults {
             says.extend(faults(fault));
         }
+        if matches!(
+            line.kind,
+            Kind::Step | Kind::Move | Kind::Together | Kind::Station
+        ) {
+            self.script(line, &mut says);
+        }
         let remarks: Vec<&Remark> = self.remarks(line).collect();
         if !remarks.is_empty() {
             says.push(Said::head("A colleague would say"));
         }
-        let shown = if line.kind == Kind::Class { 6 } else { 4 };
-        for remark in remarks.iter().take(shown) {
+        for remark in remarks.iter().take(most) {
             let role = match remark.weight {
                 Weight::MustMend => Role::Trouble,
                 Weight::ThinkAgain => Role::Now,
@@ -164,29 +177,27 @@ impl Becomes {
                 says.push(Said::line(Role::Quiet, here(&remark.advice)));
             }
         }
-        if remarks.len() > shown {
-            let more = remarks.len() - shown;
+        if remarks.len() > most {
+            let more = remarks.len() - most;
             says.push(Said::line(
                 Role::Quiet,
                 format!("and {more} more: v has all of them"),
             ));
         }
-        if matches!(
-            line.kind,
-            Kind::Step | Kind::Move | Kind::Together | Kind::Station
-        ) {
-            self.script(line, &mut says);
-        }
         says
     }
 
-    fn whole(&self, says: &mut Vec<Said>) {
+    /// What everyone needs.
+    pub(super) fn bring(&self) -> Vec<Said> {
         let bring = match &self.bring[..] {
             [] => "nothing".to_owned(),
             bring => bring.join(", "),
         };
-        says.push(Said::head("Bring"));
-        says.push(Said::line(Role::Next, bring));
+        vec![Said::head("Bring"), Said::line(Role::Next, bring)]
+    }
+
+    fn whole(&self, says: &mut Vec<Said>) {
+        says.extend(self.bring());
         let [must, think, notes] = Weight::ALL.map(|weight| self.review.count(weight));
         let (said, left) = (self.cues.prompts.len(), self.cues.unplaced.len());
         let unsaid = match left {
@@ -205,8 +216,9 @@ impl Becomes {
     fn span_of(&self, line: &Line, says: &mut Vec<Said>) {
         let all = self.timeline.intervals();
         let within = self.intervals(line);
+        says.push(Said::head(line.name.clone()));
         let (Some(&first), Some(&last)) = (within.first(), within.last()) else {
-            return;
+            return says.push(Said::line(Role::Quiet, "It takes no time of the class."));
         };
         let lasts: Span = within.iter().map(|&n| all[n].span()).sum();
         let clock = |at: Offset| at.span().floor_secs();
@@ -222,7 +234,6 @@ impl Becomes {
         } else if line.id.is_none() {
             told = format!("{told}, {} long", lasts.ceil_secs());
         }
-        says.push(Said::head(line.name.clone()));
         says.push(Said::line(Role::Quiet, told));
     }
 
@@ -285,21 +296,58 @@ pub(super) fn faults(fault: &crate::session::Fault) -> Vec<Said> {
     says
 }
 
-/// Whether the move of a line is done in an interval.
-fn has(interval: &Placed, line: &Line) -> bool {
-    interval.kind.is_moving()
-        && (interval.moves.iter()).any(|turn| Some(&turn.of.id) == line.id.as_ref())
+/// Whether a place of a block comes in an interval of that block.
+fn comes(interval: &Placed, line: &Line) -> bool {
+    let Some(at) = interval.place.as_ref().map(|at| at.place) else {
+        return false;
+    };
+    let place = match line.kind {
+        Kind::Station => super::lines::above(line),
+        _ => line.place(),
+    };
+    // Of a window all moves are there; and of a block that is stations too, which is one place.
+    let is_stations = line.kind == Kind::Move && interval.together().is_some() && at.of == 1;
+    let is_shared = interval.is_window() || is_stations;
+    interval.kind.is_moving() && (is_shared || Some(at.nth) == place.map(|place| place + 1))
 }
 
-/// Whether a place of a block comes in an interval.
-fn comes(interval: &Placed, place: Option<usize>, line: &Line) -> bool {
-    let at = interval.place.as_ref().map(|at| at.place.nth);
-    // Of a window all moves are there, and of a block that is stations too.
-    let is_stations = line.kind == Kind::Move && interval.together().is_some();
-    let is_shared = interval.is_circuit() || is_stations;
-    let is_there = is_shared || at == place.map(|place| place + 1);
-    let is_it = line.kind == Kind::Together || line.kind == Kind::Move && !is_shared;
-    interval.kind.is_moving() && is_there && (is_it || has(interval, line))
+/// Where in the file each part stands as it is taught, and which intervals it has.
+fn parts(session: &Session, timeline: &Timeline) -> Vec<(Path, Range<usize>)> {
+    let mut paths = Vec::new();
+    let list = [Step::Field("parts")];
+    for (n, part) in session.parts.iter().enumerate() {
+        lay(part, to(&list, Step::Item(n)), &mut paths);
+    }
+    let all = timeline.intervals();
+    let run = |nth: usize| {
+        let from = all.partition_point(|interval| interval.part < nth);
+        from..all.partition_point(|interval| interval.part <= nth)
+    };
+    let paths = paths.into_iter().enumerate();
+    paths.map(|(nth, path)| (path, run(nth))).collect()
+}
+
+/// The parts that one is taught as, in the order in which the class lays them.
+fn lay(part: &Part, path: Path, out: &mut Vec<Path>) {
+    match part {
+        Part::Until { part, .. } => lay(part, path, out),
+        Part::Repeat {
+            times,
+            parts,
+            between,
+        } => {
+            let list = field(&path, "parts");
+            for go in 1..=*times {
+                for (n, part) in parts.iter().enumerate() {
+                    lay(part, to(&list, Step::Item(n)), out);
+                }
+                if let Some(between) = between.as_deref().filter(|_| go < *times) {
+                    lay(between, field(&path, "between"), out);
+                }
+            }
+        }
+        _ => out.push(path),
+    }
 }
 
 /// What everyone needs: what the session lists, and what its moves ask for.

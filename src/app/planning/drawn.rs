@@ -113,7 +113,8 @@ pub(super) fn drawn(plan: &Plan, kept: &str) -> Drawn {
 /// The limits that stand, or those that do not, each with its letter.
 fn room(plan: &Plan, stand: bool) -> Vec<Hint> {
     let these = Load::ALL.iter();
-    let these = these.filter(|load| plan.limits().contains(load) == stand);
+    let on = plan.limits().unwrap_or_default();
+    let these = these.filter(|load| on.contains(load) == stand);
     these
         .filter_map(|load| Some(Hint::new(limits::letter(*load)?, load.label())))
         .collect()
@@ -150,6 +151,14 @@ fn page(plan: &Plan, kept: &str) -> PlanPage {
             _ => None,
         },
         beside: beside(plan),
+        bring: match (becomes, line) {
+            (Some(becomes), Some(line)) if line.kind != Kind::Class => becomes.bring(),
+            _ => Vec::new(),
+        },
+        more: match &plan.over {
+            Over::None => "b".to_owned(),
+            _ => String::new(),
+        },
         word: plan.word.text.clone(),
         is_refused: plan.word.is_refused,
         hints: hints(plan),
@@ -198,7 +207,10 @@ fn shown(plan: &Plan, line: &super::lines::Line) -> PlanLine {
 /// What is told beside the class: of the chosen line what it becomes, or what is wrong.
 fn beside(plan: &Plan) -> Vec<Said> {
     match (&plan.becomes, plan.line()) {
-        (Some(becomes), Some(line)) => becomes.beside(line),
+        (Some(becomes), Some(line)) => {
+            let most = if line.kind == Kind::Class { 6 } else { 4 };
+            becomes.beside(line, most)
+        }
         (None, line) => {
             let own = line.map_or(&[][..], |line| &line.faults);
             let all = plan.manuscript.faults();
@@ -228,8 +240,14 @@ const GROUPS: [(&str, &[(&str, &str)]); 5] = [
         "the line",
         &[
             ("enter", "its fields: times, words, version, kit"),
-            ("← →", "five seconds of its time, or one of its count"),
-            ("0-9", "type its time: 45, or 1:30"),
+            (
+                "← →",
+                "five seconds of its time, one of its count, a minute of the slot",
+            ),
+            (
+                "0-9",
+                "type its time: 45, or 1:30; of the slot, its minutes",
+            ),
             ("w", "another move in its place"),
             ("i", "moves that would suit in its place"),
         ],
@@ -249,6 +267,7 @@ const GROUPS: [(&str, &[(&str, &str)]); 5] = [
     (
         "what it becomes",
         &[
+            ("b", "all that is told beside the line"),
             ("v", "what a colleague would say"),
             ("f", "times that fill the slot"),
             ("o", "the order with the least trouble"),

@@ -38,7 +38,7 @@ pub(super) enum At {
     /// this.
     Inside(Path, &'static str, &'static str, &'static str),
     /// The pattern of a block.
-    Pattern(Path),
+    Pattern,
     /// The works of a block whose rounds are all alike.
     Works(Path),
     /// Which version of a move.
@@ -157,7 +157,7 @@ fn nothing(takes: Takes) -> String {
 fn class(at: &Group) -> Vec<Field> {
     let cueing =
         |label, name, takes, usual| at.inside(label, ("cueing", "Cueing"), name, takes, usual);
-    let mut slot = at.named("slot", "slot", Takes::Time, "open");
+    let mut slot = at.named("slot", "slot", Takes::Slot, "open");
     slot.step = SLOT_STEP;
     vec![
         slot,
@@ -198,7 +198,7 @@ fn block(at: &Group) -> Vec<Field> {
     fields.push(Field {
         label: "pattern",
         takes: Takes::Pattern,
-        at: At::Pattern(at.path.to_vec()),
+        at: At::Pattern,
         text: known.map_or(kind.clone(), |(shown, _)| (*shown).to_owned()),
         usual: String::new(),
         step: STEP,
@@ -334,9 +334,6 @@ pub(super) fn changes(
     field_at: &Field,
     typed: &str,
 ) -> Result<Vec<Change>, String> {
-    if let At::Pattern(block) = &field_at.at {
-        return patterns::turned(of, block, typed);
-    }
     if let At::Version(turn) = &field_at.at {
         return versioned(turn, typed);
     }
@@ -370,7 +367,7 @@ pub(super) fn changes(
                 text => vec![put(inner, name, text)],
             }
         }
-        (At::Pattern(_) | At::Version(_), _) => Vec::new(),
+        (At::Pattern | At::Version(_), _) => Vec::new(),
     })
 }
 

@@ -34,9 +34,16 @@ pub(super) enum Purpose {
 #[derive(Clone, Copy)]
 pub(super) struct Scene<'a> {
     pub(super) library: &'a Library,
-    pub(super) limits: &'a [Load],
+    /// Nothing where nobody can read them.
+    pub(super) limits: Option<&'a [Load]>,
     pub(super) things: &'a [String],
     pub(super) taught: &'a Taught,
+}
+
+impl Scene<'_> {
+    fn spared(&self) -> &[Load] {
+        self.limits.unwrap_or_default()
+    }
 }
 
 /// A search as it stands.
@@ -105,6 +112,8 @@ impl By {
             Self::Region => owned(Region::ALL.iter().map(|of| of.label()).collect()),
             Self::Action => owned(Action::ALL.iter().map(|of| of.label()).collect()),
             Self::Position => owned(Position::ALL.iter().map(|of| of.label()).collect()),
+            // Who cannot read them spares nothing.
+            Self::Limits if scene.limits.is_none() => Vec::new(),
             Self::Limits => owned(vec!["tonight's limits"]),
             Self::Weeks => WEEKS.iter().map(|weeks| format!("{weeks} weeks")).collect(),
             Self::Kit => {
@@ -115,13 +124,13 @@ impl By {
         }
     }
 
-    /// Whether a move is one of those.
-    fn takes(self, way: usize, of: &Arc<Move>, scene: Scene) -> bool {
+    /// Whether a move is one of those; `thing` is the one that a way of kit means.
+    fn takes(self, way: usize, of: &Arc<Move>, (scene, thing): (Scene, Option<&str>)) -> bool {
         match self {
             Self::Region => Region::ALL.get(way).is_some_and(|r| of.regions.contains(r)),
             Self::Action => of.action.as_ref() == Action::ALL.get(way),
             Self::Position => Some(&of.position) == Position::ALL.get(way),
-            Self::Limits => loaded(of, scene.limits).is_empty(),
+            Self::Limits => loaded(of, scene.spared()).is_empty(),
             Self::Weeks => {
                 let days = scene.taught.get(&of.id);
                 days.is_none_or(|days| *days >= WEEKS[way.min(WEEKS.len() - 1)] * 7)
@@ -132,11 +141,7 @@ impl By {
                     .equipment
                     .iter()
                     .all(|thing| scene.things.contains(thing)),
-                way => {
-                    let all = things(scene.library);
-                    all.get(way - 2)
-                        .is_some_and(|thing| of.equipment.iter().any(|t| t == thing))
-                }
+                _ => thing.is_some_and(|thing| of.equipment.iter().any(|own| own == thing)),
             },
         }
     }
@@ -221,6 +226,9 @@ impl Find {
 
     fn turn(&mut self, is_on: bool, scene: Scene) {
         let ways = By::ALL[self.turned].ways(scene).len() + 1;
+        if ways == 1 {
+            "the limits of this class cannot be read as they stand".clone_into(&mut self.word);
+        }
         let to = &mut self.narrowed[self.turned];
         *to = (*to + if is_on { 1 } else { ways - 1 }) % ways;
         self.chosen = 0;
@@ -229,9 +237,19 @@ impl Find {
     /// The moves that fit all of it, the best first.
     fn found<'a>(&self, scene: Scene<'a>) -> Vec<&'a Arc<Move>> {
         let narrows = By::ALL.into_iter().zip(self.narrowed);
-        let narrows: Vec<(By, usize)> = narrows.filter(|(_, way)| *way > 0).collect();
+        let thing = |by: By, way: usize| {
+            let thing = way.checked_sub(3).filter(|_| by == By::Kit)?;
+            things(scene.library).get(thing).copied()
+        };
+        let narrows: Vec<(By, usize, Option<&str>)> = narrows
+            .filter(|(_, way)| *way > 0)
+            .map(|(by, way)| (by, way - 1, thing(by, way)))
+            .collect();
         let mut found = crate::session::search(scene.library, &self.words);
-        found.retain(|(_, of)| narrows.iter().all(|(by, way)| by.takes(way - 1, of, scene)));
+        found.retain(|(_, of)| {
+            let mut narrows = narrows.iter();
+            narrows.all(|(by, way, thing)| by.takes(*way, of, (scene, *thing)))
+        });
         let instead = match &self.purpose {
             Purpose::Instead(id) => scene.library.named(id).map(Use::plain),
             Purpose::Behind | Purpose::First(_) => None,
@@ -241,7 +259,7 @@ impl Find {
         }
         let unlike = |of: &Move| {
             let this = instead.as_ref();
-            this.map_or(0, |this| search::unlike(of, this, scene.limits))
+            this.map_or(0, |this| search::unlike(of, this, scene.spared()))
         };
         found.sort_by_key(|(close, of)| (*close, unlike(of)));
         found.into_iter().map(|(_, of)| of).collect()
@@ -298,7 +316,7 @@ impl Find {
 }
 
 fn line(of: &Arc<Move>, scene: Scene) -> FoundLine {
-    search::line(of, scene.limits)
+    search::line(of, scene.spared())
 }
 
 /// What there is to know of a move before it is taken.
@@ -318,7 +336,7 @@ fn card(of: &Arc<Move>, scene: Scene) -> Vec<Said> {
             format!("loads {}", loads.join(", ")),
         ));
     }
-    let meets: Vec<&str> = loaded(of, scene.limits)
+    let meets: Vec<&str> = loaded(of, scene.spared())
         .iter()
         .map(|load| load.label())
         .collect();
@@ -326,6 +344,8 @@ fn card(of: &Arc<Move>, scene: Scene) -> Vec<Said> {
         let told = format!("◆ no version of it spares {}", meets.join(", "));
         says.push(Said::line(Role::Spare, told));
     }
+    // Which versions there are is asked before how it is done.
+    says.extend(of.options().map(|(pick, option)| version(pick, option)));
     let taught = match scene.taught.get(&of.id) {
         None => "not taught yet".to_owned(),
         Some(0) => "taught today".to_owned(),
@@ -350,7 +370,6 @@ fn card(of: &Arc<Move>, scene: Scene) -> Vec<Said> {
         let told = format!("where {}: {}", fault.see, fault.say);
         says.push(Said::line(Role::Quiet, told));
     }
-    says.extend(of.options().map(|(pick, option)| version(pick, option)));
     says
 }
 
@@ -393,7 +412,7 @@ mod tests {
         let taught: Taught = [("squat".to_owned(), 3), ("bridge".to_owned(), 40)].into();
         let scene = Scene {
             library: &library,
-            limits: &limits,
+            limits: Some(&limits),
             things: &things,
             taught: &taught,
         };
@@ -419,6 +438,10 @@ mod tests {
         assert_eq!(found(3, 1), those(&|of| of.equipment.is_empty()));
         let at_hand = |of: &Arc<Move>| of.equipment.iter().all(|thing| thing == "mat");
         assert_eq!(found(3, 2), those(&at_hand));
+        for (n, thing) in super::things(&library).into_iter().enumerate() {
+            let with = |of: &Arc<Move>| of.equipment.iter().any(|own| own == thing);
+            assert_eq!(found(3, n + 3), those(&with), "{thing}");
+        }
         // The move itself, or one of its versions.
         let spares = |of: &Arc<Move>| {
             let picks = of.options().map(|(pick, _)| Some(pick));
@@ -436,5 +459,26 @@ mod tests {
         assert!(found(5, 2).contains(&"bridge".to_owned()));
         assert!(!found(5, 3).contains(&"bridge".to_owned()));
         assert_eq!(found(5, 4).len(), library.len() - 2);
+    }
+
+    /// Which versions a move has is seen before how it is done, which may have no room.
+    #[test]
+    fn the_versions_of_a_move_come_before_how_it_is_done() {
+        let library = Library::builtin();
+        let taught = Taught::new();
+        let scene = Scene {
+            library: &library,
+            limits: Some(&[]),
+            things: &[],
+            taught: &taught,
+        };
+        for of in library.iter().filter(|of| !of.setup.is_empty()) {
+            let card = card(of, scene);
+            let place = |text: &str| card.iter().position(|said| said.text.contains(text));
+            let setup = card.iter().position(|said| said.text == of.setup);
+            for (_, option) in of.options() {
+                assert!(place(&option.call) < setup, "{}: {}", of.name, option.call);
+            }
+        }
     }
 }

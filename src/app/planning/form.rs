@@ -2,7 +2,6 @@
 
 use super::fields::{Field, changes, fields, versions};
 use super::lines::Line;
-use super::patterns::PATTERNS;
 use super::typed::{Takes, stepped};
 use crate::app::keys::Key;
 use crate::screen::pages::{FormLine, FormView};
@@ -23,6 +22,8 @@ pub(super) struct Form {
     figure: Option<usize>,
     /// Whether the list is gone back to once it is written.
     is_short: bool,
+    /// Whether the last change of the text turned the pattern in the chosen field.
+    pub(super) is_turned: bool,
 }
 
 /// What a key did.
@@ -32,12 +33,25 @@ pub(super) enum Did {
     Form,
     /// The form closes.
     Close,
-    /// These changes are to be made; whether the form closes then.
-    Change(Vec<Change>, bool),
+    /// These changes are to be made, and then this.
+    Change(Vec<Change>, Then),
+    /// The pattern of the block goes to the next, or the one before.
+    Pattern(bool),
     /// What is typed cannot be written, and why.
     Refused(String),
     /// It does nothing.
     Nothing,
+}
+
+/// What comes once it is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Then {
+    /// The field stays chosen.
+    Stay,
+    /// The next field is chosen, or the one before.
+    Go(bool),
+    /// The form closes.
+    Close,
 }
 
 impl Form {
@@ -47,6 +61,7 @@ impl Form {
             typed: None,
             figure: None,
             is_short: false,
+            is_turned: false,
         }
     }
 
@@ -83,12 +98,35 @@ impl Form {
         fields(of, line).get(self.chosen).map(|field| field.label)
     }
 
-    /// What was typed has been written; the field of this label stays chosen, wherever it is now.
-    pub(super) fn written(&mut self, label: Option<&str>, of: &Manuscript, line: &Line) {
-        self.typed = None;
+    /// What was typed has been written; the field of this label stays chosen, wherever it is now. What
+    /// was typed.
+    pub(super) fn written(
+        &mut self,
+        label: Option<&str>,
+        of: &Manuscript,
+        line: &Line,
+    ) -> Option<String> {
+        self.is_turned = false;
+        let typed = self.typed.take();
+        self.stay(label, of, line);
+        typed
+    }
+
+    /// The field of this label is chosen, wherever it is now.
+    pub(super) fn stay(&mut self, label: Option<&str>, of: &Manuscript, line: &Line) {
         let fields = fields(of, line);
         let same = fields.iter().position(|field| Some(field.label) == label);
         self.chosen = same.unwrap_or(self.chosen);
+    }
+
+    /// Goes to the next field, or the one before.
+    pub(super) fn pass(&mut self, is_down: bool, of: &Manuscript, line: &Line) {
+        let last = fields(of, line).len().saturating_sub(1);
+        self.go(if is_down {
+            (self.chosen + 1).min(last)
+        } else {
+            self.chosen.saturating_sub(1)
+        });
     }
 
     /// What a key does.
@@ -112,9 +150,14 @@ impl Form {
         match key.name().as_str() {
             "esc" if self.is_short => return Did::Close,
             "esc" => self.typed = None,
-            "enter" | "tab" | "down" | "up" => {
+            name @ ("enter" | "tab" | "down" | "up") => {
+                let then = match name {
+                    _ if self.is_short => Then::Close,
+                    "enter" => Then::Stay,
+                    name => Then::Go(name != "up"),
+                };
                 return match changes(of, field, &typed) {
-                    Ok(changes) => Did::Change(changes, self.is_short),
+                    Ok(changes) => Did::Change(changes, then),
                     Err(why) => Did::Refused(why),
                 };
             }
@@ -152,6 +195,9 @@ impl Form {
             "tab" => self.figure = next_figure(field, self.figure),
             "left" | "right" => {
                 let is_more = key.name() == "right";
+                if field.takes == Takes::Pattern {
+                    return Did::Pattern(is_more);
+                }
                 return match turned(field, (line, library), is_more, self.figure) {
                     Some(to) => changed(of, field, &to),
                     None => Did::Nothing,
@@ -165,6 +211,9 @@ impl Form {
                 Some(letter) if field.takes.begins_with(letter) => {
                     self.typed = Some(letter.to_string());
                 }
+                Some(_) if field.takes.is_words() => {
+                    return Did::Refused("enter begins to write".to_owned());
+                }
                 _ => return Did::Nothing,
             },
         }
@@ -173,6 +222,7 @@ impl Form {
 
     fn go(&mut self, to: usize) {
         self.chosen = to;
+        self.is_turned = false;
         self.figure = None;
     }
 
@@ -207,6 +257,9 @@ pub(super) fn arrow(
 ) -> Option<Did> {
     let fields = fields(of, line);
     let field = fields.first()?;
+    if field.takes == Takes::Pattern {
+        return Some(Did::Refused("enter opens the fields of it".to_owned()));
+    }
     let to = turned(field, (line, library), is_more, None)?;
     Some(changed(of, field, &to))
 }
@@ -219,7 +272,7 @@ pub(super) fn takes_digits(of: &Manuscript, line: &Line) -> bool {
 
 fn changed(of: &Manuscript, field: &Field, to: &str) -> Did {
     match changes(of, field, to) {
-        Ok(changes) => Did::Change(changes, false),
+        Ok(changes) => Did::Change(changes, Then::Stay),
         Err(why) => Did::Refused(why),
     }
 }
@@ -255,19 +308,12 @@ fn turned(
                 .map(|(shown, _)| (*shown).to_owned())
                 .collect::<Vec<_>>(),
         ),
-        Takes::Pattern => among(
-            &PATTERNS
-                .iter()
-                .map(|(shown, _)| (*shown).to_owned())
-                .collect::<Vec<_>>(),
-        ),
         Takes::Version => {
             let all = versions(library, line.id.as_deref()?);
             among(&all.into_iter().map(|(typed, _)| typed).collect::<Vec<_>>())
         }
-        Takes::Text | Takes::Texts | Takes::Names | Takes::Stock | Takes::Limits | Takes::Move => {
-            None
-        }
+        Takes::Pattern => None,
+        takes if takes.is_words() => None,
         takes => {
             let from = if field.text.is_empty() {
                 usual(field)

@@ -52,12 +52,6 @@ impl Line {
         let (_, list) = self.path.as_deref()?.split_last()?;
         Some(list.to_vec())
     }
-
-    /// Whether it stands in something that is repeated.
-    pub(super) fn is_repeated(&self) -> bool {
-        let parts = self.path.iter().flatten();
-        parts.filter(|step| **step == Step::Field("parts")).count() > 1
-    }
 }
 
 /// A path with one step more.
@@ -177,7 +171,7 @@ fn figures(of: &Manuscript, line: &Line) -> String {
         reps => format!("x {reps}"),
     };
     match line.kind {
-        Kind::Class => text(of, path, "slot", Takes::Time),
+        Kind::Class => text(of, path, "slot", Takes::Slot),
         Kind::Talk | Kind::Ready | Kind::Recover | Kind::Free => {
             text(of, path, "time", Takes::Lasting)
         }

@@ -7,6 +7,7 @@ use super::form::{self, Form};
 use super::here::here;
 use super::lines::{Line, field, to as step_to};
 use super::plan::{Over, Plan, Wish};
+use super::reading::Reading;
 use super::{adding, previews};
 use crate::advice::alternatives;
 use crate::app::keys::Key;
@@ -35,7 +36,9 @@ pub(super) fn press_list(plan: &mut Plan, key: Key) -> Option<Wish> {
         "g" => at_once(plan),
         "u" => undo(plan),
         "r" => redo(plan),
-        "l" => plan.over = Over::Limits(0),
+        "l" if plan.limits().is_some() => plan.over = Over::Limits(0),
+        "l" => plan.refuse("the limits cannot be read as they stand: e opens them in your editor"),
+        "b" => beside_it(plan),
         "f" if plan.session().is_some() => plan.ask(Question::Fill),
         "o" => arrange(plan),
         "v" => review(plan),
@@ -43,7 +46,10 @@ pub(super) fn press_list(plan: &mut Plan, key: Key) -> Option<Wish> {
         "s" if plan.is_named => return Some(Wish::Save),
         "s" => plan.name(),
         "e" => return Some(Wish::Editor(plan.line().map_or(1, |line| line.lines.start))),
-        "t" if plan.session().is_some() => plan.ask(Question::Pace),
+        "t" if plan.start().is_some() => plan.ask(Question::Pace),
+        "t" if plan.session().is_some() => {
+            plan.refuse("this line comes at no time of the class: choose a part, or a move");
+        }
         "h" if plan.session().is_some() => {
             let name = format!("{}.html", plan.file_name());
             plan.over = Over::Ask(Ask::typing(Question::Sheet, name));
@@ -94,6 +100,20 @@ fn open(plan: &mut Plan) {
     } else {
         plan.over = Over::Form(Form::new());
     }
+}
+
+/// All that is told beside the line, as a page that scrolls.
+fn beside_it(plan: &mut Plan) {
+    let Some(line) = plan.line() else { return };
+    let Some(becomes) = &plan.becomes else {
+        plan.over = Over::Read(previews::faults(&plan.manuscript));
+        return;
+    };
+    let mut says = becomes.beside(line, usize::MAX);
+    if line.kind != Kind::Class {
+        says.extend(becomes.bring());
+    }
+    plan.over = Over::Read(Reading::new(line.name.clone(), says, None));
 }
 
 fn instead(plan: &mut Plan) {
@@ -205,8 +225,15 @@ fn beside(plan: &Plan, is_behind: bool) -> Option<Path> {
 
 fn at_once(plan: &mut Plan) {
     let Some(line) = plan.line() else { return };
+    // Before and after it is the first of them, or all of them.
+    let at = line.path.clone().unwrap_or_default();
     match adding::at_once(&plan.manuscript, line) {
-        Ok(changes) => plan.change_and_say(changes, "done; g again turns it back"),
+        Ok((changes, word)) => {
+            if plan.change(changes) {
+                plan.choose_at(&at);
+                plan.say(word);
+            }
+        }
         Err(why) => plan.refuse(why),
     }
 }

@@ -99,40 +99,97 @@ impl Known {
     }
 }
 
-/// The changes that turn the pattern of a block into the one that is called so; what cannot stand
-/// beside it goes, and what it needs comes.
-pub(super) fn turned(of: &Manuscript, block: &[Step], called: &str) -> Result<Vec<Change>, String> {
-    let known = PATTERNS.iter().find(|(shown, _)| *shown == called);
-    let name = known
-        .ok_or_else(|| format!("no pattern is called {called}"))?
-        .1;
+/// Which of the patterns a block has.
+pub(super) fn place(of: &Manuscript, block: &[Step]) -> usize {
+    let name = of.name_of(&field(block, "pattern"));
+    let place = PATTERNS.iter().position(|(_, file)| Some(*file) == name);
+    place.unwrap_or(0)
+}
+
+/// The changes that turn the pattern of a block into another; what cannot stand beside it goes, and what
+/// it needs comes. What there is to say of that.
+pub(super) fn turned(of: &Manuscript, block: &[Step], place: usize) -> (Vec<Change>, String) {
+    let (_, name) = PATTERNS[place % PATTERNS.len()];
     let mut changes = vec![Change::Set {
         at: field(block, "pattern"),
         text: Known::of(of, block).written(name),
     }];
-    if matches!(name, "Emom" | "Amrap") {
-        for gone in ["recovery", "order", "last_rest"] {
+    let mut goes = figures_gone(of, &field(block, "pattern"), name);
+    let beside: &[(&str, &str)] = match name {
+        "Emom" => &BESIDE[..3],
+        "Amrap" => &BESIDE,
+        _ => &[],
+    };
+    for (gone, label) in beside {
+        if of.value(&field(block, gone)).is_some() {
+            goes.push((*label).to_owned());
             changes.push(put(block.to_vec(), gone, None));
         }
     }
-    if name == "Amrap" {
-        changes.push(put(block.to_vec(), "between", None));
-    }
     let moves = field(block, "moves");
+    let (mut own, mut counted) = (0, 0);
     for n in 0..of.items(&moves) {
         let turn = to(&moves, Step::Item(n));
         let has = |name| of.value(&field(&turn, name)).is_some();
         if name == "Reps" && of.name_of(&turn) != Some("Together") && !has("reps") && !has("work") {
+            counted += 1;
             changes.push(put(turn.clone(), "reps", Some("10".to_owned())));
         }
         if name == "Emom" && has("rest") || name == "Amrap" && (has("work") || has("rest")) {
+            own += 1;
             changes.push(put(turn.clone(), "rest", None));
             if name == "Amrap" {
                 changes.push(put(turn, "work", None));
             }
         }
     }
-    Ok(changes)
+    if own > 0 {
+        goes.push("times of single moves".to_owned());
+    }
+    let mut word = match &goes[..] {
+        [] => String::new(),
+        goes => format!(": without {}", goes.join(", ")),
+    };
+    if counted > 0 {
+        word.push_str("; 10 of each are put in");
+    }
+    (changes, word)
+}
+
+/// What stands beside a pattern and not beside each: its name in the file, and what it is.
+const BESIDE: [(&str, &str); 4] = [
+    ("recovery", "recovery"),
+    ("order", "order"),
+    ("last_rest", "rest at the end"),
+    ("between", "moving in rests"),
+];
+
+/// The figures of a pattern that another has no place for.
+fn figures_gone(of: &Manuscript, pattern: &[Step], name: &str) -> Vec<String> {
+    let stays: &[&str] = match name {
+        "Emom" => &["rounds", "minutes", "times", "work"],
+        "Amrap" => &[],
+        "Reps" => &["rounds", "minutes", "times", "rest"],
+        _ => &["rounds", "minutes", "times", "work", "rest"],
+    };
+    let figures = of.fields(pattern).into_iter();
+    let gone = figures.filter_map(|(figure, raw)| {
+        let differs = || {
+            let all = items(raw).unwrap_or_default();
+            all.windows(2).any(|two| two[0] != two[1])
+        };
+        match figure {
+            figure if stays.contains(&figure) => {
+                let is_cut = name != "Rounds" && differs();
+                is_cut.then(|| format!("every {figure} but the first"))
+            }
+            "every" => Some("windows of their own".to_owned()),
+            "pace" => Some("seconds for each".to_owned()),
+            "cap" => Some("its end".to_owned()),
+            figure => Some(figure.to_owned()),
+        }
+    });
+    gone.collect()
 }
 
 /// The change of a block whose rounds were alike, and now have these works.

@@ -10,10 +10,11 @@ use super::finding::{Find, Scene, Taught};
 use super::form::Form;
 use super::lines::{Line, lines};
 use super::reading::Reading;
+use super::typed::{self, Takes};
 use crate::advice::{BlockWish, LastTaught, Wishes};
 use crate::session::edit::{Path, Step};
 use crate::session::manuscript::{Change, Manuscript};
-use crate::session::{Library, Session};
+use crate::session::{Library, Load, Session};
 use crate::time::Offset;
 
 /// What a key wants of the world outside.
@@ -76,6 +77,10 @@ pub(super) struct Plan {
     /// The same with the moves that the class brings along.
     pub(super) known: Library,
     pub(super) taught: Taught,
+    /// What is to be spared, as the file says it; nothing where that cannot be read.
+    limits: Option<Vec<Load>>,
+    /// What everyone has at hand, as the file says it.
+    things: Vec<String>,
     pub(super) lines: Vec<Line>,
     pub(super) becomes: Option<Becomes>,
     pub(super) chosen: usize,
@@ -94,6 +99,8 @@ impl Plan {
             library: library.clone(),
             known: library.clone(),
             taught: Taught::new(),
+            limits: None,
+            things: Vec::new(),
             lines: Vec::new(),
             becomes: None,
             chosen: 0,
@@ -129,11 +136,41 @@ impl Plan {
             Some(own) => self.library.with(own),
             None => self.library.clone(),
         };
+        self.limits = self.limits_of_the_file();
+        self.things = self.things_of_the_file();
         self.lines = lines(&self.manuscript, &self.known);
         self.chosen = self.chosen.min(self.lines.len().saturating_sub(1));
         self.becomes = self
             .session()
             .map(|session| Becomes::of(session, &self.known));
+    }
+
+    /// What is to be spared, by the text itself: what could last be read may say something else.
+    fn limits_of_the_file(&self) -> Option<Vec<Load>> {
+        if let Some(session) = self.session() {
+            return Some(session.limits.clone());
+        }
+        let Some(raw) = self.manuscript.value(&[Step::Field("limits")]) else {
+            // It may stand where nobody can tell it apart.
+            return (!self.manuscript.text().contains("limits")).then(Vec::new);
+        };
+        let known = |raw: &String| Load::ALL.iter().copied().find(|load| load.word() == raw);
+        typed::items(raw)?.iter().map(known).collect()
+    }
+
+    fn things_of_the_file(&self) -> Vec<String> {
+        if let Some(session) = self.session() {
+            return session.equipment.clone();
+        }
+        let raw = self.manuscript.value(&[Step::Field("equipment")]);
+        let all = raw.and_then(typed::items).unwrap_or_default();
+        let all = all.iter();
+        all.map(|raw| typed::shown(Takes::Text, raw)).collect()
+    }
+
+    /// Where the chosen line begins, if it comes at some time.
+    pub(super) fn start(&self) -> Option<Offset> {
+        self.becomes.as_ref()?.start(self.line()?)
     }
 
     pub(super) fn say(&mut self, text: impl Into<String>) {
@@ -189,6 +226,21 @@ impl Plan {
         }
     }
 
+    /// Chooses the line that was chosen before somebody else changed the file: the one like it that
+    /// is nearest, else whatever is in its place.
+    fn choose_again(&mut self, before: &Line) {
+        let is_it = |line: &Line| line.kind == before.kind && line.name == before.name;
+        let is_there = |line: &Line| is_it(line) && line.path == before.path;
+        let all = || self.lines.iter().enumerate();
+        let alike = all().filter(|(_, line)| is_it(line));
+        let nearest = alike.min_by_key(|(n, _)| n.abs_diff(self.chosen));
+        let same = all().find(|(_, line)| is_there(line));
+        match same.or(nearest).map(|(n, _)| n) {
+            Some(n) => self.chosen = n,
+            None => self.choose_at(&before.path.clone().unwrap_or_default()),
+        }
+    }
+
     /// Chooses the line that has a line of the file.
     pub(super) fn choose_line(&mut self, of_file: usize) {
         self.chosen = self
@@ -199,11 +251,10 @@ impl Plan {
 
     /// What there is to know of the class where a move is looked for.
     pub(super) fn scene(&self) -> Scene<'_> {
-        let session = self.manuscript.last_good();
         Scene {
             library: &self.known,
-            limits: session.map_or(&[], |session| &session.limits),
-            things: session.map_or(&[], |session| &session.equipment),
+            limits: self.limits.as_deref(),
+            things: &self.things,
             taught: &self.taught,
         }
     }
@@ -288,9 +339,9 @@ impl Plan {
         );
     }
 
-    /// The limits of the room as the file has them.
-    pub(super) fn limits(&self) -> &[crate::session::Load] {
-        self.scene().limits
+    /// The limits of the room as the file has them; nothing where they cannot be read.
+    pub(super) fn limits(&self) -> Option<&[Load]> {
+        self.limits.as_deref()
     }
 
     /// Takes what the person's own editor left.
@@ -311,9 +362,13 @@ impl Plan {
     }
 
     pub(super) fn settle(&mut self, theirs: &str, text: String) {
+        let before = self.line().cloned();
         self.manuscript.settle(theirs, text);
         self.settled = Some(theirs.to_owned());
         self.refresh();
+        if let Some(before) = before {
+            self.choose_again(&before);
+        }
         self.say("settled; s saves it, u takes it back");
     }
 

@@ -5,6 +5,7 @@ use super::asking::{self, Ask, Question};
 use super::finding::{self, Find, Purpose};
 use super::form::{self, Form};
 use super::list::press_list;
+use super::patterns;
 use super::plan::{Over, Plan, Wish, Word};
 use super::put::put;
 use super::reading::Reading;
@@ -16,6 +17,11 @@ use crate::session::manuscript::Change;
 /// What a key does; what it wants of the world outside.
 pub(super) fn press(plan: &mut Plan, key: Key) -> Option<Wish> {
     plan.word = Word::default();
+    // Over the list it goes back, as esc does; what lies on a page is never left by mistake.
+    let key = match Key::named("esc").filter(|_| key.name() == "ctrl-c") {
+        Some(esc) if plan.over != Over::None => esc,
+        _ => key,
+    };
     match std::mem::replace(&mut plan.over, Over::None) {
         Over::None => press_list(plan, key),
         Over::Form(form) => {
@@ -51,21 +57,73 @@ fn press_form(plan: &mut Plan, mut form: Form, key: Key) {
     match form.press(key, (&plan.manuscript, line, &plan.known)) {
         form::Did::Close => return,
         form::Did::Form => {}
-        form::Did::Change(changes, closes) => {
+        form::Did::Change(changes, then) => {
             let chosen = plan.chosen;
             let is_done = plan.change(changes);
             plan.chosen = chosen.min(plan.lines.len().saturating_sub(1));
-            if is_done && closes {
+            if is_done && then == form::Then::Close {
                 return;
             }
             if let Some(line) = plan.lines.get(plan.chosen).filter(|_| is_done) {
-                form.written(label, &plan.manuscript, line);
+                let typed = form.written(label, &plan.manuscript, line);
+                if let form::Then::Go(is_down) = then {
+                    form.pass(is_down, &plan.manuscript, line);
+                    plan.say(match typed.as_deref().map(str::trim) {
+                        None | Some("") => "written: nothing".to_owned(),
+                        Some(typed) => format!("written: {typed}"),
+                    });
+                }
+            }
+        }
+        form::Did::Pattern(is_more) => {
+            turn_pattern(plan, &mut form, is_more);
+            if let Some(line) = plan.line() {
+                form.stay(label, &plan.manuscript, line);
             }
         }
         form::Did::Refused(why) => plan.refuse(why),
         form::Did::Nothing => plan.refuse(format!("{key} does nothing here")),
     }
     plan.over = Over::Form(form);
+}
+
+/// Turns the pattern of the chosen block, always from the text as it was before the first turn: what
+/// one pattern cannot have is there again with the next. What cannot stand there is passed over.
+fn turn_pattern(plan: &mut Plan, form: &mut Form, is_more: bool) {
+    let Some(block) = plan.line().and_then(|line| line.path.clone()) else {
+        return;
+    };
+    let chosen = plan.chosen;
+    let now = patterns::place(&plan.manuscript, &block);
+    let was_turned = form.is_turned && plan.manuscript.undo().is_some();
+    let first = was_turned.then(|| patterns::place(&plan.manuscript, &block));
+    let ring = patterns::PATTERNS.len();
+    let mut refused = String::new();
+    for by in 1..ring {
+        let place = (now + if is_more { by } else { ring - by }) % ring;
+        let called = patterns::PATTERNS[place].0;
+        if first == Some(place) {
+            form.is_turned = false;
+            plan.refresh();
+            plan.chosen = chosen;
+            return plan.say(format!("{called}, as it was{refused}"));
+        }
+        let (changes, goes) = patterns::turned(&plan.manuscript, &block, place);
+        if plan.change(changes) {
+            form.is_turned = true;
+            plan.chosen = chosen;
+            return plan.say(format!("{called}{goes}{refused}"));
+        }
+        if refused.is_empty() {
+            refused = format!("; {called} cannot be here: {}", plan.word.text);
+        }
+    }
+    if was_turned {
+        plan.manuscript.redo();
+        plan.refresh();
+        plan.chosen = chosen;
+    }
+    plan.refuse(refused.trim_start_matches("; "));
 }
 
 fn press_find(plan: &mut Plan, mut find: Find, key: Key) {
@@ -134,8 +192,8 @@ fn press_limits(plan: &mut Plan, page: usize, key: Key) {
         }
         _ => {}
     }
-    let on = plan.scene().limits.to_vec();
-    match limits::toggled(&on, key) {
+    let on = plan.limits().map(<[_]>::to_vec);
+    match on.and_then(|on| limits::toggled(&on, key)) {
         Some(on) => {
             let words: Vec<&str> = on.iter().map(|load| load.word()).collect();
             let text = format!("[{}]", words.join(", "));

@@ -1,7 +1,7 @@
 //! Something to read, which may be taken or left.
 
 use crate::app::footer;
-use crate::screen::pages::{ReadPage, Said};
+use crate::screen::pages::{Reach, ReadPage, Said};
 
 /// What is read.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -13,6 +13,8 @@ pub(super) struct Reading {
     /// The text that the file would be, where there is something to take.
     pub(super) take: Option<String>,
     from: usize,
+    /// How far it can be scrolled in the window that it was last drawn in.
+    reach: Reach,
 }
 
 impl Reading {
@@ -22,20 +24,23 @@ impl Reading {
             says,
             take,
             from: 0,
+            reach: Reach::default(),
         }
     }
 
     /// Goes on or back in it.
     pub(super) fn scroll(&mut self, key: &str) {
-        let last = self.says.len().saturating_sub(1);
+        let last = self.reach.last();
+        let from = self.from.min(last);
+        let on = |by: usize| from.saturating_add(by).min(last);
         self.from = match key {
-            "up" => self.from.saturating_sub(1),
-            "down" => (self.from + 1).min(last),
-            "pageup" => self.from.saturating_sub(10),
-            "pagedown" | "space" => (self.from + 10).min(last),
+            "up" => from.saturating_sub(1),
+            "down" => on(1),
+            "pageup" => from.saturating_sub(10),
+            "pagedown" | "space" => on(10),
             "home" => 0,
             "end" => last,
-            _ => self.from,
+            _ => from,
         };
     }
 
@@ -55,6 +60,7 @@ impl Reading {
             beside: String::new(),
             says: self.says.clone(),
             from: self.from,
+            reach: self.reach.clone(),
             hints: footer::of_page(hints),
         }
     }

@@ -96,3 +96,21 @@ fn moves(plan: &Plan) -> Vec<&str> {
         .filter_map(|line| line.id.as_deref())
         .collect()
 }
+
+/// Every sample, and the classes that have everything in them: the name and the text of each.
+fn samples() -> Vec<(String, String)> {
+    let root = env!("CARGO_MANIFEST_DIR");
+    let files = std::fs::read_dir(format!("{root}/sessions")).expect("the samples");
+    let files = files.map(|entry| entry.expect("a file").path());
+    let good = ["every-part", "every-round", "together"];
+    let good = good.map(|name| format!("{root}/tests/good/{name}.ron").into());
+    let mut all: Vec<(String, String)> = files
+        .chain(good)
+        .map(|path: std::path::PathBuf| {
+            let text = std::fs::read_to_string(&path).expect("a text");
+            (path.display().to_string(), text)
+        })
+        .collect();
+    all.sort();
+    all
+}

@@ -18,6 +18,8 @@ pub(super) enum Takes {
     Times,
     /// The same, which is a list in the file even where it is one.
     TimeList,
+    /// How long the room is there: a bare number is minutes, as in everybody's head.
+    Slot,
     /// How many.
     Count,
     /// How many in all rounds, or a row with one a round.
@@ -50,6 +52,7 @@ impl Takes {
     pub(super) const fn hint(self) -> &'static str {
         match self {
             Self::Time => "seconds or m:ss; ← → five seconds",
+            Self::Slot => "minutes: 45, or 45:30; ← → one minute",
             Self::Lasting => "seconds or m:ss, or until 15:00; ← → five seconds",
             Self::Times => {
                 "seconds or m:ss; one for all rounds, or one a round: 40 35 30. tab picks one of them"
@@ -57,7 +60,7 @@ impl Takes {
             Self::TimeList => "one a round: 40 35 30, or one for all; tab picks one of them",
             Self::Count => "a number; ← → one less, one more",
             Self::Counts => "a number; one for all rounds, or one a round: 12 10 8",
-            Self::Text => "words; enter writes them",
+            Self::Text => "words; enter begins to write, and ends it",
             Self::Texts => "words; for each round its own with | between",
             Self::Names => "names with commas between",
             Self::Stock => {
@@ -74,22 +77,36 @@ impl Takes {
         matches!(self, Self::Times | Self::TimeList | Self::Counts)
     }
 
-    /// Whether a letter may begin what is typed: where figures stand, a letter that is a key of the
-    /// list is one pressed in the wrong place.
+    /// Whether a letter may begin what is typed, in place of what stands there: where figures stand, a
+    /// digit may. Any other is a key of the list pressed in the wrong place, and words would be lost by
+    /// it.
     pub(super) const fn begins_with(self, letter: char) -> bool {
         match self {
-            Self::Time | Self::Count => letter.is_ascii_digit(),
+            Self::Time | Self::Slot | Self::Count => letter.is_ascii_digit(),
             Self::Times | Self::TimeList | Self::Counts => letter.is_ascii_digit() || letter == '-',
             Self::Lasting => letter.is_ascii_digit() || letter == 'u',
-            Self::Choice(_) | Self::Pattern => false,
-            _ => true,
+            _ => false,
         }
+    }
+
+    /// Whether it is words, which only enter begins to write.
+    pub(super) const fn is_words(self) -> bool {
+        matches!(
+            self,
+            Self::Text
+                | Self::Texts
+                | Self::Names
+                | Self::Stock
+                | Self::Limits
+                | Self::Move
+                | Self::Version
+        )
     }
 
     const fn is_time(self) -> bool {
         matches!(
             self,
-            Self::Time | Self::Lasting | Self::Times | Self::TimeList
+            Self::Time | Self::Slot | Self::Lasting | Self::Times | Self::TimeList
         )
     }
 }
@@ -108,6 +125,7 @@ pub(super) fn shown(takes: Takes, raw: &str) -> String {
     let one = |raw: &str| match takes {
         Takes::Limits => of_limit(raw),
         Takes::Stock => of_stock(raw),
+        Takes::Slot => of_slot(raw),
         _ => plain(raw),
     };
     match items(raw) {
@@ -150,6 +168,12 @@ fn plain(raw: &str) -> String {
     ron::from_str::<String>(raw).unwrap_or_else(|_| raw.to_owned())
 }
 
+/// In a file a bare number is seconds.
+fn of_slot(raw: &str) -> String {
+    let plain = plain(raw);
+    span(&plain).map_or(plain, |slot| slot.to_string())
+}
+
 fn of_stock(raw: &str) -> String {
     let pair = ron::from_str::<(String, u32)>(raw);
     pair.map_or_else(|_| plain(raw), |(thing, many)| format!("{thing} {many}"))
@@ -168,6 +192,7 @@ pub(super) fn written(takes: Takes, typed: &str) -> Result<Option<String>, Strin
     }
     let text = match takes {
         Takes::Time => time(typed)?,
+        Takes::Slot => slot(typed)?,
         Takes::Lasting => match typed.strip_prefix("until") {
             Some(mark) => format!("Until({})", time(mark.trim())?),
             None => time(typed)?,
@@ -203,6 +228,16 @@ fn time(typed: &str) -> Result<String, String> {
         return Ok(format!("\"{span}\""));
     }
     Ok(typed.to_owned())
+}
+
+/// A slot as it is typed: minutes, or `m:ss`.
+fn slot(typed: &str) -> Result<String, String> {
+    if typed.contains(':') {
+        return time(typed);
+    }
+    let minutes: Option<u64> = typed.parse().ok().filter(|minutes| *minutes < 6_000);
+    let minutes = minutes.ok_or_else(|| format!("{typed} is no slot: write 45 or 45:30"))?;
+    Ok(format!("\"{}\"", Span::from_secs(minutes * 60)))
 }
 
 /// The length of a time as it is typed.
@@ -366,6 +401,7 @@ mod tests {
             (Takes::Time, "7.5", "7.5"),
             (Takes::Time, "1:30", "\"1:30\""),
             (Takes::Lasting, "until 15:00", "Until(\"15:00\")"),
+            (Takes::Slot, "45:30", "\"45:30\""),
             (Takes::Times, "40", "40"),
             (Takes::Times, "40 35 1:30", "[40, 35, \"1:30\"]"),
             (Takes::TimeList, "40", "[40]"),
@@ -394,7 +430,13 @@ mod tests {
             written(Takes::Limits, "wrist,KNEE"),
             Ok(Some("[Wrist, Knee]".to_owned()))
         );
+        // A slot that a file gives in seconds is shown as what it is, and typed minutes are minutes.
+        assert_eq!(shown(Takes::Slot, "1800"), "30:00");
+        for (typed, raw) in [("45", "\"45:00\""), ("75", "\"1:15:00\"")] {
+            assert_eq!(written(Takes::Slot, typed), Ok(Some(raw.to_owned())));
+        }
         for (takes, wrong) in [
+            (Takes::Slot, "7.5"),
             (Takes::Time, "soon"),
             (Takes::Time, "1:75"),
             (Takes::Time, "-5"),

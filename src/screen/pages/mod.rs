@@ -44,7 +44,8 @@ pub use opening::{LimitToggle, Opening, PartLabel};
 pub use paper::Paper;
 pub use parts::{PartLine, PartState, PartsPage};
 pub use planning::{
-    AskPage, FindPage, FormLine, FormView, Narrow, PLAN_NEEDS, PlanLine, PlanPage, ReadPage, Said,
+    AskPage, FindPage, FormLine, FormView, Narrow, PLAN_NEEDS, PlanLine, PlanPage, Reach, ReadPage,
+    Said,
 };
 pub use sound::{SettingLine, SoundPage};
 pub use swap::{FoundLine, SwapPage};

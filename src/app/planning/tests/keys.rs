@@ -1,6 +1,6 @@
 //! Keys that write a value, each against what the file says then.
 
-use super::{ARMS, CLASS, EBB, MARCH, PLANK, SLACK, SQUAT, TALK, at, squeezed};
+use super::{ARMS, CLASS, EBB, MARCH, PLANK, SLACK, SQUAT, TALK, at, press, squeezed};
 
 /// Each of these is one key, or one word typed, and the file says just that more or less.
 #[test]
@@ -16,7 +16,11 @@ fn a_key_changes_what_it_says_and_nothing_else() {
             "\"Tide\"",
             "\"Tides out\"",
         ),
+        (0, "4 5 enter", "\"30:00\"", "\"45:00\""),
         (TALK, "right", "time: 30", "time: 35"),
+        (TALK, "enter down s down s tab s up s enter esc", "", ""),
+        (TALK, "enter down enter =_Sit. up", "Hi.", "Hi. Sit."),
+        (TALK, "enter =45 down", "time: 30", "time: 45"),
         (TALK, "left left", "time: 30", "time: 20"),
         (TALK, "=45 enter", "time: 30", "time: 45"),
         (TALK, "=1:30 enter", "time: 30", "time: \"1:30\""),
@@ -78,7 +82,7 @@ fn a_key_changes_what_it_says_and_nothing_else() {
         ),
         (
             SQUAT,
-            "enter end up =chest_|_-_|_heels enter",
+            "enter end up enter =chest_|_-_|_heels enter",
             "\"squat\",",
             "Use(move: \"squat\", note: [\"chest\", None, \"heels\"]),",
         ),
@@ -134,5 +138,40 @@ fn a_key_changes_what_it_says_and_nothing_else() {
             comments,
             "{keys}"
         );
+    }
+}
+
+/// A letter is a key of the list pressed in the wrong place: the words that stand there stay, and it is
+/// told how they are written. What is left by an arrow is written, and that is told.
+#[test]
+fn words_are_begun_by_enter_alone_and_what_is_left_is_told() {
+    for (line, to, typed) in [
+        (TALK, "down", "=_Sit."),
+        (0, "down", "=s"),
+        (0, "down down", "=low"),
+        (0, "down down down down", "=,_band"),
+        (SQUAT, "end", "=soft"),
+    ] {
+        let mut plan = at(line, &format!("enter {to}"));
+        let over = plan.over.clone();
+        for letter in ["s", "x", "4", "-", "space"] {
+            press(&mut plan, letter);
+            assert_eq!(plan.word.text, "enter begins to write", "{line}: {letter}");
+            assert!(
+                plan.word.is_refused && plan.over == over,
+                "{line}: {letter}"
+            );
+        }
+        assert_eq!(plan.manuscript.text(), CLASS);
+        press(&mut plan, &format!("enter {typed} up"));
+        let told = &plan.word;
+        assert!(told.text.starts_with("written: "), "{line}: {}", told.text);
+        let typed = typed.trim_start_matches('=').replace('_', " ");
+        assert!(
+            told.text.ends_with(&typed) && !told.is_refused,
+            "{}",
+            told.text
+        );
+        assert_ne!(plan.manuscript.text(), CLASS);
     }
 }

@@ -1,8 +1,9 @@
 //! Moves and parts put in, moved, copied and taken out.
 
-use super::super::plan::Over;
+use super::super::plan::{Over, Plan};
 use super::{
-    ARMS, BRIDGE, CLASS, EBB, LUNGE, MARCH, PLANK, SQUAT, WARM_UP, at, moves, press, squeezed,
+    ARMS, BRIDGE, CLASS, EBB, LUNGE, MARCH, PLANK, SQUAT, WARM_UP, at, moves, plan, press, samples,
+    squeezed,
 };
 use crate::session::manuscript::RowKind as Kind;
 
@@ -185,15 +186,121 @@ fn a_part_that_is_repeated_is_set_in_and_keeps_its_comments() {
     let text = plan.manuscript.text();
     assert!(text.contains(repeated), "{} {text}", plan.word.text);
 
-    let mut plan = at(PLANK, "enter delete esc up g");
-    let text = plan.manuscript.text().to_owned();
-    assert!(text.contains("// deep"), "{} {text}", plan.word.text);
+    // The first move of several, set out in lines or in one.
+    for (line, keys, name) in [
+        (PLANK, "enter delete esc up", "Squat"),
+        (BRIDGE, "m =squat enter esc up", "Bridge"),
+    ] {
+        let mut plan = at(line, keys);
+        let before = plan.manuscript.text().to_owned();
+        for _ in 0..2 {
+            press(&mut plan, "g");
+            let text = plan.manuscript.text();
+            assert!(text.contains("Together("), "{} {text}", plan.word.text);
+            assert!(text.contains("// deep"), "{} {text}", plan.word.text);
+            let kind = plan.line().map(|line| line.kind);
+            assert_eq!(kind, Some(Kind::Together), "{text}");
+            press(&mut plan, "g");
+            assert_eq!(plan.manuscript.text(), before, "{}", plan.word.text);
+            assert!(!plan.manuscript.text().contains("Together("));
+            assert_eq!(plan.line().map(|line| line.name.as_str()), Some(name));
+        }
+    }
+    // What only several at once can have is gone, and that is told.
+    let text = CLASS.replace(
+        "[\"bridge\"]",
+        "[Together(moves: [\"bridge\", \"squat\"], swap: 10)]",
+    );
+    let mut plan = super::plan(&text);
+    plan.chosen = BRIDGE;
     press(&mut plan, "g");
+    assert!(
+        plan.word.text.contains("without swap"),
+        "{}",
+        plan.word.text
+    );
+}
+
+/// However far a pattern is turned, nothing is lost by what it was turned through: back at the first,
+/// every byte of the file is as it was. Over every block of every sample, both ways round.
+#[test]
+fn a_full_ring_of_patterns_gives_the_same_bytes() {
+    let mut rings = 0;
+    for (name, text) in samples() {
+        let mut plan = plan(&text);
+        let kinds = plan.lines.iter().enumerate();
+        let blocks = kinds.filter(|(_, line)| line.kind == Kind::Block);
+        let blocks: Vec<usize> = blocks.map(|(n, _)| n).collect();
+        for (nth, block) in blocks.into_iter().enumerate() {
+            plan.chosen = block;
+            press(&mut plan, "enter");
+            let label = |plan: &Plan| match (&plan.over, plan.line()) {
+                (Over::Form(form), Some(line)) => form.label(&plan.manuscript, line),
+                _ => None,
+            };
+            while label(&plan) != Some("pattern") {
+                press(&mut plan, "down");
+            }
+            let key = if nth % 2 == 0 { "right" } else { "left" };
+            for turn in 1..=5 {
+                press(&mut plan, key);
+                let told = format!("{name}, {block}, {turn}: {}", plan.word.text);
+                if plan.word.is_refused {
+                    // What each round has of its own suits no other pattern: that is told at once.
+                    assert!(turn == 1 && told.contains("cannot be here"), "{told}");
+                    assert_eq!(plan.manuscript.text(), text, "{told}");
+                    break;
+                }
+                assert_eq!(plan.chosen, block, "{told}");
+                assert_eq!(label(&plan), Some("pattern"), "{told}");
+                if plan.manuscript.text() == text {
+                    assert!(turn > 1 && plan.word.text.contains("as it was"), "{told}");
+                    break;
+                }
+                assert!(turn < 5 && plan.session().is_some(), "{told}");
+            }
+            rings += usize::from(!plan.word.is_refused);
+            press(&mut plan, "esc");
+        }
+    }
+    assert!(rings > 15, "{rings}");
+}
+
+/// What a pattern has no place for is told, and is there again with the next that has.
+#[test]
+fn what_a_pattern_drops_is_told_and_comes_back_with_the_next() {
+    let mut plan = at(EBB, "enter down down down right right");
+    let told = plan.word.text.clone();
+    assert!(told.contains("without rest, recovery"), "{told}");
+    press(&mut plan, "right");
+    let told = plan.word.text.clone();
+    for gone in [
+        "work",
+        "rest",
+        "rounds",
+        "recovery",
+        "times of single moves",
+    ] {
+        assert!(told.contains(gone), "{gone}: {told}");
+    }
+    assert!(!plan.manuscript.text().contains("recovery: 60"));
+    press(&mut plan, "right");
+    let told = plan.word.text.clone();
+    assert!(told.contains("10 of each are put in"), "{told}");
     let text = plan.manuscript.text();
-    assert!(text.contains("// deep"), "{} {text}", plan.word.text);
-    assert_eq!(
-        moves(&plan).join(" "),
-        "march arm-circle squat plank reverse-lunge bridge"
+    assert!(
+        text.contains("recovery: 60") && text.contains("work: 30)"),
+        "{text}"
+    );
+    press(&mut plan, "left right left esc u");
+    assert_eq!(plan.manuscript.text(), CLASS);
+    // A change in another field is what the next turn begins from.
+    let mut plan = at(EBB, "enter down down down right up right down right");
+    press(&mut plan, "left");
+    assert!(
+        plan.manuscript
+            .text()
+            .contains("Rounds(work: [40, 40, 40], rest: [25])")
     );
 }
 

@@ -15,7 +15,7 @@ pub use ask::AskPage;
 pub use find::{FindPage, Narrow};
 pub use form::{FormLine, FormView};
 pub use page::{PlanLine, PlanPage, Said};
-pub use read::ReadPage;
+pub use read::{Reach, ReadPage};
 
 /// The least columns and rows at which a class can be planned.
 pub const PLAN_NEEDS: (u16, u16) = (80, 24);

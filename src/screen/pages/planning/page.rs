@@ -11,7 +11,7 @@ use crate::live::Ribbon;
 use crate::screen::around::Hint;
 use crate::screen::pages::paper::Paper;
 use crate::screen::pages::{Page, list};
-use crate::screen::pen::{Pen, below, cells, cut, right_of, row_of, width, wrap};
+use crate::screen::pen::{Pen, below, cut, right_of, row_of, width, wrap};
 use crate::screen::theme::Role;
 use crate::screen::{ribbon, status};
 use crate::time::Span;
@@ -66,6 +66,28 @@ impl Said {
     }
 }
 
+impl Said {
+    /// What stands before its first line, as wide before each: a marked prompt must not hang on a
+    /// colour alone.
+    pub(super) fn sign(&self) -> &'static str {
+        match self.role {
+            _ if self.is_head => "",
+            Role::Say => "▌ ",
+            Role::Spare => "◆ ",
+            _ => "",
+        }
+    }
+
+    /// What stands before its `n`th line.
+    pub(super) fn sign_of(&self, n: usize) -> &'static str {
+        match self.sign() {
+            "" => "",
+            sign if n == 0 || self.role == Role::Say => sign,
+            _ => "  ",
+        }
+    }
+}
+
 /// The page at which a class is planned.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct PlanPage {
@@ -89,6 +111,10 @@ pub struct PlanPage {
     pub form: Option<FormView>,
     /// What is told beside the class.
     pub beside: Vec<Said>,
+    /// What everyone needs; told under that where there is room for it.
+    pub bring: Vec<Said>,
+    /// The key that opens what has no room beside; empty where none does.
+    pub more: String,
     /// What was just done or went wrong; empty where nothing need be said.
     pub word: String,
     /// Whether that is a refusal.
@@ -230,33 +256,34 @@ impl PlanPage {
             let used = form.draw(pen, room);
             room = below(room, used);
         }
-        for (n, said) in self.beside.iter().enumerate() {
-            if said.is_head && (n > 0 || self.form.is_some()) {
-                room = below(room, 1);
-            }
+        let is_under = self.form.is_some();
+        let mut rows = rows(&self.beside, is_under, room.width);
+        let high = usize::from(room.height);
+        let bring = self::rows(&self.bring, is_under || !rows.is_empty(), room.width);
+        if rows.len() + bring.len() <= high {
+            rows.extend(bring);
+        }
+        let shown = if rows.len() > high {
+            high.saturating_sub(1)
+        } else {
+            rows.len()
+        };
+        for (line, (said, text)) in (0..room.height).zip(&rows[..shown]) {
             let mut style = pen.theme.style(said.role);
             if said.is_head {
                 style = style.add_modifier(Modifier::BOLD);
             }
-            let sign = match said.role {
-                _ if said.is_head => "",
-                Role::Say => "▌",
-                Role::Spare => "◆ ",
-                _ => "",
+            pen.text(room, line, text, style);
+        }
+        let left = rows.len() - shown;
+        if left > 0 {
+            let style = pen.theme.style(Role::Quiet);
+            let key = match self.more.as_str() {
+                "" => String::new(),
+                key => format!(": {key}"),
             };
-            let used = if sign.is_empty() {
-                pen.wrapped(room, &said.text, style)
-            } else {
-                let inner = right_of(room, 2);
-                let lines = cells(wrap(&said.text, inner.width).len()).min(room.height);
-                for line in 0..lines {
-                    if line == 0 || said.role == Role::Say {
-                        pen.text(room, line, sign.trim_end(), style);
-                    }
-                }
-                pen.wrapped(inner, &said.text, style)
-            };
-            room = below(room, used);
+            let told = format!("↓ {left} more{key}");
+            pen.text(room, room.height.saturating_sub(1), &told, style);
         }
     }
 
@@ -273,6 +300,20 @@ impl PlanPage {
         pen.fill(row, " ", style);
         pen.text(row, 0, &format!(" {}", self.word), style);
     }
+}
+
+/// Paragraphs as the rows that they take, each with the paragraph that it is of.
+fn rows(says: &[Said], is_under: bool, wide: u16) -> Vec<(&Said, String)> {
+    let mut rows = Vec::new();
+    for (n, said) in says.iter().enumerate() {
+        if said.is_head && (n > 0 || is_under) {
+            rows.push((said, String::new()));
+        }
+        let room = wide.saturating_sub(width(said.sign()));
+        let lines = wrap(&said.text, room).into_iter().enumerate();
+        rows.extend(lines.map(|(n, line)| (said, format!("{}{line}", said.sign_of(n)))));
+    }
+    rows
 }
 
 /// Columns of the time at which a line begins.

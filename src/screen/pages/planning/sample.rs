@@ -1,6 +1,8 @@
 //! Pages of planning for tests: one of each kind, and such as nobody should make.
 
-use super::{AskPage, FindPage, FormLine, FormView, Narrow, PlanLine, PlanPage, ReadPage, Said};
+use super::{
+    AskPage, FindPage, FormLine, FormView, Narrow, PlanLine, PlanPage, Reach, ReadPage, Said,
+};
 use crate::screen::Role;
 use crate::screen::around::Hint;
 use crate::screen::pages::sample::field;
@@ -63,6 +65,8 @@ pub(in crate::screen) fn plan() -> PlanPage {
             Said::line(Role::Say, "0:12 before: next squats, feet wide"),
             Said::line(Role::Spare, "0:06 before: knees: sit to a chair"),
         ],
+        bring: vec![Said::head("Bring"), Said::line(Role::Next, "mat, band")],
+        more: "b".into(),
         word: String::new(),
         is_refused: false,
         hints: hints(&[
@@ -147,6 +151,7 @@ pub(in crate::screen) fn read() -> ReadPage {
             Said::line(Role::Quiet, "  recovery of Ebb: 0:45 -> 1:00"),
         ],
         from: 0,
+        reach: Reach::default(),
         hints: hints(&[("enter", "take it"), ("esc", "leave it")]),
     }
 }
@@ -235,6 +240,8 @@ pub(in crate::screen) fn wild(rng: &mut fastrand::Rng) -> Vec<Box<dyn Page>> {
         chosen: rng.usize(..),
         form: rng.bool().then_some(form),
         beside: wild_said(rng),
+        bring: wild_said(rng),
+        more: wild_text(rng),
         word: if rng.bool() {
             wild_text(rng)
         } else {
@@ -270,6 +277,7 @@ pub(in crate::screen) fn wild(rng: &mut fastrand::Rng) -> Vec<Box<dyn Page>> {
         beside: wild_text(rng),
         says: wild_said(rng),
         from: rng.usize(..),
+        reach: Reach::default(),
         hints: wild_hints(rng),
     };
     let ask = AskPage {

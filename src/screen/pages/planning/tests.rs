@@ -170,3 +170,27 @@ fn what_is_read_and_what_is_asked_are_seen() {
         );
     }
 }
+
+/// What stands beside is cut from its end, with how much there is and the key that opens it; what to
+/// bring is seen where there is room for all of it.
+#[test]
+fn what_has_no_room_beside_is_told_with_its_key() {
+    for size in SIZES {
+        let mut page = sample::plan();
+        sees(&page, size, &["Bring", "mat, band"]);
+        let line = page.beside[1].clone();
+        for _ in 0..60 {
+            page.beside.push(line.clone());
+        }
+        sees(&page, size, &["Squat", "must mend", "↓ ", "more: b"]);
+        let shown = text(&page, size);
+        assert!(!shown.contains("Bring"), "{shown}");
+        // While a line is written its keys are its own.
+        page.more.clear();
+        let shown = text(&page, size);
+        assert!(
+            shown.contains("more") && !shown.contains("more: b"),
+            "{shown}"
+        );
+    }
+}
