@@ -114,6 +114,15 @@ impl Becomes {
         Some(next.map_or(self.timeline.end(), |next| next.start))
     }
 
+    /// How long a part lasts each time it comes.
+    pub(super) fn lasts(&self, line: &Line) -> Span {
+        let path = line.path.as_deref().unwrap_or_default();
+        let run = self.parts.iter().find(|(at, _)| at == path);
+        let run = run.map_or(0..0, |(_, run)| run.clone());
+        let all = &self.timeline.intervals()[run];
+        all.iter().map(Placed::span).sum()
+    }
+
     /// The remarks that touch a line, the weightiest first.
     pub(super) fn remarks<'a>(&'a self, line: &'a Line) -> impl Iterator<Item = &'a Remark> + 'a {
         let within = self.intervals(line);

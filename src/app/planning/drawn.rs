@@ -189,9 +189,7 @@ fn shown(plan: &Plan, line: &super::lines::Line) -> PlanLine {
     let start = start.filter(|_| !matches!(line.kind, Kind::Class | Kind::Station));
     let mut figures = line.figures.clone();
     if let Some(becomes) = becomes.filter(|_| matches!(line.kind, Kind::WarmUp | Kind::CoolDown)) {
-        let all = becomes.timeline.intervals();
-        let lasts: crate::time::Span = becomes.intervals(line).iter().map(|&n| all[n].span()).sum();
-        figures = lasts.ceil_secs().to_string();
+        figures = becomes.lasts(line).ceil_secs().to_string();
     }
     let is_heavy = |remark: &crate::advice::Remark| remark.weight < crate::advice::Weight::Note;
     PlanLine {

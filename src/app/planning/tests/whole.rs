@@ -415,3 +415,25 @@ fn what_was_taught_is_known_where_a_move_is_looked_for() {
         "{card:?}"
     );
 }
+
+/// A warm-up that is repeated is as long as it is each time it comes.
+#[test]
+fn what_is_repeated_is_as_long_as_it_is_each_time() {
+    let lasts = |plan: &super::Plan| {
+        let becomes = plan.becomes.as_ref().expect("a class");
+        let mut lines = plan.lines.iter();
+        becomes.lasts(lines.find(|line| line.kind == Kind::WarmUp).expect("there"))
+    };
+    let once = at(super::WARM_UP, "");
+    let twice = at(super::WARM_UP, "p end enter");
+    assert!(twice.manuscript.text().contains("Repeat("));
+    assert_eq!(lasts(&once), crate::time::Span::from_secs(105));
+    assert_eq!(lasts(&twice), lasts(&once));
+    let page = super::super::drawn::drawn(&twice, "tide.ron");
+    let super::super::drawn::Drawn::Plan(page) = page else {
+        panic!("the list is drawn");
+    };
+    let mut lines = page.lines.iter();
+    let line = lines.find(|line| line.name == "Warm-up").expect("there");
+    assert_eq!(line.figures, "1:45");
+}
