@@ -293,7 +293,8 @@ impl Place {
     /// left alone.
     fn left(&self, file: PathBuf) -> Option<Leftover> {
         let name = file.file_name()?.to_str()?;
-        let is_one = name.starts_with(&self.name) && name.ends_with(".json");
+        let is_page = file.extension().is_some_and(|kind| kind == "json");
+        let is_one = name.starts_with(&self.name) && is_page;
         if !is_one || is_taken(&file) {
             return None;
         }

@@ -202,7 +202,7 @@ impl Becomes {
             [] => "nothing".to_owned(),
             bring => bring.join(", "),
         };
-        vec![Said::head("Bring"), Said::line(Role::Next, bring)]
+        vec![Said::head("Its moves need"), Said::line(Role::Next, bring)]
     }
 
     fn whole(&self, says: &mut Vec<Said>) {

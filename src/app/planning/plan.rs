@@ -3,12 +3,12 @@
 
 use std::sync::Arc;
 
-use super::adding;
 use super::asking::{Ask, Question};
 use super::becomes::Becomes;
 use super::finding::{Find, Scene, Taught};
 use super::form::Form;
 use super::lines::{Line, lines};
+use super::previews;
 use super::reading::Reading;
 use super::typed::{self, Takes};
 use crate::advice::{BlockWish, LastTaught, Wishes};
@@ -328,15 +328,13 @@ impl Plan {
         Ok((session.clone(), wish, self.wishes(session)))
     }
 
-    /// Puts a drafted block behind the chosen part.
-    pub(super) fn drafted(&mut self, text: String) {
+    /// Shows a drafted block, which may be taken or left, behind the chosen part.
+    pub(super) fn drafted(&mut self, text: &str) {
         let Some(line) = self.line() else { return };
-        let at = adding::part_place(&self.manuscript, line);
-        let change = Change::Insert { at, text };
-        self.change_and_say(
-            vec![change],
-            "a draft: the reasons stand in the file; you decide",
-        );
+        match previews::drafted(&self.manuscript, line, &self.known, text) {
+            Ok(reading) => self.over = Over::Read(reading),
+            Err(why) => self.refuse(why),
+        }
     }
 
     /// The limits of the room as the file has them; nothing where they cannot be read.

@@ -1,20 +1,26 @@
 //! What a change would be, and what is wrong, before anything is done: timings, orders, faults.
 
+use super::adding::part_place;
 use super::becomes;
 use super::here::here;
-use super::lines::Line;
+use super::lines::{Line, lines, to};
 use super::reading::Reading;
 use crate::advice::{Fit, Pins, Remark, arrange as order, kept};
 use crate::export::{arrange_page, arranged_text, fit_page, fitted_text};
+use crate::plan::Timeline;
 use crate::screen::Role;
 use crate::screen::pages::Said;
-use crate::session::manuscript::{Change, Manuscript};
+use crate::session::edit::{Path, Step};
+use crate::session::manuscript::{Change, Manuscript, Row, RowKind};
 use crate::session::{Library, Pick, Session};
 use crate::time::Span;
 
 use super::finding::named;
 use super::lines::field;
 use super::put::put;
+
+/// How the title of a drafted block is written.
+const HEAD: &str = "title: \"";
 
 /// Columns of a page that is laid out already.
 const WIDE: usize = 76;
@@ -81,6 +87,121 @@ pub(super) fn faults(of: &Manuscript) -> Reading {
         says.push(Said::line(Role::Quiet, ""));
     }
     Reading::new("What cannot be read", says, None)
+}
+
+/// A drafted block behind the part of a line: its moves with their reasons, and what the class is then.
+///
+/// # Errors
+/// Why it cannot be put in.
+pub(super) fn drafted(
+    of: &Manuscript,
+    line: &Line,
+    library: &Library,
+    text: &str,
+) -> Result<Reading, String> {
+    let mut at = part_place(of, line);
+    // What is made ready for is made ready for still.
+    while row_at(of, &at).is_some_and(|row| row.kind == RowKind::Ready) {
+        if let Some(Step::Item(n)) = at.last_mut() {
+            *n += 1;
+        }
+    }
+    let mut with = Manuscript::of(of.name(), of.text(), library);
+    let text = called_otherwise(of, text);
+    let put = Change::Insert {
+        at: at.clone(),
+        text,
+    };
+    with.apply(put).map_err(|why| why.to_string())?;
+    let behind = before(&at).and_then(|before| {
+        let all = lines(of, library).into_iter();
+        all.rev().find(|line| line.path.as_ref() == Some(&before))
+    });
+    let behind = behind.map_or_else(
+        || "It comes first.".to_owned(),
+        |line| format!("It comes behind: {}.", line.name),
+    );
+    let mut says = vec![Said::line(Role::Quiet, behind)];
+    if let Ok(session) = with.reading() {
+        says.push(Said::line(Role::Quiet, length(session)));
+    }
+    let written: Vec<&str> = with.text().lines().collect();
+    for line in lines(&with, library) {
+        let Some(rest) = line
+            .path
+            .as_ref()
+            .and_then(|path| path.strip_prefix(&at[..]))
+        else {
+            continue;
+        };
+        let name = format!("{}  {}", line.name, line.figures);
+        if rest.is_empty() {
+            says.push(Said::head(name.trim_end()));
+            continue;
+        }
+        says.push(Said::line(Role::Next, name.trim_end()));
+        let last = written.get(line.lines.end.saturating_sub(2));
+        if let Some((_, why)) = last.and_then(|line| line.split_once("// ")) {
+            says.push(Said::line(Role::Quiet, format!("  {why}")));
+        }
+    }
+    says.push(Said::line(
+        Role::Quiet,
+        "A draft is no advice: look at every move, and change what does not suit; you decide. The reasons stand in the file, too.",
+    ));
+    Ok(Reading::new(
+        "A drafted block",
+        says,
+        Some(with.text().to_owned()),
+    ))
+}
+
+/// How long a class is, and how that stands against its slot.
+fn length(session: &Session) -> String {
+    let total = Timeline::of(session).total();
+    let told = format!("The class is {} then", total.ceil_secs());
+    match session.slot {
+        Some(slot) if total > slot => {
+            let over = total.saturating_sub(slot).ceil_secs();
+            format!("{told}, {over} over its slot of {slot}.")
+        }
+        Some(slot) => format!("{told}, of its slot of {slot}."),
+        None => format!("{told}."),
+    }
+}
+
+/// A drafted block with a title that no other block of the class has.
+fn called_otherwise(of: &Manuscript, text: &str) -> String {
+    let has = |title: &str| {
+        let blocks = of.rows().iter().filter(|row| row.kind == RowKind::Block);
+        let mut titles = blocks.filter_map(|row| of.value(&field(row.path.as_deref()?, "title")));
+        titles.any(|other| other.trim_matches('"') == title)
+    };
+    let title = text
+        .split_once(HEAD)
+        .and_then(|(_, rest)| rest.split_once('"'));
+    let Some((title, _)) = title.filter(|(title, _)| has(title)) else {
+        return text.to_owned();
+    };
+    let mut free = (2_u32..).map(|n| format!("{title} {n}"));
+    match free.find(|title| !has(title)) {
+        Some(new) => text.replacen(&format!("{HEAD}{title}\""), &format!("{HEAD}{new}\""), 1),
+        None => text.to_owned(),
+    }
+}
+
+fn row_at<'m>(of: &'m Manuscript, at: &[Step]) -> Option<&'m Row> {
+    let mut rows = of.rows().iter();
+    rows.find(|row| row.path.as_deref() == Some(at))
+}
+
+/// The place before one in its list.
+fn before(at: &[Step]) -> Option<Path> {
+    let (last, list) = at.split_last()?;
+    match last {
+        Step::Item(n) => Some(to(list, Step::Item(n.checked_sub(1)?))),
+        Step::Field(_) => None,
+    }
 }
 
 /// Why a remark is made, and what could be done.

@@ -218,7 +218,7 @@ impl Desk {
         });
         let why = "It is being looked for among all that suit.";
         match drafting.wait_saying(shell, "Drafting a block.", why) {
-            Came::Back(Ok(block)) => self.plan.drafted(block.text),
+            Came::Back(Ok(block)) => self.plan.drafted(&block.text),
             Came::Back(Err(why)) => self.plan.refuse(why.to_string()),
             Came::Without | Came::Leave => self.plan.refuse("no block was drafted"),
         }

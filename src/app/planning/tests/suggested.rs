@@ -41,11 +41,40 @@ fn a_drafted_block_is_put_in_and_a_shape_that_is_none_is_told() {
     };
     let (session, wish, wishes) = plan.to_draft(shape).expect("a shape");
     let block = crate::advice::draft_block(&session, &wish, &wishes, plan.known());
-    plan.drafted(block.expect("a block").text);
+    let block = block.expect("a block").text;
+    let before = plan.manuscript.text().to_owned();
+    plan.drafted(&block);
+    let Over::Read(read) = &plan.over else {
+        panic!("it is shown before it is taken: {}", plan.word.text);
+    };
+    let told: Vec<String> = read.says.iter().map(|said| said.text.clone()).collect();
+    for (turn, why) in block.lines().filter_map(|line| line.split_once(" // ")) {
+        assert!(
+            told.iter().any(|line| line.trim() == why),
+            "{turn}: {told:#?}"
+        );
+    }
+    assert_eq!(plan.manuscript.text(), before);
+    press(&mut plan, "esc");
+    assert_eq!(plan.manuscript.text(), before, "left");
+    plan.drafted(&block);
+    press(&mut plan, "enter");
     let session = plan.session().expect("a class");
     assert_eq!(session.parts.len(), 5, "{}", plan.word.text);
     let text = plan.manuscript.text();
     let drafted = text.find("        Block(\n            title: \"On the ");
     assert!(drafted.is_some(), "{text}");
+    // The same a second time has a name of its own.
+    plan.drafted(&block);
+    press(&mut plan, "enter");
+    let session = plan.session().expect("a class");
+    let titles: Vec<String> = (session.parts.iter())
+        .filter_map(|part| match part {
+            crate::session::Part::Block(block) => block.title.clone(),
+            _ => None,
+        })
+        .collect();
+    let apart: std::collections::BTreeSet<&String> = titles.iter().collect();
+    assert_eq!(apart.len(), titles.len(), "{titles:?}");
     assert!(plan.to_draft("some moves").is_err());
 }

@@ -8,6 +8,13 @@ use crate::screen::pages::{Choice, Page, field, list};
 use crate::screen::pen::{cells, right_of, width, wrap};
 use crate::screen::theme::Role;
 
+fn more(way: &str, count: usize) -> String {
+    match count {
+        0 => " ".to_owned(),
+        count => format!("{way} {count} more"),
+    }
+}
+
 /// A page on which one of several things is chosen.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct AskPage {
@@ -43,8 +50,21 @@ impl Page for AskPage {
             about => cells(wrap(about, wide).len()).saturating_add(1),
         };
         let tallest = self.choices.iter().map(needs).max().unwrap_or(1).max(1);
-        let per_page = usize::from(sheet.room.height / tallest).max(1);
-        for n in list::shown(self.choices.len(), self.chosen, per_page) {
+        let all: u16 = self.choices.iter().map(needs).fold(0, u16::saturating_add);
+        // Where there are more, a row above and one below say so.
+        let marks = if all > sheet.room.height { 2 } else { 0 };
+        let height = sheet.room.height.saturating_sub(marks);
+        let per_page = usize::from(height / tallest).max(1);
+        let shown = if marks == 0 {
+            0..self.choices.len()
+        } else {
+            list::shown(self.choices.len(), self.chosen, per_page)
+        };
+        if marks > 0 {
+            sheet.say(Role::Quiet, &more("↑", shown.start));
+        }
+        let behind = self.choices.len() - shown.end;
+        for n in shown {
             let (choice, room) = (&self.choices[n], sheet.room);
             let text = (choice.title.as_str(), "");
             list::line(&mut sheet.pen, room, n == self.chosen, Role::Now, text);
@@ -53,6 +73,9 @@ impl Page for AskPage {
             let room = right_of(sheet.room, 2);
             let used = sheet.pen.wrapped(room, &choice.about, style);
             sheet.skip(used);
+        }
+        if marks > 0 {
+            sheet.say(Role::Quiet, &more("↓", behind));
         }
         false
     }
