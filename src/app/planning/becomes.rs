@@ -24,7 +24,8 @@ pub(super) struct Becomes {
     pub(super) review: Review,
     pub(super) ribbon: Arc<Ribbon>,
     slot: Option<Span>,
-    bring: Vec<String>,
+    /// What the file lists, and what moves need besides.
+    bring: [Vec<String>; 2],
     /// Where in the file each part stands as it is taught, and which intervals it has.
     parts: Vec<(Path, Range<usize>)>,
 }
@@ -198,11 +199,17 @@ impl Becomes {
 
     /// What everyone needs.
     pub(super) fn bring(&self) -> Vec<Said> {
-        let bring = match &self.bring[..] {
-            [] => "nothing".to_owned(),
-            bring => bring.join(", "),
+        let [listed, besides] = &self.bring;
+        let bring = match &listed[..] {
+            [] => "nothing is listed".to_owned(),
+            listed => listed.join(", "),
         };
-        vec![Said::head("Its moves need"), Said::line(Role::Next, bring)]
+        let mut says = vec![Said::head("Bring"), Said::line(Role::Next, bring)];
+        if !besides.is_empty() {
+            let besides = format!("needed, and not listed: {}", besides.join(", "));
+            says.push(Said::line(Role::Trouble, besides));
+        }
+        says
     }
 
     fn whole(&self, says: &mut Vec<Said>) {
@@ -360,16 +367,17 @@ fn lay(part: &Part, path: Path, out: &mut Vec<Path>) {
 }
 
 /// What everyone needs: what the session lists, and what its moves ask for.
-fn bring(session: &Session, timeline: &Timeline) -> Vec<String> {
-    let mut bring = session.equipment.clone();
+fn bring(session: &Session, timeline: &Timeline) -> [Vec<String>; 2] {
+    let listed = session.equipment.clone();
+    let mut besides: Vec<String> = Vec::new();
     let used: BTreeSet<&str> = (timeline.intervals().iter())
         .flat_map(|interval| interval.moves.iter())
         .flat_map(|turn| turn.equipment())
         .collect();
     for thing in used {
-        if !bring.iter().any(|known| known == thing) {
-            bring.push(thing.to_owned());
+        if !listed.iter().chain(&besides).any(|known| known == thing) {
+            besides.push(thing.to_owned());
         }
     }
-    bring
+    [listed, besides]
 }
