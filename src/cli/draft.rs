@@ -1,7 +1,5 @@
 //! `matside draft`: classes for tonight drafted from wishes, of which one may be written.
 
-use chrono::NaiveDate;
-
 use super::args::Draft as Asked;
 use super::load::{self, Own};
 use super::print::{self, width};
@@ -10,7 +8,7 @@ use super::{moves, new};
 use crate::advice::{CannotDraft, Draft, LastTaught, Review, Wishes, three};
 use crate::app;
 use crate::export::{draft_json, draft_page};
-use crate::record::Summary;
+use crate::record::{Summary, Wall};
 use crate::session::Library;
 
 pub(super) fn draft(asked: &Asked, own: Own) -> Result<(), Failure> {
@@ -140,16 +138,24 @@ fn taught(weeks: u32) -> Result<Vec<LastTaught>, Failure> {
         report::note(&format!("not looked back on: {}", lost.fault));
     }
     let classes: Vec<&Summary> = listing.classes.iter().map(|class| &class.summary).collect();
-    Ok(last_taught(&classes, app::wall().date_naive(), weeks))
+    Ok(last_taught(&classes, app::wall(), weeks))
 }
 
 /// Every move of the last weeks with the days since it was taught; the last class, whenever it was, is
-/// looked back on too.
-fn last_taught(classes: &[&Summary], today: NaiveDate, weeks: u32) -> Vec<LastTaught> {
-    let last = classes.iter().max_by_key(|class| class.started);
+/// looked back on too. A record from a clock that ran ahead tells nothing of what was taught, one that
+/// was broken off before any work is no class.
+fn last_taught(classes: &[&Summary], now: Wall, weeks: u32) -> Vec<LastTaught> {
+    let has_work = |class: &&&Summary| class.moves.iter().any(|done| !done.work.is_zero());
+    let taught = classes.iter().filter(|class| class.started <= now);
+    let last = taught
+        .clone()
+        .filter(has_work)
+        .max_by_key(|class| class.started);
     let mut found: Vec<LastTaught> = Vec::new();
-    for class in classes {
-        let days = (today - class.started.date_naive()).num_days().max(0);
+    for class in taught {
+        let days = (now.date_naive() - class.started.date_naive())
+            .num_days()
+            .max(0);
         let days = u32::try_from(days).unwrap_or(u32::MAX);
         let in_last_class = last.is_some_and(|last| std::ptr::eq(*last, *class));
         if days > weeks * 7 && !in_last_class {

@@ -58,7 +58,7 @@ pub fn draft_page(drafts: &[(&Draft, Review)], width: usize) -> String {
     let _ = writeln!(page);
     if many < ASKED {
         let few = format!(
-            "No more than {} could be drafted that differ enough.",
+            "No more than {} could be drafted for these wishes.",
             counted(many, "class")
         );
         page.push_str(&broken("", "", few.split(' '), width));

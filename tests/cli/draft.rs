@@ -1,9 +1,14 @@
 //! Drafts from the command line: three to choose from, nothing replaced unasked, records looked back on.
 
+use std::time::Duration;
+
+use chrono::Days;
+use matside::store::Shelf;
 use serde_json::Value;
 
 use crate::home::{Home, err, out, status};
 use crate::records::record;
+use crate::sample::{header, short_class, start};
 
 fn json(output: &std::process::Output) -> Value {
     serde_json::from_slice(&output.stdout)
@@ -114,4 +119,35 @@ fn the_last_class_of_the_records_does_not_come_again() {
         with(&home, &["--weeks", "0"]),
         "and where nobody looks back"
     );
+}
+
+/// A record of a class that was begun so many days after the first, and of which nothing was taught.
+fn broken_off(home: &Home, days: u64) {
+    let shelf = Shelf::at(home.path().join("data/records"));
+    let header = header(short_class(), start() + Days::new(days));
+    let begun = shelf.begin(&header).expect("begun");
+    let written = begun.recorder.finish(Duration::from_secs(60));
+    written.expect("written");
+}
+
+/// A clock that ran ahead, and a class that was broken off before its first work, are no last class.
+#[test]
+fn the_last_class_is_one_that_was_taught() {
+    let has_squat = |home: &Home| {
+        let page = json(&home.run(&["draft", "--json"]));
+        let drafts = page["drafts"].as_array().expect("drafts").clone();
+        let mut reasons = drafts.iter().map(|draft| draft["reasons"].to_string());
+        reasons.any(|reasons| reasons.contains("\"squat\""))
+    };
+    let ahead = Home::new();
+    record(&ahead, 40_000, " ahead");
+    assert!(has_squat(&ahead), "nobody has taught it yet");
+    record(&ahead, 1, "");
+    assert!(!has_squat(&ahead), "this is the last class");
+    let begun = Home::new();
+    record(&begun, 1, "");
+    for days in 2..5 {
+        broken_off(&begun, days);
+        assert!(!has_squat(&begun), "a class of no work is none");
+    }
 }

@@ -1,5 +1,7 @@
 //! Classes drafted from wishes: whole, in time, clean, with what there is, and other than the last.
 
+mod degree;
+mod places;
 mod wished;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -19,7 +21,7 @@ fn read(text: &str) -> Session {
 }
 
 /// The ids of the moves of a class.
-fn ids(session: &Session) -> BTreeSet<String> {
+pub(crate) fn ids(session: &Session) -> BTreeSet<String> {
     let timeline = Timeline::of(session);
     let moves = timeline.intervals().iter().flat_map(|one| one.moves.iter());
     moves.map(|turn| turn.of.id.clone()).collect()
@@ -46,7 +48,7 @@ fn works(draft: &Draft, library: &Library) -> BTreeSet<Action> {
         .collect()
 }
 
-fn whole(wishes: &Wishes, draft: &Draft) {
+pub(crate) fn whole(wishes: &Wishes, draft: &Draft) {
     let session = &draft.session;
     assert_eq!(read(&draft.text), *session, "{}", draft.text);
     assert!(draft.text.contains("You decide"), "a draft says what it is");
@@ -87,7 +89,7 @@ fn clean(wishes: &Wishes, session: &Session) {
 }
 
 /// What there is is enough, counted anew from what each interval needs.
-fn enough(wishes: &Wishes, session: &Session) {
+pub(crate) fn enough(wishes: &Wishes, session: &Session) {
     let there = |thing: &str| wishes.kit.iter().find(|kit| kit.thing == thing);
     for one in Timeline::of(session).intervals() {
         for (thing, needed) in needs(one, wishes.people) {

@@ -1,7 +1,9 @@
 //! Wishes at random, as instructors might have them.
 
+use std::sync::Arc;
+
 use matside::advice::{BlockWish, Exertion, Kit, LastTaught, Level, Wishes};
-use matside::session::{Action, Library, Load, Region};
+use matside::session::{Action, Library, Load, Region, Use};
 use matside::time::Span;
 
 const THINGS: [&str; 7] = [
@@ -45,7 +47,7 @@ fn some<T: Copy>(rng: &mut fastrand::Rng, all: &[T], most: usize) -> Vec<T> {
 
 /// Wishes of every kind: a good part of them with limits, kit by count, and a history.
 pub(crate) fn random(rng: &mut fastrand::Rng, library: &Library) -> Wishes {
-    let people = rng.bool().then(|| rng.u32(4..25));
+    let people = rng.bool().then(|| rng.u32(1..41));
     let kit = some(rng, &THINGS, 4);
     let kit = kit.into_iter().map(|thing| Kit {
         thing: thing.to_owned(),
@@ -91,9 +93,14 @@ pub(crate) fn random(rng: &mut fastrand::Rng, library: &Library) -> Wishes {
         Vec::new()
     };
     // A wished move that no version of spares the limits is refused, which has a test of its own.
-    let have = if limits.is_empty() { have } else { Vec::new() };
-    let minutes = [20, 30, 40, 45, 50, 60, 75];
-    let minutes = rng.choice(minutes).expect("some");
+    let spares = |id: &String| {
+        let plain = library.get(id).map(|of| Use::plain(Arc::clone(of)));
+        plain.is_some_and(|plain| plain.version().meets(&limits).is_empty())
+    };
+    let have = have.into_iter().filter(spares).collect();
+    // Half of the slots are usual ones, the others of any length.
+    let usual = rng.choice([20, 30, 40, 45, 50, 60, 75]).expect("some");
+    let minutes = if rng.bool() { usual } else { rng.u64(12..121) };
     Wishes {
         title: one_in(rng, 4).then(|| "Slack \"water\"".to_owned()),
         slot: Span::from_secs(minutes * 60 + if one_in(rng, 4) { rng.u64(0..60) } else { 0 }),

@@ -37,8 +37,8 @@ pub(super) fn steps(frame: Span) -> usize {
 }
 
 /// The blocks of a class for which no shape is wished: on the feet, then on the floor, as many as the
-/// slot has room for (common practice, no source).
-pub(super) fn shape(wishes: &Wishes, target: Span) -> Vec<BlockWish> {
+/// slot has room for (common practice, no source), or so many `more`.
+pub(super) fn shape(wishes: &Wishes, target: Span, more: usize) -> Vec<BlockWish> {
     let count = match target.secs_floor() / 60 {
         0..=21 => 1,
         22..=38 => 2,
@@ -57,7 +57,7 @@ pub(super) fn shape(wishes: &Wishes, target: Span) -> Vec<BlockWish> {
         Level::Mixed => (40, 20),
         Level::Advanced => (45, 15),
     };
-    vec![BlockWish::same(4, 3, work, rest); count]
+    vec![BlockWish::same(4, 3, work, rest); count + more]
 }
 
 /// Where each block is done: as it is wished, else the first ones on the feet and the last ones on
@@ -78,8 +78,38 @@ pub(super) fn grounds(shape: &[BlockWish], down: usize) -> Vec<Ground> {
     shape.iter().map(&mut of).collect()
 }
 
+/// Where the blocks could be done, the likeliest first: on the feet and then on the floor, and where
+/// `chairs` can be used with one of the blocks at them, or all.
+pub(super) fn ways(shape: &[BlockWish], chairs: bool) -> Vec<Vec<Ground>> {
+    let mut ways: Vec<Vec<Ground>> = (ways_down(shape).into_iter())
+        .map(|down| grounds(shape, down))
+        .collect();
+    if !chairs {
+        return ways;
+    }
+    let usual = ways[0].clone();
+    let is_free = |n: &usize| shape[*n].ground.is_none();
+    let mut free: Vec<usize> = (0..shape.len()).filter(is_free).collect();
+    // A chair is on the way from the feet to the floor.
+    let on_feet = usual.iter().filter(|on| **on == Ground::Standing).count();
+    free.sort_by_key(|n| (n + 1).abs_diff(on_feet));
+    let seated = |those: &[usize]| {
+        let mut way = usual.clone();
+        for &n in those {
+            way[n] = Ground::Chair;
+        }
+        way
+    };
+    for way in free.iter().map(|n| seated(&[*n])).chain([seated(&free)]) {
+        if !ways.contains(&way) {
+            ways.push(way);
+        }
+    }
+    ways
+}
+
 /// How many of the blocks that say nothing are on the floor, the likeliest first.
-pub(super) fn ways_down(shape: &[BlockWish]) -> Vec<usize> {
+fn ways_down(shape: &[BlockWish]) -> Vec<usize> {
     let free = shape.iter().filter(|block| block.ground.is_none()).count();
     let mut ways: Vec<usize> = (0..=free).collect();
     ways.sort_by_key(|down| down.abs_diff(free / 2));
@@ -112,8 +142,23 @@ pub(super) fn long_enough(
     shape
 }
 
-/// Rounds that bring a class nearest to a length. `plan` lays the class of a shape out. Moves are
-/// added too where the shape is free.
+/// A wished shape comes no more often than so in a class, however long: beyond it the class would be
+/// another than the one that was wished (judgement, no source).
+pub(super) const MOST_GROWN: u64 = 16;
+
+/// Whether a shape has so much more work than the wished one that little of that is left.
+pub(super) fn is_grown_too_much(shape: &[BlockWish], wished: &[BlockWish]) -> bool {
+    let work = |of: &[BlockWish]| -> u64 { of.iter().map(all_work).sum() };
+    work(shape) > work(wished) * MOST_GROWN
+}
+
+fn all_work(block: &BlockWish) -> u64 {
+    block.work_of_a_move().millis() * block.moves as u64
+}
+
+/// Rounds that bring a class near to a length. `plan` lays the class of a shape out. A shape that is
+/// free has moves added too and comes as near as it can; a wished one gains or loses in all of its
+/// blocks alike.
 pub(super) fn near(
     shape: Vec<BlockWish>,
     target: Span,
@@ -127,24 +172,35 @@ pub(super) fn near(
         // To be over costs more: what is too long takes from recoveries.
         if by > 0 { by * 2 } else { -by }
     };
+    let begun = shape.clone();
     let mut now = shape;
     let mut least = off(&now);
-    // Each step is the best of all single changes; a shape of any length comes there in as many
-    // steps as it has rounds to gain or to lose.
+    // Each step is a single change for the better; a shape of any length comes there in as many steps
+    // as it has rounds to gain or to lose.
     for _ in 0..MOST_STEPS {
         let others = (0..now.len()).flat_map(|n| changes(&now, n, is_free));
-        let Some((by, best)) = others
+        let mut better: Vec<(i64, Vec<BlockWish>)> = others
             .map(|other| (off(&other), other))
-            .min_by_key(|(by, _)| *by)
-        else {
+            .filter(|(by, _)| *by < least)
+            .collect();
+        better.sort_by_key(|(by, other)| (if is_free { 0 } else { spread(other, &begun) }, *by));
+        let Some((by, best)) = better.into_iter().next() else {
             break;
         };
-        if by >= least {
-            break;
-        }
         (now, least) = (best, by);
     }
     now
+}
+
+/// How far apart the blocks of a shape are in what they have of their first work, in hundredths.
+fn spread(shape: &[BlockWish], begun: &[BlockWish]) -> u64 {
+    let grown = shape
+        .iter()
+        .zip(begun)
+        .map(|(now, begun)| 100 * all_work(now) / all_work(begun).max(1));
+    let grown: Vec<u64> = grown.collect();
+    let most = grown.iter().max().copied().unwrap_or_default();
+    most - grown.iter().min().copied().unwrap_or_default()
 }
 
 /// The most changes from a shape to the one that fits.
@@ -194,6 +250,20 @@ mod tests {
         let mut wished = shape.clone();
         wished[1].ground = Some(Chair);
         assert_eq!(grounds(&wished, 1), [Standing, Chair, Standing, Floor]);
+    }
+
+    #[test]
+    fn a_chair_is_a_way_where_there_are_chairs() {
+        let shape = vec![BlockWish::same(4, 3, 40, 20); 3];
+        let (without, with) = (ways(&shape, false), ways(&shape, true));
+        assert!(without.iter().flatten().all(|on| *on != Chair));
+        assert_eq!(with[..without.len()], without[..], "the usual ways first");
+        for way in [[Standing, Chair, Floor], [Chair; 3]] {
+            assert!(with.contains(&way.to_vec()), "{way:?}");
+        }
+        let mut standing = shape;
+        standing[0].ground = Some(Standing);
+        assert!(ways(&standing, true).iter().all(|way| way[0] == Standing));
     }
 
     #[test]

@@ -95,6 +95,12 @@ pub(super) fn candidates(wishes: &Wishes, library: &Library) -> Vec<Candidate> {
         .collect()
 }
 
+/// Those that were not in the last class, or are wished again.
+pub(super) fn not_of_the_last_class(wishes: &Wishes, all: &[Candidate]) -> Vec<Candidate> {
+    let fresh = all.iter().filter(|one| !wishes.is_too_fresh(one.id()));
+    fresh.cloned().collect()
+}
+
 fn of_move(wishes: &Wishes, of: &Arc<Move>, nth: usize) -> Vec<Candidate> {
     let is_clean = |one: &Candidate| !one.loads.iter().any(|load| wishes.limits.contains(load));
     let plain = Candidate::of(of, nth, None);

@@ -87,7 +87,7 @@ pub(super) fn assembled(wishes: &Wishes, title: String, pieces: &Pieces) -> Sess
     Session {
         title,
         slot: Some(wishes.slot),
-        brief: words::brief(&equipment),
+        brief: words::brief(&equipment, &wishes.kit, wishes.people),
         limits: wishes.limits.clone(),
         people: wishes.people,
         groups: Vec::new(),

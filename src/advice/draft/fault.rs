@@ -56,9 +56,29 @@ pub enum CannotDraft {
     /// No steps for a warm-up or cool-down.
     #[error("no {0} can be made with these limits and what is to be left out")]
     NoFrame(&'static str),
+    /// The wished shape would come too often.
+    #[error(
+        "`{shape}` would have to be done more than {most} times over to fill {target}, and little of what was wished would be left; name more blocks, more rounds or longer works, or a shorter slot"
+    )]
+    TooOften {
+        /// The blocks.
+        shape: String,
+        /// How often it may come.
+        most: u64,
+        /// What was to be filled.
+        target: Span,
+    },
+    /// A class that the review would not let pass.
+    #[error(
+        "the class for these wishes would have to be mended: {what}; wish for another shape, or for less"
+    )]
+    MustMend {
+        /// What the review says.
+        what: String,
+    },
     /// No times fill the slot.
     #[error(
-        "`{shape}` cannot be timed to {target}, whatever its rounds; wish for another shape or another slot"
+        "`{shape}` cannot be timed to {target} with the rounds that were tried; wish for another shape or another slot"
     )]
     NoTimes {
         /// The blocks.
@@ -66,4 +86,21 @@ pub enum CannotDraft {
         /// What was to be filled.
         target: Span,
     },
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Twelve shapes are tried and not all there are.
+    #[test]
+    fn no_more_is_said_of_times_than_was_tried() {
+        let said = CannotDraft::NoTimes {
+            shape: "4 moves 3x40/20".into(),
+            target: Span::from_secs(1_000),
+        };
+        let said = said.to_string();
+        assert!(said.contains("with the rounds that were tried"), "{said}");
+        assert!(!said.contains("whatever"), "{said}");
+    }
 }

@@ -34,7 +34,7 @@ mod worth;
 mod written;
 
 use crate::session::{Library, Load, Session, Use};
-use candidate::candidates;
+use candidate::{candidates, not_of_the_last_class};
 use earlier::Earlier;
 use list::listed;
 use made::{Made, Maker};
@@ -87,6 +87,7 @@ pub fn three(wishes: &Wishes, library: &Library) -> Result<Vec<Draft>, CannotDra
 fn several(wishes: &Wishes, library: &Library, count: usize) -> Result<Vec<Draft>, CannotDraft> {
     check(wishes, library)?;
     let candidates = candidates(wishes, library);
+    let fresh = not_of_the_last_class(wishes, &candidates);
     let (mut works, mut frames) = (Earlier::default(), Earlier::default());
 
     let mut drafts: Vec<Draft> = Vec::new();
@@ -95,6 +96,7 @@ fn several(wishes: &Wishes, library: &Library, count: usize) -> Result<Vec<Draft
         let maker = Maker {
             wishes,
             candidates: &candidates,
+            fresh: &fresh,
             library,
             title,
         };
@@ -157,11 +159,13 @@ fn title(wishes: &Wishes, nth: usize, of: usize) -> String {
         .map(|title| title.trim().chars().take(150).collect());
     let own = title.filter(|title| !title.is_empty());
     let name = own.unwrap_or_else(|| {
-        let regions: Vec<&str> = wishes.regions.iter().map(|region| region.label()).collect();
-        let focus = if regions.is_empty() {
+        let regions = wishes.regions.iter().map(|region| region.label());
+        let actions = wishes.actions.iter().map(|action| action.label());
+        let more: Vec<&str> = regions.chain(actions).collect();
+        let focus = if more.is_empty() {
             "whole body".to_owned()
         } else {
-            listed(&regions)
+            listed(&more)
         };
         format!("{focus} in {}", wishes.slot)
     });

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::candidate::candidates;
+use super::candidate::{candidates, not_of_the_last_class};
 use super::class;
 use super::earlier::Earlier;
 use super::fault::CannotDraft;
@@ -67,14 +67,17 @@ pub fn draft_block(
         ]
         .to_vec(),
     };
-    let found = grounds.into_iter().find_map(|ground| {
+    let fresh = not_of_the_last_class(&wishes, &candidates);
+    let in_order = [&fresh, &candidates].into_iter();
+    let mut tries = in_order.flat_map(|from| grounds.iter().map(move |&ground| (from, ground)));
+    let found = tries.find_map(|(from, ground)| {
         let placed = [Placed {
             wish: wish.clone(),
             ground,
         }];
         Some((
             ground,
-            work(&wishes, &placed, &candidates, &already, &Earlier::default())?,
+            work(&wishes, &placed, from, &already, &Earlier::default())?,
         ))
     });
     let (ground, mut work) = found.ok_or(CannotDraft::TooFew { shape })?;

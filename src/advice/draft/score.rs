@@ -16,7 +16,8 @@ pub struct Score {
 }
 
 /// What a wish that is not wholly met is about, in words.
-const GIVES_WAY: [(&str, &str); 10] = [
+const GIVES_WAY: [(&str, &str); 12] = [
+    ("wished moves", "moves wished by name"),
     ("regions", "even shares of the body"),
     ("actions", "an even mix of ways to move"),
     ("push and pull", "pushing against pulling"),
@@ -24,6 +25,7 @@ const GIVES_WAY: [(&str, &str); 10] = [
     ("regions in turn", "another region at each move"),
     ("variety", "another action at each move"),
     ("joints", "rest for the joints"),
+    ("landings", "few landings"),
     ("effort", "easy moves between hard ones"),
     ("kit", "moves with empty hands between"),
     ("another class", "moves that the drafts before don't have"),
@@ -40,10 +42,15 @@ impl Score {
     /// How good it is, for a person.
     #[must_use]
     pub fn said(&self) -> String {
-        let among = if self.is_other {
-            " that differ enough from the drafts before"
-        } else {
-            ""
+        let lacks = |wish: &str| {
+            self.by_wish
+                .iter()
+                .any(|(of, points)| *of == wish && *points < 0)
+        };
+        let among = match self.is_other {
+            true if lacks("another class") => ", weighed against the drafts before,",
+            true => " that differ enough from the drafts before",
+            false => "",
         };
         let best = match self.gap() {
             0 => format!("Of all moves for these blocks{among} none suit the wishes better."),
@@ -51,11 +58,6 @@ impl Score {
                 "Other moves for these blocks{among} could suit better by {gap} points at most, of {}.",
                 self.work
             ),
-        };
-        let lacks = |wish: &str| {
-            self.by_wish
-                .iter()
-                .any(|(of, points)| *of == wish && *points < 0)
         };
         let given = GIVES_WAY.iter().filter(|(wish, _)| lacks(wish));
         let given: Vec<&str> = given.map(|(_, words)| *words).collect();
@@ -66,5 +68,45 @@ impl Score {
             "{best} What gives way to the other wishes: {}.",
             given.join("; ")
         )
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn said(is_other: bool, by_wish: &[(&'static str, i64)]) -> String {
+        let score = Score {
+            by_wish: by_wish.to_vec(),
+            total: 700,
+            work: 500,
+            bound: 500,
+            is_other,
+        };
+        score.said()
+    }
+
+    #[test]
+    fn a_class_is_said_to_differ_enough_only_where_it_does() {
+        let differs = "differ enough";
+        for (is_other, points, says, is_said) in [
+            (true, 0, differs, true),
+            (true, -90, differs, false),
+            (true, -90, "weighed against the drafts before", true),
+            (true, 0, "weighed", false),
+            (false, 0, differs, false),
+        ] {
+            let said = said(is_other, &[("another class", points)]);
+            assert_eq!(said.contains(says), is_said, "{said}");
+        }
+    }
+
+    #[test]
+    fn every_wish_of_the_work_that_gives_way_is_named() {
+        for wish in ["wished moves", "landings", "regions", "variety", "effort"] {
+            let said = said(false, &[("moves", 900), (wish, -80)]);
+            assert!(said.contains("gives way"), "{wish}: {said}");
+        }
+        assert!(!said(false, &[("moves", 900), ("landings", 0)]).contains("gives way"));
     }
 }

@@ -55,6 +55,15 @@ pub(super) struct Charge {
     pub(super) cost: i64,
 }
 
+/// A sum over the chosen that no choice passes, whatever else it is worth.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Limit {
+    /// The items that count, and how much: one or more.
+    pub(super) of: Vec<(usize, i64)>,
+    /// Up to here.
+    pub(super) most: i64,
+}
+
 /// What there is to choose from.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(super) struct Selection {
@@ -66,6 +75,8 @@ pub(super) struct Selection {
     pub(super) sums: Vec<Sum>,
     /// What costs once.
     pub(super) charges: Vec<Charge>,
+    /// What may not be passed.
+    pub(super) limits: Vec<Limit>,
 }
 
 /// The name under which the worth of the chosen things themselves stands in a score.
@@ -101,7 +112,7 @@ impl Selection {
         self.score(chosen).iter().map(|(_, part)| part).sum()
     }
 
-    /// Whether a choice has the right number of each group and nothing twice.
+    /// Whether a choice has the right number of each group, nothing twice, and passes no limit.
     pub(super) fn allows(&self, chosen: &[usize]) -> bool {
         let count = |group: usize| {
             chosen
@@ -112,7 +123,12 @@ impl Selection {
         let mut once: Vec<usize> = chosen.iter().map(|&item| self.items[item].once).collect();
         once.sort_unstable();
         let is_new = once.windows(2).all(|pair| pair[0] != pair[1]);
+        let within = |limit: &Limit| {
+            let counted = limit.of.iter().filter(|(item, _)| chosen.contains(item));
+            counted.map(|(_, by)| by).sum::<i64>() <= limit.most
+        };
         is_new
+            && self.limits.iter().all(within)
             && self
                 .sizes
                 .iter()
@@ -121,7 +137,7 @@ impl Selection {
     }
 
     /// For each item the wishes in which it counts, and how much; what costs once stands behind the
-    /// sums and counts one.
+    /// sums and counts one, behind them stand the limits.
     pub(super) fn marks(&self) -> Vec<Marks> {
         let mut marks: Vec<Marks> = vec![Vec::new(); self.items.len()];
         for (n, sum) in self.sums.iter().enumerate() {
@@ -132,6 +148,12 @@ impl Selection {
         for (n, charge) in self.charges.iter().enumerate() {
             for &item in &charge.of {
                 marks[item].push((self.sums.len() + n, 1));
+            }
+        }
+        let before = self.sums.len() + self.charges.len();
+        for (n, limit) in self.limits.iter().enumerate() {
+            for &(item, by) in &limit.of {
+                marks[item].push((before + n, by));
             }
         }
         marks
@@ -173,13 +195,18 @@ impl Selection {
             .enumerate()
             .map(|(n, &item)| (item, n))
             .collect();
+        let moved = |of: &[(usize, i64)]| {
+            let kept = of.iter();
+            kept.filter_map(|(item, by)| Some((*place.get(item)?, *by)))
+                .collect()
+        };
         let sum = |sum: &Sum| Sum {
-            of: sum
-                .of
-                .iter()
-                .filter_map(|(item, by)| Some((*place.get(item)?, *by)))
-                .collect(),
+            of: moved(&sum.of),
             ..sum.clone()
+        };
+        let limit = |limit: &Limit| Limit {
+            of: moved(&limit.of),
+            most: limit.most,
         };
         let charge = |charge: &Charge| Charge {
             of: charge
@@ -194,6 +221,7 @@ impl Selection {
             sizes: self.sizes.clone(),
             sums: self.sums.iter().map(sum).collect(),
             charges: self.charges.iter().map(charge).collect(),
+            limits: self.limits.iter().map(limit).collect(),
         }
     }
 }

@@ -97,6 +97,12 @@ fn program(selection: &Selection) -> (Problem, Vec<Variable>) {
     for charge in &selection.charges {
         add_charge(charge, &choices, &mut program);
     }
+    for limit in &selection.limits {
+        let row: Vec<(Variable, f64)> = (limit.of.iter())
+            .map(|(item, by)| (choices[*item], amount(*by)))
+            .collect();
+        program.add_constraint(row, ComparisonOp::Le, amount(limit.most));
+    }
     (program, choices)
 }
 
@@ -167,7 +173,7 @@ fn read(outcome: &SolveOutcome, choices: &[Variable]) -> Option<Vec<usize>> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::selection::Item;
+    use super::super::selection::{Item, Limit};
     use super::*;
 
     /// A selection with wishes of every kind, small enough to try every choice.
@@ -203,11 +209,20 @@ mod tests {
             cost: rng.i64(1..30),
         });
         let charges = charges.collect();
+        let limits = (0..rng.usize(0..3)).map(|_| Limit {
+            of: some(rng)
+                .into_iter()
+                .map(|item| (item, rng.i64(1..3)))
+                .collect(),
+            most: rng.i64(0..4),
+        });
+        let limits = limits.collect();
         Selection {
             items,
             sizes,
             sums,
             charges,
+            limits,
         }
     }
 
@@ -279,7 +294,7 @@ mod tests {
             items,
             sizes: vec![3, 4],
             sums,
-            charges: Vec::new(),
+            ..Selection::default()
         };
         let kept = selection.worth_looking_at();
         assert!(kept.len() <= 4 * 7, "{}", kept.len());

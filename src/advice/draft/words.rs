@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use super::list::listed;
 use super::shape::Ground;
+use super::wishes::Kit;
 use crate::session::Use;
 
 /// Before all else, in the file: what a draft is, and what it does not know.
@@ -24,7 +25,8 @@ pub(super) const fn titled(ground: Ground) -> &'static str {
     }
 }
 
-const fn place(ground: Ground) -> &'static str {
+/// Where people are, in a sentence.
+pub(super) const fn place(ground: Ground) -> &'static str {
     match ground {
         Ground::Standing => "on the feet",
         Ground::Chair => "at the chair",
@@ -32,21 +34,46 @@ const fn place(ground: Ground) -> &'static str {
     }
 }
 
-/// For the instructor, on the page before class.
-pub(super) fn brief(equipment: &[String]) -> String {
-    let things: Vec<&str> = equipment
-        .iter()
-        .map(String::as_str)
-        .filter(|thing| *thing != "wall")
-        .collect();
-    let bring = if things.is_empty() {
+/// For the instructor, on the page before class: what everybody needs, and what there is too little of
+/// for that, which stands at stations.
+pub(super) fn brief(equipment: &[String], kit: &[Kit], people: Option<u32>) -> String {
+    let few = |thing: &str| {
+        let kit = kit.iter().find(|kit| kit.thing == thing)?;
+        kit.count
+            .filter(|count| people.is_none_or(|people| *count < people))
+    };
+    let (mut all, mut stations) = (Vec::new(), Vec::new());
+    for thing in equipment.iter().map(String::as_str) {
+        match few(thing) {
+            _ if thing == "wall" => {}
+            Some(count) => stations.push(several(count, thing)),
+            None => all.push(thing),
+        }
+    }
+    let stations: Vec<&str> = stations.iter().map(String::as_str).collect();
+    let mut bring = Vec::new();
+    if !all.is_empty() {
+        bring.push(format!("for everybody: {}", listed(&all)));
+    }
+    if !stations.is_empty() {
+        bring.push(format!("for the stations: {}", listed(&stations)));
+    }
+    let bring = if bring.is_empty() {
         String::new()
     } else {
-        format!(" At hand for everybody: {}.", listed(&things))
+        format!(" At hand {}.", bring.join("; "))
     };
     format!(
         "A draft: look at every move, and change what does not suit; you decide.{bring} Before class, in private: illness, injury, pregnancy, medicines."
     )
+}
+
+fn several(count: u32, thing: &str) -> String {
+    if count == 1 || thing.ends_with('s') {
+        format!("{count} {thing}")
+    } else {
+        format!("{count} {thing}s")
+    }
 }
 
 /// The first words; where the blocks are done stands in them.
@@ -147,5 +174,45 @@ fn and_then(words: &[String]) -> String {
     match words {
         [all @ .., last] if !all.is_empty() => format!("{}, and {last}", all.join(", ")),
         _ => words.concat(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A class for sixteen: what is there for each of them, and what is not.
+    #[test]
+    fn what_is_too_little_for_everybody_is_said_to_be_for_the_stations() {
+        let kit = |thing: &str, count| Kit {
+            thing: thing.into(),
+            count,
+        };
+        let there = [
+            kit("band", None),
+            kit("step", Some(16)),
+            kit("kettlebell", Some(4)),
+            kit("dumbbells", Some(6)),
+            kit("ball", Some(1)),
+        ];
+        for (needs, says) in [
+            (
+                &["mat", "band", "kettlebell"][..],
+                "for everybody: mat and band; for the stations: 4 kettlebells.",
+            ),
+            (&["band", "step"], "for everybody: band and step."),
+            (&["kettlebell"], "At hand for the stations: 4 kettlebells."),
+            (
+                &["mat", "dumbbells", "ball", "wall"],
+                "for everybody: mat; for the stations: 6 dumbbells and 1 ball.",
+            ),
+            (&["wall"], "you decide. Before class"),
+        ] {
+            let needs: Vec<String> = needs.iter().map(ToString::to_string).collect();
+            let said = brief(&needs, &there, Some(16));
+            assert!(said.contains(says), "{said}");
+        }
+        let step = brief(&["step".into()], &there, Some(17));
+        assert!(step.contains("for the stations: 16 steps."), "{step}");
     }
 }

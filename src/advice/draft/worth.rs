@@ -10,7 +10,7 @@ use crate::time::Span;
 
 /// A move that suits in every way.
 const SUITS: i64 = 100;
-/// A move of the last class comes again only where nothing else is left.
+/// A move of the last class comes again only where nothing else is left, and then as few as can be.
 const TOO_FRESH: i64 = 600;
 /// What a move that was taught today would lose.
 const JUST_TAUGHT: i64 = 70;

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::super::candidate::Candidate;
 use super::super::earlier::Earlier;
-use super::super::selection::{Charge, MANY};
+use super::super::selection::{Charge, Limit, MANY};
 use super::super::wishes::Level;
 use super::Model;
 use crate::advice::effort::VIGOROUS;
@@ -188,7 +188,7 @@ impl Model<'_> {
         }
     }
 
-    /// At stations no more of a thing is needed at one time than there is.
+    /// At stations no more of a thing is needed at one time than there is, whatever is wished.
     pub(super) fn stock(&mut self) {
         let wishes = self.wishes;
         for (group, block) in self
@@ -205,7 +205,9 @@ impl Model<'_> {
                     |one: &Candidate| one.turn.version().equipment().contains(&kit.thing.as_str());
                 let of = self.counted(Some(group), uses);
                 let most = i64::try_from(most).unwrap_or(MANY);
-                self.ask("kit", of, (0, most), MISSING);
+                if !of.is_empty() {
+                    self.selection.limits.push(Limit { of, most });
+                }
             }
         }
     }
