@@ -194,28 +194,34 @@ fn a_sound_file_is_written_in_memory_that_does_not_grow() {
     let timeline = Timeline::of(&session);
     let score: Vec<Signal> = signals(&timeline, 0, &session.cueing).collect();
     for (rate, bits) in [(44_100, 24), (48_000, 16)] {
-        let rate = SampleRate::hertz(rate);
-        let minutes = Span::from_secs(600);
-        let mut rendering = render(&score, timeline.total(), rate).no_longer_than(minutes);
-        let channels = 2;
         let format = TrackFormat {
-            rate,
+            rate: SampleRate::hertz(rate),
             bits,
-            channels,
+            channels: 2,
         };
-        let mut track = Track::begin(Nowhere(0), format).expect("begun");
-        track
-            .write(rendering.next_block().expect("a block"))
-            .expect("written");
-        let region = Region::new(COUNTED);
-        let mut frames = 0;
-        while let Some(block) = rendering.next_block() {
-            frames += block.len();
-            track.write(block).expect("written");
-        }
-        let change = region.change();
-        assert!(frames > 26_000_000, "{frames}");
-        assert_eq!((change.allocations, change.reallocations), (0, 0));
-        track.finish().expect("finished");
+        // Whoever runs the tests may begin another meanwhile, and allocates for that; what the
+        // sound takes, it takes each time.
+        let mut counted = (0..4).map(|_| taken(&score, timeline.total(), format));
+        assert!(counted.any(|taken| taken == (0, 0)), "{bits} bits");
     }
+}
+
+/// What is allocated and moved while all but the first block of a sound file is written.
+fn taken(score: &[Signal], total: Span, format: TrackFormat) -> (usize, usize) {
+    let minutes = Span::from_secs(600);
+    let mut rendering = render(score, total, format.rate).no_longer_than(minutes);
+    let mut track = Track::begin(Nowhere(0), format).expect("begun");
+    track
+        .write(rendering.next_block().expect("a block"))
+        .expect("written");
+    let region = Region::new(COUNTED);
+    let mut frames = 0;
+    while let Some(block) = rendering.next_block() {
+        frames += block.len();
+        track.write(block).expect("written");
+    }
+    let change = region.change();
+    assert!(frames > 26_000_000, "{frames}");
+    track.finish().expect("finished");
+    (change.allocations, change.reallocations)
 }

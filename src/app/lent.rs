@@ -63,6 +63,8 @@ mod tests {
     }
 
     fn says_nothing(told: &std::sync::mpsc::Receiver<&str>) {
-        assert!(told.try_recv().is_err());
+        // Long enough for a thread that nobody stops.
+        let long = std::time::Duration::from_millis(200);
+        assert!(told.recv_timeout(long).is_err());
     }
 }

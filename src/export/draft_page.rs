@@ -40,7 +40,9 @@ pub fn draft_page(drafts: &[(&Draft, Review)], width: usize) -> String {
             let stays = draft.unused.join(", ");
             put(
                 &mut page,
-                &format!("stays where it is, as no move needs it: {stays}"),
+                &format!(
+                    "stays where it is, as no move of this class needs it: {stays} (--have MOVE wishes for one that does)"
+                ),
                 width,
             );
         }

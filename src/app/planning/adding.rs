@@ -3,7 +3,7 @@
 use super::finding::named;
 use super::lines::{Line, field, to};
 use crate::session::edit::{Path, Step};
-use crate::session::manuscript::{Change, Manuscript, RowKind as Kind};
+use crate::session::manuscript::{Change, Manuscript, Row, RowKind as Kind};
 
 /// A part that can be put in.
 pub(super) struct New {
@@ -107,11 +107,14 @@ pub(super) fn part_place(of: &Manuscript, line: &Line) -> Path {
 
 /// A part as it is put in at a place, with its first move where it has one.
 pub(super) fn part(of: &Manuscript, at: &[Step], text: &str, id: &str) -> Change {
-    let blocks = of
-        .rows()
-        .iter()
-        .filter(|row| row.kind == Kind::Block)
-        .count();
+    let blocks = || of.rows().iter().filter(|row| row.kind == Kind::Block);
+    let has = |title: &str| {
+        let path = |row: &Row| Some(field(row.path.as_deref()?, "title"));
+        let mut titles = blocks().filter_map(|row| of.value(&path(row)?));
+        titles.any(|other| other.trim_matches('"') == title)
+    };
+    let mut titles = (blocks().count() + 1..).map(|n| format!("Block {n}"));
+    let title = titles.find(|title| !has(title)).unwrap_or_default();
     let is_said = of.rows().iter().any(|row| row.kind == Kind::Talk);
     let text = if is_said && text == PARTS[0].text {
         CLOSING
@@ -120,7 +123,7 @@ pub(super) fn part(of: &Manuscript, at: &[Step], text: &str, id: &str) -> Change
     };
     let text = text
         .replace("{move}", &named(id))
-        .replace("{title}", &format!("Block {}", blocks + 1));
+        .replace("{title}", &title);
     Change::Insert {
         at: at.to_vec(),
         text,

@@ -368,7 +368,12 @@ fn lay(part: &Part, path: Path, out: &mut Vec<Path>) {
 
 /// What everyone needs: what the session lists, and what its moves ask for.
 fn bring(session: &Session, timeline: &Timeline) -> [Vec<String>; 2] {
-    let listed = session.equipment.clone();
+    let mut listed = session.equipment.clone();
+    for (thing, _) in &session.stock {
+        if !listed.contains(thing) {
+            listed.push(thing.clone());
+        }
+    }
     let mut besides: Vec<String> = Vec::new();
     let used: BTreeSet<&str> = (timeline.intervals().iter())
         .flat_map(|interval| interval.moves.iter())

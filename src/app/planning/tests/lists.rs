@@ -1,11 +1,14 @@
 //! Moves and parts put in, moved, copied and taken out.
 
+use super::super::adding;
 use super::super::plan::{Over, Plan};
 use super::{
     ARMS, BRIDGE, CLASS, EBB, LUNGE, MARCH, PLANK, SQUAT, WARM_UP, at, moves, plan, press, samples,
     squeezed,
 };
-use crate::session::manuscript::RowKind as Kind;
+use crate::session::edit::Step;
+use crate::session::manuscript::{Manuscript, RowKind as Kind};
+use crate::session::{Library, Part};
 
 #[test]
 fn moves_are_put_in_copied_moved_and_taken_out_where_the_mark_is() {
@@ -333,6 +336,37 @@ fn every_part_can_be_put_in_behind_every_line() {
                 !plan.manuscript.is_changed() || plan.chosen > 0,
                 "{line} {n}"
             );
+        }
+    }
+}
+
+/// A block that is put in has a name that no other has, whatever was taken out before.
+#[test]
+fn a_block_that_is_put_in_has_a_name_of_its_own() {
+    let text = CLASS.replace("\"Ebb\"", "\"Block 3\"");
+    let of = Manuscript::of("t.ron", &text, &Library::builtin());
+    for blocks in 0..3 {
+        let parts = adding::PARTS
+            .iter()
+            .filter(|part| part.text.contains("{title}"));
+        for part in parts {
+            let mut of = Manuscript::of("t.ron", of.text(), &Library::builtin());
+            let at = [Step::Field("parts"), Step::Item(0)];
+            for _ in 0..=blocks {
+                let change = adding::part(&of, &at, part.text, "squat");
+                of.apply(change).expect(part.name);
+            }
+            let session = of.reading().expect("a class");
+            let mut titles: Vec<_> = (session.parts.iter())
+                .filter_map(|part| match part {
+                    Part::Block(block) => block.title.clone(),
+                    _ => None,
+                })
+                .collect();
+            let many = titles.len();
+            titles.sort();
+            titles.dedup();
+            assert_eq!(titles.len(), many, "{titles:?}");
         }
     }
 }

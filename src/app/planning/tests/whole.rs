@@ -197,7 +197,7 @@ fn the_script_of_a_move_is_seen_in_the_smallest_window() {
             );
             let is_cut = page.contains("more: b");
             cut += usize::from(is_cut);
-            whole += usize::from(page.contains("Bring"));
+            whole += usize::from(seen(&plan, (120, 35)).contains("Bring"));
         }
     }
     assert!(cut > 0 && whole > 0, "{cut} {whole}");
