@@ -253,13 +253,13 @@ impl Desk {
         }
         match &seen {
             Meanwhile::Same => {
-                self.plan.manuscript.is_gone(false);
+                self.plan.manuscript.set_gone(false);
                 self.passed_over = None;
                 return;
             }
             Meanwhile::Changed(theirs) => self.ask_about(theirs),
             Meanwhile::Gone => {
-                self.plan.manuscript.is_gone(true);
+                self.plan.manuscript.set_gone(true);
                 self.plan.refuse("the file is gone; s makes it again");
             }
             Meanwhile::Unread(why) => self.plan.refuse(why.clone()),

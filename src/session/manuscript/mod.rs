@@ -193,7 +193,7 @@ impl Manuscript {
     }
 
     /// Says whether what was saved is gone from its file: then all of it is here alone.
-    pub const fn is_gone(&mut self, is_gone: bool) {
+    pub const fn set_gone(&mut self, is_gone: bool) {
         self.is_gone = is_gone;
     }
 
