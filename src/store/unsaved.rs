@@ -104,6 +104,8 @@ impl Unsaved {
                         *lock(&theirs.lack) = done.err().map(|why| said(&why));
                     }
                 }
+                // Whoever waited may open the plan again at once.
+                drop(place);
                 let _ = tell.send(());
             });
         if let Err(why) = started {
@@ -194,7 +196,7 @@ impl Leftover {
 #[derive(Debug)]
 struct Own {
     file: PathBuf,
-    _lock: File,
+    lock: File,
 }
 
 impl Own {
@@ -206,7 +208,7 @@ impl Own {
             // A place that knows no locks knows no second window either.
             Ok(()) | Err(fs::TryLockError::Error(_)) => Ok(Some(Self {
                 file: file.to_owned(),
-                _lock: lock,
+                lock,
             })),
         }
     }
@@ -219,6 +221,13 @@ impl Own {
         };
         there(disk::remove(&self.file))?;
         there(disk::remove(&lock_of(&self.file)))
+    }
+}
+
+impl Drop for Own {
+    /// A program that is being started at this moment may have the file open, too.
+    fn drop(&mut self) {
+        let _ = self.lock.unlock();
     }
 }
 
