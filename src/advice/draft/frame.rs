@@ -8,7 +8,7 @@ use std::sync::Arc;
 
 use super::candidate::Candidate;
 use super::earlier::Earlier;
-use super::selection::{Charge, Item, MANY, Selection, Sum};
+use super::selection::{Charge, Item, MANY, Selection};
 use super::shape::Ground;
 use super::solve::{Solved, solve};
 use super::wishes::Wishes;
@@ -79,14 +79,7 @@ impl<'a> Steps<'a> {
             .filter(|(_, one)| counts(one))
             .map(|(item, _)| (item, 1))
             .collect();
-        let (least, most) = range;
-        self.selection.sums.push(Sum {
-            wish,
-            of,
-            least,
-            most,
-            cost,
-        });
+        self.selection.ask(wish, of, range, cost);
     }
 
     /// What is wished by name and not in the work.
@@ -111,13 +104,7 @@ impl<'a> Steps<'a> {
         if of.is_empty() {
             return;
         }
-        self.selection.sums.push(Sum {
-            wish: "another class",
-            of,
-            least: 0,
-            most,
-            cost: 40,
-        });
+        self.selection.ask("another class", of, (0, most), 40);
     }
 
     fn chosen(self) -> Option<Frame> {

@@ -83,6 +83,23 @@ pub(super) struct Selection {
 pub(super) const WORTH: &str = "moves";
 
 impl Selection {
+    /// Wishes for a sum within a range: each unit outside it costs so much.
+    pub(super) fn ask(
+        &mut self,
+        wish: &'static str,
+        of: Vec<(usize, i64)>,
+        (least, most): (i64, i64),
+        cost: i64,
+    ) {
+        self.sums.push(Sum {
+            wish,
+            of,
+            least,
+            most,
+            cost,
+        });
+    }
+
     /// What a choice is worth by each wish; costs are negative.
     pub(super) fn score(&self, chosen: &[usize]) -> Vec<(&'static str, i64)> {
         let is_chosen = |item: &usize| chosen.contains(item);

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::candidate::Candidate;
 use super::earlier::Earlier;
-use super::selection::{Item, Selection, Sum};
+use super::selection::{Item, Selection};
 use super::shape::{BlockWish, Ground};
 use super::solve::{Solved, solve};
 use super::wishes::Wishes;
@@ -179,14 +179,7 @@ impl<'a> Model<'a> {
     }
 
     fn ask(&mut self, wish: &'static str, of: Vec<(usize, i64)>, range: (i64, i64), cost: i64) {
-        let (least, most) = range;
-        self.selection.sums.push(Sum {
-            wish,
-            of,
-            least,
-            most,
-            cost,
-        });
+        self.selection.ask(wish, of, range, cost);
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::finding::named;
 use super::lines::{Line, field, to};
+use super::typed::{Takes, shown};
 use crate::session::edit::{Path, Step};
 use crate::session::manuscript::{Change, Manuscript, Row, RowKind as Kind};
 
@@ -107,14 +108,8 @@ pub(super) fn part_place(of: &Manuscript, line: &Line) -> Path {
 
 /// A part as it is put in at a place, with its first move where it has one.
 pub(super) fn part(of: &Manuscript, at: &[Step], text: &str, id: &str) -> Change {
-    let blocks = || of.rows().iter().filter(|row| row.kind == Kind::Block);
-    let has = |title: &str| {
-        let path = |row: &Row| Some(field(row.path.as_deref()?, "title"));
-        let mut titles = blocks().filter_map(|row| of.value(&path(row)?));
-        titles.any(|other| other.trim_matches('"') == title)
-    };
-    let mut titles = (blocks().count() + 1..).map(|n| format!("Block {n}"));
-    let title = titles.find(|title| !has(title)).unwrap_or_default();
+    let blocks = blocks(of).count();
+    let title = free_title(of, (blocks + 1..).map(|n| format!("Block {n}")));
     let is_said = of.rows().iter().any(|row| row.kind == Kind::Talk);
     let text = if is_said && text == PARTS[0].text {
         CLOSING
@@ -128,6 +123,21 @@ pub(super) fn part(of: &Manuscript, at: &[Step], text: &str, id: &str) -> Change
         at: at.to_vec(),
         text,
     }
+}
+
+fn blocks(of: &Manuscript) -> impl Iterator<Item = &Row> {
+    of.rows().iter().filter(|row| row.kind == Kind::Block)
+}
+
+/// The first of some titles that no block of the class has.
+pub(super) fn free_title(of: &Manuscript, titles: impl IntoIterator<Item = String>) -> String {
+    let title = |row: &Row| of.value(&field(row.path.as_deref()?, "title"));
+    let taken: Vec<String> = (blocks(of).filter_map(title))
+        .map(|raw| shown(Takes::Text, raw))
+        .collect();
+    let mut titles = titles.into_iter();
+    let free = titles.find(|title| !taken.contains(title));
+    free.unwrap_or_default()
 }
 
 /// The part that a line is of becomes one that comes twice.

@@ -1,6 +1,6 @@
 //! What a change would be, and what is wrong, before anything is done: timings, orders, faults.
 
-use super::adding::part_place;
+use super::adding::{free_title, part_place};
 use super::becomes;
 use super::here::here;
 use super::lines::{Line, lines, to};
@@ -172,22 +172,15 @@ fn length(session: &Session) -> String {
 
 /// A drafted block with a title that no other block of the class has.
 fn called_otherwise(of: &Manuscript, text: &str) -> String {
-    let has = |title: &str| {
-        let blocks = of.rows().iter().filter(|row| row.kind == RowKind::Block);
-        let mut titles = blocks.filter_map(|row| of.value(&field(row.path.as_deref()?, "title")));
-        titles.any(|other| other.trim_matches('"') == title)
-    };
     let title = text
         .split_once(HEAD)
         .and_then(|(_, rest)| rest.split_once('"'));
-    let Some((title, _)) = title.filter(|(title, _)| has(title)) else {
+    let Some((title, _)) = title else {
         return text.to_owned();
     };
-    let mut free = (2_u32..).map(|n| format!("{title} {n}"));
-    match free.find(|title| !has(title)) {
-        Some(new) => text.replacen(&format!("{HEAD}{title}\""), &format!("{HEAD}{new}\""), 1),
-        None => text.to_owned(),
-    }
+    let others = (2_u32..).map(|n| format!("{title} {n}"));
+    let new = free_title(of, std::iter::once(title.to_owned()).chain(others));
+    text.replacen(&format!("{HEAD}{title}\""), &format!("{HEAD}{new}\""), 1)
 }
 
 fn row_at<'m>(of: &'m Manuscript, at: &[Step]) -> Option<&'m Row> {

@@ -4,7 +4,7 @@ use super::paper::Paper;
 use super::sheet::Sheet;
 use super::{Page, list};
 use crate::screen::around::Hint;
-use crate::screen::pen::{cells, right_of, wrap};
+use crate::screen::pen::{cells, wrap};
 use crate::screen::status;
 use crate::screen::theme::Role;
 
@@ -50,14 +50,7 @@ impl Page for Comeback {
         let per_page = usize::from(sheet.room.height / tallest).max(1);
         sheet.is_whole &= per_page >= self.choices.len();
         for n in list::shown(self.choices.len(), self.chosen, per_page) {
-            let (choice, room) = (&self.choices[n], sheet.room);
-            let text = (choice.title.as_str(), "");
-            list::line(&mut sheet.pen, room, n == self.chosen, Role::Now, text);
-            sheet.skip(1);
-            let style = sheet.pen.theme.style(Role::Quiet);
-            let room = right_of(sheet.room, 2);
-            let used = sheet.pen.wrapped(room, &choice.about, style);
-            sheet.skip(used.max(1));
+            list::choice(&mut sheet, &self.choices[n], n == self.chosen, 1);
         }
         sheet.is_whole
     }

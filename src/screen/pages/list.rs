@@ -2,6 +2,8 @@
 
 use ratatui::layout::Rect;
 
+use super::Choice;
+use super::sheet::Sheet;
 use crate::screen::pen::{Pen, right_of, row_of};
 use crate::screen::theme::Role;
 
@@ -13,6 +15,17 @@ pub(super) fn shown(count: usize, chosen: usize, room: usize) -> std::ops::Range
         .saturating_sub(room.div_ceil(2))
         .min(count - room);
     first..first + room
+}
+
+/// An answer that can be chosen, and what it means under it, in so many lines at the least.
+pub(super) fn choice(sheet: &mut Sheet, choice: &Choice, is_chosen: bool, least: u16) {
+    let (room, text) = (sheet.room, (choice.title.as_str(), ""));
+    line(&mut sheet.pen, room, is_chosen, Role::Now, text);
+    sheet.skip(1);
+    let style = sheet.pen.theme.style(Role::Quiet);
+    let room = right_of(sheet.room, 2);
+    let used = sheet.pen.wrapped(room, &choice.about, style);
+    sheet.skip(used.max(least));
 }
 
 /// One line of a list: a mark and a band where it is chosen, a text, and one at the right.

@@ -5,7 +5,7 @@ use crate::screen::pages::Field;
 use crate::screen::pages::paper::Paper;
 use crate::screen::pages::sheet::Sheet;
 use crate::screen::pages::{Choice, Page, field, list};
-use crate::screen::pen::{cells, right_of, width, wrap};
+use crate::screen::pen::{cells, width, wrap};
 use crate::screen::theme::Role;
 
 fn more(way: &str, count: usize) -> String {
@@ -65,14 +65,7 @@ impl Page for AskPage {
         }
         let behind = self.choices.len() - shown.end;
         for n in shown {
-            let (choice, room) = (&self.choices[n], sheet.room);
-            let text = (choice.title.as_str(), "");
-            list::line(&mut sheet.pen, room, n == self.chosen, Role::Now, text);
-            sheet.skip(1);
-            let style = sheet.pen.theme.style(Role::Quiet);
-            let room = right_of(sheet.room, 2);
-            let used = sheet.pen.wrapped(room, &choice.about, style);
-            sheet.skip(used);
+            list::choice(&mut sheet, &self.choices[n], n == self.chosen, 0);
         }
         if marks > 0 {
             sheet.say(Role::Quiet, &more("↓", behind));
